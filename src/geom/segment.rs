@@ -1,0 +1,166 @@
+//! The two pieces a contour is made of: straight lines and circular arcs.
+
+use super::{Point, Rect, Vec2, angle, span};
+use std::f64::consts::{FRAC_PI_2, TAU};
+
+/// A straight piece from `a` to `b`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line {
+    /// Start.
+    pub a: Point,
+    /// End.
+    pub b: Point,
+}
+
+/// A circular piece. The end points are kept beside centre, radius and angles so that neighbours
+/// join bit for bit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Arc {
+    /// Centre of the circle.
+    pub centre: Point,
+    /// Radius, above zero.
+    pub radius: f64,
+    /// Angle of the start, radians in [0, 2 pi).
+    pub start: f64,
+    /// Signed angle travelled, radians, counter-clockwise positive, 0 < |sweep| <= 2 pi.
+    pub sweep: f64,
+    /// Start point.
+    pub a: Point,
+    /// End point.
+    pub b: Point,
+}
+
+/// One piece of a contour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Segment {
+    /// Straight.
+    Line(Line),
+    /// Circular.
+    Arc(Arc),
+}
+
+impl Arc {
+    /// Arc by centre, radius, start angle and sweep (radians). End points follow.
+    pub fn new(centre: Point, radius: f64, start: f64, sweep: f64) -> Arc {
+        let start = angle::normalise(start);
+        let sweep = sweep.clamp(-TAU, TAU);
+        let a = centre + angle::unit(start) * radius;
+        let b = if sweep.abs() == TAU { a } else { centre + angle::unit(start + sweep) * radius };
+        Arc { centre, radius, start, sweep, a, b }
+    }
+
+    /// Arc from `a` to `b` about `centre`, the way round given by `ccw`. The radius is the mean of
+    /// the two distances; the end points are kept as given.
+    pub fn between(a: Point, b: Point, centre: Point, ccw: bool) -> Arc {
+        let radius = (span(centre, a) + span(centre, b)) / 2.0;
+        let start = angle::normalise(angle::direction(a - centre));
+        let end = angle::normalise(angle::direction(b - centre));
+        let mut sweep = angle::normalise(end - start);
+        if sweep == 0.0 {
+            sweep = TAU;
+        }
+        if !ccw {
+            sweep -= TAU;
+            if sweep == 0.0 {
+                sweep = -TAU;
+            }
+        }
+        Arc { centre, radius, start, sweep, a, b }
+    }
+
+    /// Whether the direction `theta` (radians) from the centre lies within the sweep, ends included,
+    /// with an angular slack that stands for 1e-9 mm of travel along the arc.
+    pub fn covers(&self, theta: f64) -> bool {
+        let slack = 1e-9 / self.radius.max(1e-9);
+        let along = if self.sweep >= 0.0 { theta - self.start } else { self.start - theta };
+        let along = angle::normalise(along);
+        along <= self.sweep.abs() + slack || along >= TAU - slack
+    }
+
+    /// Point at the fraction `t` in 0..=1 of the sweep.
+    pub fn at(&self, t: f64) -> Point {
+        self.centre + angle::unit(self.start + self.sweep * t) * self.radius
+    }
+}
+
+impl Segment {
+    /// Straight piece.
+    pub fn line(a: Point, b: Point) -> Segment {
+        Segment::Line(Line { a, b })
+    }
+
+    /// Start point.
+    pub fn start(&self) -> Point {
+        match self {
+            Segment::Line(l) => l.a,
+            Segment::Arc(a) => a.a,
+        }
+    }
+
+    /// End point.
+    pub fn end(&self) -> Point {
+        match self {
+            Segment::Line(l) => l.b,
+            Segment::Arc(a) => a.b,
+        }
+    }
+
+    /// Length of the piece, exact to rounding.
+    pub fn len(&self) -> f64 {
+        match self {
+            Segment::Line(l) => span(l.a, l.b),
+            Segment::Arc(a) => a.radius * a.sweep.abs(),
+        }
+    }
+
+    /// Point at the fraction `t` in 0..=1 of the length.
+    pub fn at(&self, t: f64) -> Point {
+        match self {
+            Segment::Line(l) => l.a.lerp(l.b, t),
+            Segment::Arc(a) => a.at(t),
+        }
+    }
+
+    /// The same piece walked the other way.
+    pub fn reversed(&self) -> Segment {
+        match *self {
+            Segment::Line(l) => Segment::line(l.b, l.a),
+            Segment::Arc(a) => Segment::Arc(Arc {
+                start: angle::normalise(a.start + a.sweep),
+                sweep: -a.sweep,
+                a: a.b,
+                b: a.a,
+                ..a
+            }),
+        }
+    }
+
+    /// Smallest upright box around the piece, exact to rounding.
+    pub fn bounds(&self) -> Rect {
+        let mut r = Rect::from_points(self.start(), self.end());
+        if let Segment::Arc(a) = self {
+            for (k, d) in [(0.0, Vec2::new(1.0, 0.0)), (1.0, Vec2::new(0.0, 1.0)), (2.0, Vec2::new(-1.0, 0.0)), (3.0, Vec2::new(0.0, -1.0))] {
+                if a.covers(k * FRAC_PI_2) {
+                    r = r.union_pt(a.centre + d * a.radius);
+                }
+            }
+        }
+        r
+    }
+
+    /// Unit direction of travel at the start.
+    pub fn start_direction(&self) -> Vec2 {
+        match self {
+            Segment::Line(l) => (l.b - l.a) / span(l.a, l.b).max(f64::MIN_POSITIVE),
+            Segment::Arc(a) => {
+                let r = (a.a - a.centre) / a.radius;
+                if a.sweep >= 0.0 { Vec2::new(-r.y, r.x) } else { Vec2::new(r.y, -r.x) }
+            }
+        }
+    }
+
+    /// Unit direction of travel at the end.
+    pub fn end_direction(&self) -> Vec2 {
+        -self.reversed().start_direction()
+    }
+}
