@@ -6,13 +6,24 @@
 //! whether its answer is exact (to rounding) or what its error bound is.
 
 pub mod angle;
+mod check;
+mod contacts;
+pub mod contains;
 pub mod contour;
+pub mod distance;
+pub mod moments;
 pub mod segment;
+mod shapes;
 pub mod transform;
 
-pub use contour::{Contour, ContourError};
+pub use check::ContourError;
+pub use contains::{Side, contains};
+pub use contour::Contour;
+pub use distance::{Gap, Relation};
 pub use kurbo::{Point, Rect, Vec2};
+pub use moments::Moments;
 pub use segment::{Arc, Line, Segment};
+pub use shapes::Corner;
 pub use transform::Transform;
 
 /// Arithmetic slack in millimetres: rounding of f64 chains at panel size (a few metres) stays far

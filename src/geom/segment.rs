@@ -1,7 +1,7 @@
 //! The two pieces a contour is made of: straight lines and circular arcs.
 
 use super::{Point, Rect, Vec2, angle, span};
-use std::f64::consts::{FRAC_PI_2, TAU};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// A straight piece from `a` to `b`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,6 +77,26 @@ impl Arc {
         along <= self.sweep.abs() + slack || along >= TAU - slack
     }
 
+    /// Whether the ray from the centre along `v` meets the arc. Signs of cross products only: exact to
+    /// rounding, without an angle. False for the zero vector unless the arc is most of a circle.
+    #[inline]
+    pub fn faces(&self, v: Vec2) -> bool {
+        let (s, e) = (self.a - self.centre, self.b - self.centre);
+        let (s, e) = if self.sweep >= 0.0 { (s, e) } else { (e, s) };
+        let turn = self.sweep.abs();
+        if turn >= TAU {
+            return true;
+        }
+        // where the two ends are not nearly opposite, the sign of a dot product tells the wedge from
+        // its mirror image behind the centre
+        let near = |gap: f64| gap > 3.0 || v.dot(s + e) > 0.0;
+        if turn <= PI {
+            s.cross(v) >= 0.0 && v.cross(e) >= 0.0 && near(turn)
+        } else {
+            !(e.cross(v) > 0.0 && v.cross(s) > 0.0 && near(TAU - turn))
+        }
+    }
+
     /// Point at the fraction `t` in 0..=1 of the sweep.
     pub fn at(&self, t: f64) -> Point {
         self.centre + angle::unit(self.start + self.sweep * t) * self.radius
@@ -121,6 +141,49 @@ impl Segment {
         }
     }
 
+    /// Fraction in 0..=1 of the length at which the piece passes a point that lies on it (to slack);
+    /// for other points, that of a nearby one.
+    pub fn fraction(&self, p: Point) -> f64 {
+        match self {
+            Segment::Line(l) => {
+                let d = l.b - l.a;
+                ((p - l.a).dot(d) / d.hypot2().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)
+            }
+            Segment::Arc(a) => {
+                let turn = a.sweep.abs();
+                let from = angle::direction(p - a.centre) - a.start;
+                let along = angle::normalise(if a.sweep >= 0.0 { from } else { -from });
+                if along <= turn {
+                    along / turn
+                } else if along - turn <= TAU - along {
+                    1.0
+                } else {
+                    0.0
+                }
+            }
+        }
+    }
+
+    /// The part between two fractions of the length, with its end points given (so that neighbours
+    /// join bit for bit).
+    pub fn part(&self, from: f64, to: f64, a: Point, b: Point) -> Segment {
+        match *self {
+            Segment::Line(_) => Segment::line(a, b),
+            Segment::Arc(s) => Segment::Arc(Arc {
+                start: angle::normalise(s.start + s.sweep * from),
+                sweep: s.sweep * (to - from),
+                a,
+                b,
+                ..s
+            }),
+        }
+    }
+
+    /// The same piece with other end points (within slack of its own).
+    pub(crate) fn with_ends(&self, a: Point, b: Point) -> Segment {
+        self.part(0.0, 1.0, a, b)
+    }
+
     /// The same piece walked the other way.
     pub fn reversed(&self) -> Segment {
         match *self {
@@ -139,7 +202,12 @@ impl Segment {
     pub fn bounds(&self) -> Rect {
         let mut r = Rect::from_points(self.start(), self.end());
         if let Segment::Arc(a) = self {
-            for (k, d) in [(0.0, Vec2::new(1.0, 0.0)), (1.0, Vec2::new(0.0, 1.0)), (2.0, Vec2::new(-1.0, 0.0)), (3.0, Vec2::new(0.0, -1.0))] {
+            for (k, d) in [
+                (0.0, Vec2::new(1.0, 0.0)),
+                (1.0, Vec2::new(0.0, 1.0)),
+                (2.0, Vec2::new(-1.0, 0.0)),
+                (3.0, Vec2::new(0.0, -1.0)),
+            ] {
                 if a.covers(k * FRAC_PI_2) {
                     r = r.union_pt(a.centre + d * a.radius);
                 }
