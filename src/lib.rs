@@ -1,4 +1,12 @@
 //! Layout and fit check of light-aeroplane instrument panels.
+//!
+//! The story, in dependency order: [`units`] and [`geom`] are plain numbers and shapes; a reader
+//! turns files into definitions, `resolve` turns those into one [`panel::Panel`], [`check`] judges it,
+//! `draw` makes sheets of it and `export` turns sheets into bytes.
 #![forbid(unsafe_code)]
 
+pub mod check;
+pub mod diag;
 pub mod geom;
+pub mod panel;
+pub mod units;

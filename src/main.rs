@@ -1,1 +1,3 @@
+//! The program: reads the command line, sets the exit code.
+
 fn main() {}

@@ -1,0 +1,110 @@
+//! What one rule says of one or two parts.
+//!
+//! A finding is numbers and references; its words are made when somebody reads it, so that checking
+//! a panel while it is dragged allocates next to nothing.
+
+use crate::check::Rule;
+use crate::geom::Point;
+use crate::panel::{Panel, PartRef};
+
+/// The four verdicts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Violated as drawn.
+    Fail,
+    /// Data are missing: never a pass.
+    Withheld,
+    /// Holds as drawn, violated at the worst tolerance.
+    Tight,
+    /// Holds at the worst tolerance.
+    Pass,
+}
+
+impl Verdict {
+    /// The word, everywhere the same.
+    pub fn word(self) -> &'static str {
+        match self {
+            Verdict::Fail => "fail",
+            Verdict::Withheld => "withheld",
+            Verdict::Tight => "tight",
+            Verdict::Pass => "pass",
+        }
+    }
+}
+
+/// A measured value between certain bounds, in the rule's unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Interval {
+    /// The true value is not below.
+    pub lower: f64,
+    /// The true value is not above.
+    pub upper: f64,
+}
+
+impl Interval {
+    /// A closed form: both ends alike (exact to rounding).
+    pub fn exact(v: f64) -> Interval {
+        Interval { lower: v, upper: v }
+    }
+}
+
+/// How the judged value stands, beyond the number.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Note {
+    /// Nothing to add.
+    None,
+    /// The two overlap or touch: fails whatever the limit's source.
+    Contact,
+    /// Both exist and stay: a shortfall is reported, not failed.
+    BothStay,
+    /// Withheld: the number it waits for, in words.
+    Waits(String),
+    /// What the rule wants to say in its own words.
+    Says(String),
+}
+
+/// One finding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// The rule.
+    pub rule: &'static Rule,
+    /// First part.
+    pub a: PartRef,
+    /// Second part, for rules about two.
+    pub b: Option<PartRef>,
+    /// Verdict.
+    pub verdict: Verdict,
+    /// Measured at nominal size; `None` when withheld or not a number.
+    pub measured: Option<Interval>,
+    /// What is asked, same unit; `None` where the rule asks no number.
+    pub asked: Option<f64>,
+    /// What the worst stack of tolerances takes away, same unit, not negative.
+    pub loss: f64,
+    /// Witness points on the panel, first on `a`, second on `b` (or the same point twice).
+    pub at: [Point; 2],
+    /// More.
+    pub note: Note,
+}
+
+impl Finding {
+    /// `rule/subject.part/subject.part`; stays the same while its subjects do.
+    pub fn id(&self, panel: &Panel) -> String {
+        let mut s = format!("{}/{}", self.rule.id, panel.part_name(self.a));
+        if let Some(b) = self.b {
+            s.push('/');
+            s.push_str(&panel.part_name(b));
+        }
+        s
+    }
+
+    /// Measured minus asked at nominal (lower end); `None` without numbers.
+    pub fn margin(&self) -> Option<f64> {
+        let (m, a) = (self.measured?, self.asked?);
+        Some(if self.rule.limit.at_most() { a - m.upper } else { m.lower - a })
+    }
+
+    /// Order of every list: rule, then first part, then second.
+    pub fn key(&self) -> (u16, PartRef, Option<PartRef>) {
+        (self.rule.order(), self.a, self.b)
+    }
+}
