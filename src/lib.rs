@@ -7,6 +7,7 @@
 
 pub mod check;
 pub mod diag;
+pub mod draw;
 pub mod geom;
 pub mod panel;
 pub mod units;

@@ -1,0 +1,10 @@
+//! From a panel to pages: the back-end-free `Drawing` and what builds it.
+
+pub mod hatch;
+pub mod model;
+pub mod text;
+
+pub use model::{
+    Across, Anchor, Dash, Drawing, Entry, Group, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Up,
+    Weight,
+};

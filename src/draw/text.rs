@@ -1,0 +1,137 @@
+//! Size of a text in the bundled font, from the font's own advances: exact, no kerning and no ligatures,
+//! which every back end respects.
+
+use super::model::{Across, Text, Up, Weight};
+use crate::geom::{Point, Rect, Vec2, angle};
+use std::sync::OnceLock;
+use ttf_parser::Face;
+
+/// The regular font file (DejaVu Sans Condensed 2.37; licence beside it).
+pub const REGULAR: &[u8] = include_bytes!("../../assets/fonts/DejaVuSansCondensed.ttf");
+/// The bold font file (DejaVu Sans Condensed Bold 2.37; licence beside it).
+pub const BOLD: &[u8] = include_bytes!("../../assets/fonts/DejaVuSansCondensed-Bold.ttf");
+/// Family name under which the operating system may know the font.
+pub const FAMILY: &str = "DejaVu Sans Condensed";
+
+/// Height of a capital letter in em: 1493 of 2048 units in both files.
+pub const CAP_HEIGHT: f64 = 1493.0 / 2048.0;
+/// How far letters reach below the baseline, in cap heights (483 of 1493 units: the font's descender).
+pub const DESCENT: f64 = 483.0 / 1493.0;
+
+fn face(weight: Weight) -> Option<&'static Face<'static>> {
+    static FACES: [OnceLock<Option<Face<'static>>>; 2] = [const { OnceLock::new() }; 2];
+    let (slot, bytes) = match weight {
+        Weight::Regular => (&FACES[0], REGULAR),
+        Weight::Bold => (&FACES[1], BOLD),
+    };
+    slot.get_or_init(|| Face::parse(bytes, 0).ok()).as_ref()
+}
+
+/// A character of a text as the font has it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Glyph {
+    /// Its number in the font; 0 (an empty box) when the font lacks the character.
+    pub id: u16,
+    /// The character it stands for.
+    pub char: char,
+    /// Byte at which it starts in the text.
+    pub start: usize,
+    /// Room it takes along the line, in em.
+    pub advance: f64,
+}
+
+/// The characters of a text as glyphs in order. Control characters become spaces.
+pub fn glyphs(text: &str, weight: Weight) -> Vec<Glyph> {
+    let face = face(weight);
+    text.char_indices()
+        .map(|(start, c)| {
+            let char = if c.is_control() { ' ' } else { c };
+            let id = face.and_then(|f| f.glyph_index(char)).unwrap_or_default();
+            let units = face.and_then(|f| f.glyph_hor_advance(id)).unwrap_or_default();
+            let per_em = face.map_or(2048, |f| f.units_per_em());
+            Glyph { id: id.0, char, start, advance: f64::from(units) / f64::from(per_em) }
+        })
+        .collect()
+}
+
+/// Whether the bundled font has a glyph for a character.
+pub fn has(char: char, weight: Weight) -> bool {
+    face(weight).and_then(|f| f.glyph_index(char)).is_some()
+}
+
+/// Font size in mm (one em) that gives capitals the height `height` in mm.
+pub fn em(height: f64) -> f64 {
+    height / CAP_HEIGHT
+}
+
+/// Width in mm of a line of text whose capitals are `height` mm high: the sum of the font's advances.
+pub fn width(text: &str, height: f64, weight: Weight) -> f64 {
+    glyphs(text, weight).iter().map(|g| g.advance).sum::<f64>() * em(height)
+}
+
+/// Start of the baseline of a text, on the page.
+pub fn origin(t: &Text) -> Point {
+    let along = match t.anchor.across {
+        Across::Left => 0.0,
+        Across::Middle => width(&t.text, t.height, t.weight) / 2.0,
+        Across::Right => width(&t.text, t.height, t.weight),
+    };
+    let up = match t.anchor.up {
+        Up::Baseline => 0.0,
+        Up::Middle => t.height / 2.0,
+        Up::Top => t.height,
+    };
+    let (s, c) = angle::sin_cos_deg(t.angle);
+    t.at - Vec2::new(along * c - up * s, along * s + up * c)
+}
+
+/// Smallest upright box around a text's width and cap height, mm. Descenders reach below it by
+/// [`DESCENT`] times the height.
+pub fn bounds(t: &Text) -> Rect {
+    let (s, c) = angle::sin_cos_deg(t.angle);
+    let along = Vec2::new(c, s) * width(&t.text, t.height, t.weight);
+    let up = Vec2::new(-s, c) * t.height;
+    let o = origin(t);
+    Rect::from_points(o, o + along).union_pt(o + up).union_pt(o + along + up)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::model::Anchor;
+
+    #[test]
+    fn both_fonts_parse_and_agree_with_the_constants() {
+        for weight in [Weight::Regular, Weight::Bold] {
+            let f = face(weight).expect("bundled font");
+            assert_eq!(f.units_per_em(), 2048);
+            let cap = f.glyph_index('H').and_then(|g| f.glyph_bounding_box(g)).expect("H");
+            assert_eq!((cap.y_min, cap.y_max), (0, 1493));
+            assert_eq!(f.descender(), -483);
+            for c in "Øøéµ°±½⅛⅜⅝⅞×·−–—≤≥⌀".chars() {
+                assert!(has(c, weight), "{c} missing in {weight:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn width_is_the_sum_of_advances_and_scales() {
+        let w = width("ASI", 3.0, Weight::Regular);
+        assert!((width("ASIASI", 3.0, Weight::Regular) - 2.0 * w).abs() < 1e-12);
+        assert!((width("ASI", 6.0, Weight::Regular) - 2.0 * w).abs() < 1e-12);
+        assert!(width("ASI", 3.0, Weight::Bold) > w);
+        assert_eq!(width("", 3.0, Weight::Regular), 0.0);
+        assert_eq!(width("a\nb", 3.0, Weight::Regular), width("a b", 3.0, Weight::Regular));
+    }
+
+    #[test]
+    fn anchors_move_the_origin() {
+        let p = Point::new(10.0, 20.0);
+        let w = width("HX", 2.0, Weight::Regular);
+        let t = Text::new(p, 2.0, Anchor { across: Across::Right, up: Up::Top }, "HX").turned(90.0);
+        let o = origin(&t);
+        assert!((o.x - 12.0).abs() < 1e-12 && (o.y - (20.0 - w)).abs() < 1e-12, "{o:?}");
+        let b = bounds(&Text::new(p, 2.0, Anchor::CENTRE, "HX"));
+        assert!((b.center() - p).x.abs() < 1e-12 && (b.height() - 2.0).abs() < 1e-12);
+    }
+}
