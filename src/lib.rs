@@ -8,6 +8,7 @@
 pub mod check;
 pub mod diag;
 pub mod draw;
+pub mod export;
 pub mod geom;
 pub mod panel;
 pub mod units;

@@ -1,7 +1,9 @@
 //! From a panel to pages: the back-end-free `Drawing` and what builds it.
 
 pub mod hatch;
+pub mod layer;
 pub mod model;
+pub mod style;
 pub mod text;
 
 pub use model::{

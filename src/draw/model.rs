@@ -7,6 +7,9 @@
 use crate::geom::{Arc, Contour, Line, Point, Rect, Segment, Vec2};
 use std::sync::Arc as Shared;
 
+pub use super::layer::Layer;
+pub use super::style::{Dash, Ink, Stroke};
+
 /// A finished drawing: one or more pages of paper.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drawing {
@@ -56,7 +59,8 @@ pub struct Page {
     pub width: f64,
     /// Paper height in mm, above zero.
     pub height: f64,
-    /// What stands on it, painted in this order.
+    /// What stands on it. Neighbouring items are painted layer by layer, in the order of
+    /// [`Layer::ALL`]; within a layer, and from one group to the next, in the order given here.
     pub items: Vec<Entry>,
 }
 
@@ -81,7 +85,7 @@ pub struct Group {
     pub scale_y: f64,
     /// Added after the scale, mm on the page.
     pub shift: Vec2,
-    /// The shared items, in their own coordinates.
+    /// The shared items, in their own coordinates, painted layer by layer.
     pub items: Shared<[Item]>,
 }
 
@@ -128,94 +132,6 @@ impl Item {
     pub fn of(mut self, subject: impl Into<String>) -> Item {
         self.subject = Some(subject.into());
         self
-    }
-}
-
-/// What a machine or a reader does with an item. Only [`Layer::Cut`] is ever cut.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Layer {
-    /// Closed contours that the machine cuts through the sheet.
-    Cut,
-    /// Centre marks and points to spot: marked, never cut.
-    Mark,
-    /// Openings and edges that the sheet has already: shown, not cut again.
-    Existing,
-    /// Lettering and lines to engrave.
-    Engrave,
-    /// Bezels, bodies and other outlines shown for orientation.
-    Outline,
-    /// Hatching.
-    Hatch,
-    /// Dimension, extension and leader lines with their numbers.
-    Dimension,
-    /// Names, notes and tables.
-    Text,
-    /// Scale bars and the lines to measure before cutting.
-    Scale,
-    /// Register marks, tile edges and the tile map.
-    Register,
-    /// Page border and title block.
-    Frame,
-    /// Verdicts and stamps (NOT FOR CUTTING, NOT TO SCALE).
-    Notice,
-}
-
-impl Layer {
-    /// Every layer, in the order in which back ends list them.
-    pub const ALL: [Layer; 12] = [
-        Layer::Cut,
-        Layer::Mark,
-        Layer::Existing,
-        Layer::Engrave,
-        Layer::Outline,
-        Layer::Hatch,
-        Layer::Dimension,
-        Layer::Text,
-        Layer::Scale,
-        Layer::Register,
-        Layer::Frame,
-        Layer::Notice,
-    ];
-
-    /// Name in files: upper case, lawful in every DXF version.
-    pub fn name(self) -> &'static str {
-        match self {
-            Layer::Cut => "CUT",
-            Layer::Mark => "MARK",
-            Layer::Existing => "EXISTING",
-            Layer::Engrave => "ENGRAVE",
-            Layer::Outline => "OUTLINE",
-            Layer::Hatch => "HATCH",
-            Layer::Dimension => "DIMENSION",
-            Layer::Text => "TEXT",
-            Layer::Scale => "SCALE",
-            Layer::Register => "REGISTER",
-            Layer::Frame => "FRAME",
-            Layer::Notice => "NOTICE",
-        }
-    }
-
-    /// What is done with it, in words for a layer list on the sheet.
-    pub fn does(self) -> &'static str {
-        match self {
-            Layer::Cut => "cut through the sheet",
-            Layer::Mark => "mark or spot, never cut",
-            Layer::Existing => "already there, do not cut",
-            Layer::Engrave => "engrave, never cut",
-            Layer::Outline => "for orientation only, do not cut",
-            Layer::Hatch => "for reading only, do not cut",
-            Layer::Dimension => "for reading only, do not cut",
-            Layer::Text => "for reading only, do not cut",
-            Layer::Scale => "measure before cutting, do not cut",
-            Layer::Register => "for joining pages, do not cut",
-            Layer::Frame => "for reading only, do not cut",
-            Layer::Notice => "read before cutting, do not cut",
-        }
-    }
-
-    /// Whether a machine cuts what stands on it.
-    pub fn is_cut(self) -> bool {
-        self == Layer::Cut
     }
 }
 
@@ -371,85 +287,4 @@ pub enum Weight {
     Regular,
     /// Bold.
     Bold,
-}
-
-/// How a line is drawn.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stroke {
-    /// Line width in mm, above zero.
-    pub width: f64,
-    /// Its pattern.
-    pub dash: Dash,
-    /// Its grey.
-    pub ink: Ink,
-}
-
-impl Stroke {
-    /// A black, unbroken line.
-    pub fn solid(width: f64) -> Stroke {
-        Stroke { width, dash: Dash::Solid, ink: Ink::BLACK }
-    }
-
-    /// The same in another pattern.
-    #[must_use]
-    pub fn dash(mut self, dash: Dash) -> Stroke {
-        self.dash = dash;
-        self
-    }
-
-    /// The same in another grey.
-    #[must_use]
-    pub fn ink(mut self, ink: Ink) -> Stroke {
-        self.ink = ink;
-        self
-    }
-
-    /// Lengths of dash, gap, dash, gap ... in mm; empty when unbroken.
-    pub fn pattern(&self) -> Vec<f64> {
-        self.dash.pattern().iter().map(|k| k * self.width).collect()
-    }
-}
-
-/// Pattern of a line, in line widths as ISO 128-2 gives them (from memory: dash 12, gap 3, long dash 24,
-/// dot 0.5).
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Dash {
-    /// Unbroken.
-    Solid,
-    /// Hidden edges.
-    Dashed,
-    /// Centre lines: long dash, dot.
-    Chain,
-    /// Other positions and neighbouring parts: long dash, two dots.
-    DoubleChain,
-    /// Dots.
-    Dotted,
-}
-
-impl Dash {
-    /// Lengths of dash, gap, ... in line widths; empty when unbroken.
-    pub fn pattern(self) -> &'static [f64] {
-        match self {
-            Dash::Solid => &[],
-            Dash::Dashed => &[12.0, 3.0],
-            Dash::Chain => &[24.0, 3.0, 0.5, 3.0],
-            Dash::DoubleChain => &[24.0, 3.0, 0.5, 3.0, 0.5, 3.0],
-            Dash::Dotted => &[0.5, 3.0],
-        }
-    }
-}
-
-/// A grey: 0 is black, 255 white. There is no colour on a drawing, so that a grey print says everything.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Ink(pub u8);
-
-impl Ink {
-    /// Black.
-    pub const BLACK: Ink = Ink(0);
-    /// Mid grey.
-    pub const GREY: Ink = Ink(128);
-    /// Light grey, for what must not disturb.
-    pub const LIGHT: Ink = Ink(200);
-    /// Paper.
-    pub const WHITE: Ink = Ink(255);
 }

@@ -32,8 +32,8 @@ fn face(weight: Weight) -> Option<&'static Face<'static>> {
 pub struct Glyph {
     /// Its number in the font; 0 (an empty box) when the font lacks the character.
     pub id: u16,
-    /// The character it stands for.
-    pub char: char,
+    /// The character of the text that it stands for.
+    pub source: char,
     /// Byte at which it starts in the text.
     pub start: usize,
     /// Room it takes along the line, in em.
@@ -45,11 +45,11 @@ pub fn glyphs(text: &str, weight: Weight) -> Vec<Glyph> {
     let face = face(weight);
     text.char_indices()
         .map(|(start, c)| {
-            let char = if c.is_control() { ' ' } else { c };
-            let id = face.and_then(|f| f.glyph_index(char)).unwrap_or_default();
+            let shown = if c.is_control() { ' ' } else { c };
+            let id = face.and_then(|f| f.glyph_index(shown)).unwrap_or_default();
             let units = face.and_then(|f| f.glyph_hor_advance(id)).unwrap_or_default();
             let per_em = face.map_or(2048, |f| f.units_per_em());
-            Glyph { id: id.0, char, start, advance: f64::from(units) / f64::from(per_em) }
+            Glyph { id: id.0, source: c, start, advance: f64::from(units) / f64::from(per_em) }
         })
         .collect()
 }
