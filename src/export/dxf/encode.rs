@@ -5,16 +5,18 @@
 pub fn text(s: &str) -> String {
     let mut out = String::with_capacity(s.len());
     let mut chars = s.chars().peekable();
+    let mut before = ' ';
     while let Some(c) = chars.next() {
         match c {
             c if c.is_control() => out.push(' '),
             '\\' => out += "\\U+005C",
-            '%' if chars.peek() == Some(&'%') || out.ends_with('%') => out += "\\U+0025",
+            '%' if chars.peek() == Some(&'%') || before == '%' => out += "\\U+0025",
             '^' => out += "\\U+005E",
             ' '..='~' => out.push(c),
             c if u32::from(c) <= 0xFFFF => out += &format!("\\U+{:04X}", u32::from(c)),
             _ => out.push('?'),
         }
+        before = c;
     }
     out
 }
