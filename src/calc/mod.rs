@@ -1,0 +1,3 @@
+//! Formulas and trade tables, each with its source: pure numbers in and out.
+
+pub mod drill;
