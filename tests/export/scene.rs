@@ -4,7 +4,7 @@ use panelwright::draw::{
     Anchor, Dash, Drawing, Entry, Group, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, text,
 };
 use panelwright::geom::{Arc, Contour, Point, Rect, Segment, Transform, Vec2};
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 use std::sync::Arc as Shared;
 
 /// Words with every kind of character that a panel needs.
@@ -197,7 +197,7 @@ pub fn random(seed: u64) -> Drawing {
                 Item::stroked(Layer::Cut, Shape::Path(if mirror { moved.reversed() } else { moved }), stroke)
             }
             5 => {
-                let arc = Arc::new(at, r, dice.real(0.0, 6.28), dice.real(0.05, 6.2));
+                let arc = Arc::new(at, r, dice.real(0.0, TAU), dice.real(0.05, 6.2));
                 let arc = if dice.below(2) == 0 { arc } else { Arc::new(at, r, arc.start, -arc.sweep) };
                 Item::stroked(Layer::Outline, Shape::Arc(arc), stroke.dash(Dash::Dashed))
             }
