@@ -32,7 +32,8 @@ impl Verdict {
     }
 }
 
-/// A measured value between certain bounds, in the rule's unit.
+/// A measured value between certain bounds: millimetres (also where the limit is told in diameters or
+/// thicknesses, which `asked` then holds multiplied out), or degrees.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Interval {
     /// The true value is not below.

@@ -5,7 +5,7 @@ mod rule;
 mod web;
 
 pub use finding::{Finding, Interval, Note, Verdict};
-pub use rule::{Exempt, From, Limit, Own, Relation, Rule, Select, Source, Standing};
+pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch};
 
 /// All rules, in the order in which findings are listed.
 pub static RULES: &[&Rule] = &[&web::RULE];

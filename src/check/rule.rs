@@ -1,7 +1,7 @@
 //! A rule is data: which parts, which relation between them, which limit, by which source.
 
 use crate::check::{Finding, RULES};
-use crate::panel::{Classes, Panel, Part, PartRef};
+use crate::panel::{Classes, Panel, PartRef};
 
 /// Standing of a limit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,16 +88,45 @@ pub enum From {
     Centres,
 }
 
-/// Pairs that the rule does not speak about.
+/// Pairs that the rule does not speak about. A stack and the units in it count as one subject.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Exempt {
     /// None.
     Nothing,
     /// Parts of one and the same subject (the maker's own pattern).
     SameSubject,
+    /// Parts of one and the same placement; the screws of an insert are the builder's own pattern
+    /// and are not exempt.
+    MakersOwn,
+    /// Parts of different subjects: the rule looks within one subject.
+    Others,
 }
 
-/// A finding's raw measure before it is judged.
+/// What a touch without overlap means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Touch {
+    /// Contact: fails whatever the limit.
+    Fails,
+    /// A distance of 0, judged against the limit.
+    IsZero,
+}
+
+/// What one part asks of a pair; of two parts the greater need holds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Need {
+    /// Nothing: the other part decides.
+    Nothing,
+    /// Millimetres.
+    Asks(f64),
+    /// A size is missing that would make it exact, but it is not more than this: what passes is
+    /// certain, what does not is withheld until the named size is given.
+    AtMost(f64, &'static str),
+}
+
+/// Works out what a part asks; the last argument is the user's own limit, in the rule's unit.
+pub type Asked = fn(&Panel, PartRef, Option<f64>) -> Need;
+
+/// A rule's own measurer: looks at one subject, writes its findings.
 pub type Own = fn(&Panel, usize, &'static Rule, &mut Vec<Finding>);
 
 /// The relations. Each has one measurer; a rule outside them brings its own.
@@ -115,8 +144,10 @@ pub enum Relation {
         exempt: Exempt,
         /// Only parts of one sheet (webs, edges), or of all (bezels, solids).
         same_sheet: bool,
-        /// Both parts must also share depth (solids); flat rules say no.
+        /// Both parts are solids: a gap in depth counts too; flat rules say no.
         depth: bool,
+        /// What a touch means.
+        touch: Touch,
     },
     /// The first part lies inside the second with the limit to spare; the second is the sheet's outline.
     Inside {
@@ -134,8 +165,14 @@ pub enum Relation {
         /// Pairs of the same subject, or of different ones.
         own: bool,
     },
-    /// The rule's own measurer, called once a subject.
+    /// Several relations under one limit.
+    All(&'static [Relation]),
+    /// The rule's own measurer, called once a subject. It may look at that subject, at the sheets and
+    /// at what the panel says as a whole, but at no other subject.
     Own(Own),
+    /// The same for a measurer that looks at other subjects too. Dearer: it is run again for every
+    /// subject whenever any one changes.
+    Around(Own),
 }
 
 /// One rule.
@@ -152,8 +189,8 @@ pub struct Rule {
     pub source: Source,
     /// How it is measured.
     pub relation: Relation,
-    /// Limit for a pair where [`Limit::Worked`] or diameters need the parts; `None` uses `limit`.
-    pub asked: Option<fn(&Panel, &Part, Option<&Part>) -> Option<f64>>,
+    /// What each part asks where it depends on the part; `None` uses `limit` alike for all.
+    pub asked: Option<Asked>,
 }
 
 impl PartialEq for Rule {
@@ -171,6 +208,6 @@ impl std::fmt::Debug for Rule {
 impl Rule {
     /// Place in the list of rules; findings are sorted by it.
     pub fn order(&self) -> u16 {
-        RULES.iter().position(|r| r.id == self.id).unwrap_or(usize::MAX) as u16
+        RULES.iter().position(|r| std::ptr::eq(*r, self)).unwrap_or(usize::MAX) as u16
     }
 }

@@ -1,6 +1,6 @@
 //! Metal left between two openings of different subjects.
 
-use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing};
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing, Touch};
 use crate::panel::Classes;
 
 /// The rule.
@@ -21,6 +21,7 @@ pub static RULE: Rule = Rule {
         exempt: Exempt::SameSubject,
         same_sheet: true,
         depth: false,
+        touch: Touch::Fails,
     },
     asked: None,
 };
