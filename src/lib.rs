@@ -10,6 +10,7 @@ pub mod check;
 pub mod diag;
 pub mod draw;
 pub mod export;
+pub mod files;
 pub mod geom;
 pub mod panel;
 pub mod units;

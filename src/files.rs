@@ -1,0 +1,270 @@
+//! Files in and out: what is read comes through [`Files`], what is written replaces a file whole.
+//!
+//! Names are texts with forward slashes. Only this module, the command line and the board touch a
+//! disk.
+
+use crate::diag::Problem;
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::{self, Read, Write};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// Largest file that is read, in bytes (16 MiB): a panel file is a few kilobytes, a drawing a few
+/// megabytes.
+pub const MOST_BYTES: u64 = 16 * 1024 * 1024;
+/// Deepest folder that a listing enters, and most files that it gives.
+const MOST_DEPTH: usize = 16;
+const MOST_FILES: usize = 100_000;
+
+/// Where files come from.
+pub trait Files {
+    /// The bytes of a file, at most [`MOST_BYTES`].
+    fn bytes(&self, name: &str) -> Result<Arc<[u8]>, Problem>;
+
+    /// The names of all files in a folder and in the folders below it, sorted.
+    fn list(&self, folder: &str) -> Result<Vec<String>, Problem>;
+
+    /// The text of a file, which must be UTF-8.
+    fn read(&self, name: &str) -> Result<Arc<str>, Problem> {
+        let bytes = self.bytes(name)?;
+        match std::str::from_utf8(&bytes) {
+            Ok(text) => Ok(text.into()),
+            Err(e) => {
+                let before = bytes.get(..e.valid_up_to()).unwrap_or(&[]);
+                let line = before.iter().filter(|b| **b == b'\n').count() + 1;
+                let message = format!("{name}: line {line} is not UTF-8 text (byte {})", e.valid_up_to());
+                Err(Problem::nowhere("not-utf8", message).help("save the file as UTF-8"))
+            }
+        }
+    }
+}
+
+/// Files on disk; names are relative to a root folder.
+#[derive(Clone, Debug)]
+pub struct Disk {
+    root: PathBuf,
+}
+
+impl Disk {
+    /// Names are taken from `root`; an absolute name stands for itself.
+    pub fn new(root: impl Into<PathBuf>) -> Self {
+        Disk { root: root.into() }
+    }
+
+    /// The path of a name on disk.
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.root.join(name)
+    }
+}
+
+impl Files for Disk {
+    fn bytes(&self, name: &str) -> Result<Arc<[u8]>, Problem> {
+        let fail = |e: io::Error| cannot_read(name, &e);
+        let path = self.path(name);
+        // A pipe or a device could give bytes for ever, or none.
+        if !fs::metadata(&path).map_err(fail)?.is_file() {
+            return Err(Problem::nowhere("not-a-file", format!("{name} is not a file")));
+        }
+        let file = fs::File::open(path).map_err(fail)?;
+        let mut bytes = Vec::new();
+        file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(fail)?;
+        if bytes.len() as u64 > MOST_BYTES {
+            return Err(too_large(name));
+        }
+        Ok(bytes.into())
+    }
+
+    fn list(&self, folder: &str) -> Result<Vec<String>, Problem> {
+        let mut names = Vec::new();
+        let mut todo = vec![(folder.trim_end_matches('/').to_string(), 0)];
+        while let Some((name, depth)) = todo.pop() {
+            let fail = |e: io::Error| cannot_read(if name.is_empty() { "." } else { &name }, &e);
+            for entry in fs::read_dir(self.path(&name)).map_err(fail)? {
+                let entry = entry.map_err(fail)?;
+                // A name that is not UTF-8 cannot be typed into a panel file either.
+                let Ok(own) = entry.file_name().into_string() else { continue };
+                let full = if name.is_empty() { own } else { format!("{name}/{own}") };
+                let kind = entry.file_type().map_err(fail)?;
+                if kind.is_dir() && depth < MOST_DEPTH {
+                    todo.push((full, depth + 1));
+                } else if !kind.is_dir() && names.len() < MOST_FILES {
+                    names.push(full);
+                }
+            }
+        }
+        names.sort();
+        Ok(names)
+    }
+}
+
+/// Files held in memory.
+#[derive(Clone, Debug, Default)]
+pub struct Memory {
+    files: BTreeMap<String, Arc<[u8]>>,
+}
+
+impl Memory {
+    /// No files.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Adds or replaces a file.
+    pub fn with(mut self, name: impl Into<String>, bytes: impl AsRef<[u8]>) -> Self {
+        self.files.insert(name.into(), bytes.as_ref().into());
+        self
+    }
+}
+
+impl Files for Memory {
+    fn bytes(&self, name: &str) -> Result<Arc<[u8]>, Problem> {
+        match self.files.get(name) {
+            Some(bytes) if bytes.len() as u64 > MOST_BYTES => Err(too_large(name)),
+            Some(bytes) => Ok(bytes.clone()),
+            None => Err(cannot_read(name, &io::Error::from(io::ErrorKind::NotFound))),
+        }
+    }
+
+    fn list(&self, folder: &str) -> Result<Vec<String>, Problem> {
+        let folder = folder.trim_end_matches('/');
+        let below = |name: &&String| {
+            folder.is_empty() || name.strip_prefix(folder).is_some_and(|rest| rest.starts_with('/'))
+        };
+        Ok(self.files.keys().filter(below).cloned().collect())
+    }
+}
+
+fn too_large(name: &str) -> Problem {
+    Problem::nowhere("too-large", format!("{name} is larger than {} MiB", MOST_BYTES >> 20))
+        .help("is this the right file?")
+}
+
+fn cannot_read(name: &str, e: &io::Error) -> Problem {
+    let (code, why) = match e.kind() {
+        io::ErrorKind::NotFound => ("no-file", "there is no such file".to_string()),
+        io::ErrorKind::PermissionDenied => ("no-permission", "permission denied".to_string()),
+        _ => ("cannot-read", e.to_string()),
+    };
+    Problem::nowhere(code, format!("cannot read {name}: {why}"))
+}
+
+/// The name of a file that is named in another one: relative to the folder of that other one.
+/// `.` and `..` are resolved in the text, so that one file has one name.
+pub fn beside(name: &str, other: &str) -> String {
+    if other.starts_with('/') {
+        return other.to_string();
+    }
+    let root = if name.starts_with('/') { "/" } else { "" };
+    let folder = name.rsplit_once('/').map_or("", |(folder, _)| folder);
+    let mut parts: Vec<&str> = Vec::new();
+    for part in folder.split('/').chain(other.split('/')) {
+        match part {
+            "" | "." => {}
+            ".." if parts.last().is_some_and(|p| *p != "..") => {
+                parts.pop();
+            }
+            ".." if !root.is_empty() => {}
+            part => parts.push(part),
+        }
+    }
+    format!("{root}{}", parts.join("/"))
+}
+
+/// Replaces a file whole: whoever reads it sees the old bytes or the new ones, never a part.
+///
+/// The bytes go to a new file in the same folder, are flushed to the disk, and the new file takes
+/// the old one's name. On any error the old file is untouched and the new one is removed.
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
+    let shown = path.display();
+    let fail = |e: io::Error| Problem::nowhere("cannot-write", format!("cannot write {shown}: {e}"));
+    // Through a link, the file it names is replaced, not the link.
+    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
+    let Some(name) = target.file_name() else {
+        return Err(Problem::nowhere("cannot-write", format!("cannot write {shown}: it names no file")));
+    };
+    if target.is_dir() {
+        return Err(Problem::nowhere("cannot-write", format!("cannot write {shown}: it is a folder")));
+    }
+    let mut partial_name = std::ffi::OsString::from(".");
+    partial_name.push(name);
+    partial_name.push(format!(".{}.partial", std::process::id()));
+    let partial = target.with_file_name(partial_name);
+    let write = || -> io::Result<()> {
+        let mut file = fs::File::create(&partial)?;
+        file.write_all(bytes)?;
+        file.sync_all()?;
+        if let Ok(old) = fs::metadata(&target) {
+            fs::set_permissions(&partial, old.permissions())?;
+        }
+        fs::rename(&partial, &target)
+    };
+    write().map_err(|e| {
+        // The write's own error is the one to tell; a leftover is only untidy.
+        let _ = fs::remove_file(&partial);
+        fail(e)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn folder(name: &str) -> PathBuf {
+        let dir = std::env::temp_dir().join(format!("panelwright-{name}-{}", std::process::id()));
+        fs::create_dir_all(&dir).unwrap();
+        dir
+    }
+
+    #[test]
+    fn disk_and_memory_answer_alike() {
+        let dir = folder("files");
+        fs::create_dir_all(dir.join("a/b")).unwrap();
+        for (name, text) in [("a/b/two.json", "2"), ("a/one.json", "1"), ("zero.json", "0")] {
+            write_whole(&dir.join(name), text.as_bytes()).unwrap();
+        }
+        let disk = Disk::new(&dir);
+        let memory = Memory::new().with("a/b/two.json", "2").with("a/one.json", "1").with("zero.json", "0");
+        for files in [&disk as &dyn Files, &memory] {
+            assert_eq!(files.list("a").unwrap(), ["a/b/two.json", "a/one.json"]);
+            assert_eq!(files.list("").unwrap().len(), 3);
+            assert_eq!(files.read("a/one.json").unwrap().as_ref(), "1");
+            assert_eq!(files.read("none.json").unwrap_err().code, "no-file");
+        }
+        assert_eq!(disk.read("a").unwrap_err().code, "not-a-file");
+        fs::remove_dir_all(dir).unwrap();
+    }
+
+    #[test]
+    fn files_are_replaced_whole_and_nothing_is_left_behind() {
+        let dir = folder("whole");
+        let path = dir.join("panel.json");
+        write_whole(&path, b"first").unwrap();
+        write_whole(&path, b"second").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"second");
+        assert_eq!(fs::read_dir(&dir).unwrap().count(), 1);
+        assert_eq!(write_whole(&dir, b"x").unwrap_err().code, "cannot-write");
+        assert_eq!(write_whole(&dir.join("no/such.json"), b"x").unwrap_err().code, "cannot-write");
+        fs::remove_dir_all(dir).unwrap();
+    }
+
+    #[test]
+    fn wrong_bytes_and_giants_are_refused_by_name() {
+        let big = vec![b' '; MOST_BYTES as usize + 1];
+        let files = Memory::new().with("latin1", b"{}\n\xe9").with("big", big);
+        let e = files.read("latin1").unwrap_err();
+        assert_eq!(e.code, "not-utf8");
+        assert!(e.message.contains("line 2"), "{e}");
+        assert_eq!(files.read("big").unwrap_err().code, "too-large");
+    }
+
+    #[test]
+    fn names_beside_a_file() {
+        assert_eq!(beside("panels/wheatear/proposed.json", "found.json"), "panels/wheatear/found.json");
+        assert_eq!(beside("panels/proposed.json", "../instruments/x.json"), "instruments/x.json");
+        assert_eq!(beside("p.json", "./q.json"), "q.json");
+        assert_eq!(beside("p.json", "../q.json"), "../q.json");
+        assert_eq!(beside("/a/p.json", "../../../q.json"), "/q.json");
+        assert_eq!(beside("/a/p.json", "/q.json"), "/q.json");
+    }
+}
