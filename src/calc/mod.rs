@@ -1,3 +1,4 @@
 //! Formulas and trade tables, each with its source: pure numbers in and out.
 
 pub mod drill;
+pub mod fastener;
