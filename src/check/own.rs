@@ -1,0 +1,148 @@
+//! What rules with their own measurer share: picking parts, adding tolerances, writing findings.
+
+use super::{Finding, Interval, Note, Rule, Verdict};
+use crate::geom::{Point, SLACK};
+use crate::panel::{Class, Panel, Part, PartRef, State, Subject, TermKind};
+use crate::units::Unit;
+
+/// What was measured, what is asked, and what the tolerances can take away; one unit, the rule's.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Reading {
+    pub measured: f64,
+    pub asked: f64,
+    pub loss: f64,
+}
+
+/// Writes the findings of one rule about one subject.
+pub(super) struct Teller<'a> {
+    pub panel: &'a Panel,
+    pub rule: &'static Rule,
+    subject: usize,
+    out: &'a mut Vec<Finding>,
+}
+
+impl<'a> Teller<'a> {
+    /// A teller for one subject.
+    pub fn new(panel: &'a Panel, subject: usize, rule: &'static Rule, out: &'a mut Vec<Finding>) -> Self {
+        Teller { panel, rule, subject, out }
+    }
+
+    /// The subject; `None` if there is no such subject.
+    pub fn subject(&self) -> Option<&'a Subject> {
+        self.panel.subjects.get(self.subject)
+    }
+
+    /// The user's limit where the file sets one, else the rule's.
+    pub fn asked(&self, default: f64) -> f64 {
+        self.panel.limits.get(self.rule.id).map_or(default, |l| l.value)
+    }
+
+    /// A reference to a part of the subject.
+    pub fn part(&self, part: usize) -> PartRef {
+        PartRef { subject: self.subject as u32, part: part as u32 }
+    }
+
+    /// Judges a reading and writes it. `words` gets the verdict; an empty answer says nothing.
+    pub fn reading(
+        &mut self,
+        a: PartRef,
+        b: Option<PartRef>,
+        at: [Point; 2],
+        r: Reading,
+        words: impl FnOnce(Verdict) -> String,
+    ) {
+        let short = if self.rule.limit.at_most() { r.measured - r.asked } else { r.asked - r.measured };
+        let mut verdict = if short > SLACK {
+            Verdict::Fail
+        } else if short + r.loss > SLACK {
+            Verdict::Tight
+        } else if short.is_nan() || r.loss.is_nan() {
+            Verdict::Withheld
+        } else {
+            Verdict::Pass
+        };
+        let text = words(verdict);
+        let mut note = if text.is_empty() { Note::None } else { Note::Says(text) };
+        if matches!(verdict, Verdict::Fail | Verdict::Tight) && self.stays(a) && b.is_none_or(|b| self.stays(b)) {
+            verdict = Verdict::Pass;
+            note = Note::BothStay;
+        }
+        self.out.push(Finding {
+            rule: self.rule,
+            a,
+            b,
+            verdict,
+            measured: Some(Interval::exact(r.measured)),
+            asked: Some(r.asked),
+            loss: r.loss,
+            at,
+            note,
+        });
+    }
+
+    /// Writes a verdict without numbers.
+    pub fn plain(&mut self, a: PartRef, b: Option<PartRef>, at: [Point; 2], verdict: Verdict, words: String) {
+        let note = match verdict {
+            Verdict::Withheld => Note::Waits(words),
+            _ if words.is_empty() => Note::None,
+            _ => Note::Says(words),
+        };
+        let (measured, asked) = (None, None);
+        self.out.push(Finding { rule: self.rule, a, b, verdict, measured, asked, loss: 0.0, at, note });
+    }
+
+    /// Withholds: `waits` names the number or the words that are missing.
+    pub fn withhold(&mut self, a: PartRef, at: Point, waits: String) {
+        self.plain(a, None, [at; 2], Verdict::Withheld, waits);
+    }
+
+    fn stays(&self, r: PartRef) -> bool {
+        self.panel.subject(r).state == State::Existing
+    }
+}
+
+/// Parts of one class with their place in the subject.
+pub(super) fn of_class(s: &Subject, class: Class) -> impl Iterator<Item = (usize, &Part)> {
+    s.parts.iter().enumerate().filter(move |(_, p)| p.class == class)
+}
+
+/// The part that stands for a subject: the first of the first class that it has, else its first part.
+pub(super) fn anchor(s: &Subject, prefer: &[Class]) -> Option<(usize, Point)> {
+    let found = prefer.iter().find_map(|c| of_class(s, *c).next());
+    found.or_else(|| s.parts.iter().enumerate().next()).map(|(k, p)| (k, p.centre))
+}
+
+/// How far tolerances can push the outline of a part outwards, less one kind.
+pub(super) fn grows(p: &Part, less: Option<TermKind>) -> f64 {
+    p.terms.iter().filter(|t| Some(t.kind) != less).map(|t| t.grow).sum()
+}
+
+/// How far tolerances can pull the outline of a part inwards, less one kind.
+pub(super) fn shrinks(p: &Part, less: Option<TermKind>) -> f64 {
+    p.terms.iter().filter(|t| Some(t.kind) != less).map(|t| t.shrink).sum()
+}
+
+/// How far one part can be off to the other: the shifts that they do not share.
+pub(super) fn shifts(a: &Part, b: &Part) -> f64 {
+    let off = |of: &Part, to: &Part| -> f64 {
+        let shared = |key: u32| key != 0 && to.terms.iter().any(|t| t.key == key);
+        of.terms.iter().filter(|t| !shared(t.key)).map(|t| t.shift).sum()
+    };
+    off(a, b) + off(b, a)
+}
+
+/// A length in the unit that the panel's file speaks: to 0.01 mm or 0.001 in, without idle zeros.
+pub(super) fn length(panel: &Panel, mm: f64) -> String {
+    let (value, decimals, unit) = match panel.unit {
+        Unit::Millimetre => (mm, 2, "mm"),
+        Unit::Inch => (mm / 25.4, 3, "in"),
+    };
+    format!("{} {unit}", number(value, decimals))
+}
+
+/// A number without idle zeros.
+pub(super) fn number(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    if text == "-0" { "0".into() } else { text.into() }
+}
