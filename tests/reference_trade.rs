@@ -41,7 +41,8 @@ fn clearance_holes_as_the_standards_print_them() {
         let metric = r[0].starts_with('M');
         let unit = if metric { 1.0 } else { 25.4 };
         let size = |text: &str| if metric { number(text) } else { inches(text) };
-        let ours = clearance::of_screw(number(r[1]) * unit).unwrap_or_else(|| panic!("no holes for {}", r[0]));
+        let ours =
+            clearance::of_screw(number(r[1]) * unit).unwrap_or_else(|| panic!("no holes for {}", r[0]));
         // the same decimal sizes on both sides: rounding of one product
         assert!((ours.close / unit - size(r[2])).abs() < 1e-9, "{} close {}", r[0], ours.close);
         assert!((ours.normal / unit - size(r[3])).abs() < 1e-9, "{} normal {}", r[0], ours.normal);

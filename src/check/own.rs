@@ -2,7 +2,7 @@
 
 use super::{Finding, Interval, Note, Rule, Verdict};
 use crate::geom::{Point, SLACK};
-use crate::panel::{Class, Panel, Part, PartRef, State, Subject, TermKind};
+use crate::panel::{Class, Classes, Control, Panel, Part, PartRef, State, Subject, TermKind};
 use crate::units::Unit;
 
 /// What was measured, what is asked, and what the tolerances can take away; one unit, the rule's.
@@ -63,7 +63,10 @@ impl<'a> Teller<'a> {
         };
         let text = words(verdict);
         let mut note = if text.is_empty() { Note::None } else { Note::Says(text) };
-        if matches!(verdict, Verdict::Fail | Verdict::Tight) && self.stays(a) && b.is_none_or(|b| self.stays(b)) {
+        if matches!(verdict, Verdict::Fail | Verdict::Tight)
+            && self.stays(a)
+            && b.is_none_or(|b| self.stays(b))
+        {
             verdict = Verdict::Pass;
             note = Note::BothStay;
         }
@@ -131,11 +134,11 @@ pub(super) fn shifts(a: &Part, b: &Part) -> f64 {
     off(a, b) + off(b, a)
 }
 
-/// A length in the unit that the panel's file speaks: to 0.01 mm or 0.001 in, without idle zeros.
+/// A length in the unit that the panel's file speaks: to 0.001 mm or 0.0001 in, without idle zeros.
 pub(super) fn length(panel: &Panel, mm: f64) -> String {
     let (value, decimals, unit) = match panel.unit {
-        Unit::Millimetre => (mm, 2, "mm"),
-        Unit::Inch => (mm / 25.4, 3, "in"),
+        Unit::Millimetre => (mm, 3, "mm"),
+        Unit::Inch => (mm / 25.4, 4, "in"),
     };
     format!("{} {unit}", number(value, decimals))
 }
@@ -145,4 +148,24 @@ pub(super) fn number(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".into() } else { text.into() }
+}
+
+/// Whether a part is the opening by which a control of this kind is held: the largest of its subject
+/// (not its key hole), the first of several alike.
+pub(super) fn is_main_opening(panel: &Panel, part: PartRef, control: Control) -> bool {
+    let s = panel.subject(part);
+    if s.facts.as_ref().and_then(|f| f.control) != Some(control) {
+        return false;
+    }
+    let size = |p: &Part| {
+        let b = p.contour.bounds();
+        b.width().max(b.height())
+    };
+    let mut largest: Option<(usize, f64)> = None;
+    for (k, p) in s.parts.iter().enumerate().filter(|(_, p)| Classes::OPENINGS.has(p.class)) {
+        if largest.is_none_or(|(_, l)| size(p) > l + SLACK) {
+            largest = Some((k, size(p)));
+        }
+    }
+    largest.is_some_and(|(k, _)| k == part.part as usize)
 }

@@ -1,0 +1,49 @@
+//! Circuit breakers stand far enough apart to be pulled and read.
+
+use super::own::is_main_opening;
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing};
+use crate::panel::{Classes, Control, Panel, PartRef};
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "breaker-spacing",
+    asks: "Circuit breakers keep a pitch at which one can be pulled, and named, alone.",
+    why: "A breaker that is pulled with its neighbour takes a second circuit away, and below this pitch there is no \
+          room for its name. Measured: centre to centre of the breakers' own holes. 19 mm is from memory.",
+    limit: Limit::AtLeast(19.0),
+    source: Source {
+        standing: Standing::Memory,
+        title: "Makers' sheets of push-pull breakers, about 3/4 in pitch",
+    },
+    relation: Relation::Apart {
+        of: Select { classes: Classes::OPENINGS, when: Some(is_breaker) },
+        from: Select { classes: Classes::OPENINGS, when: Some(is_breaker) },
+        measure: From::Centres,
+        exempt: Exempt::SameSubject,
+        same_sheet: false,
+        depth: false,
+    },
+    asked: None,
+};
+
+fn is_breaker(panel: &Panel, part: PartRef) -> bool {
+    is_main_opening(panel, part, Control::Breaker)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::*;
+    use super::*;
+    use crate::panel::Class;
+
+    #[test]
+    fn speaks_of_breakers_alone() {
+        let mut s = Scene::new();
+        for (id, control) in [("cb", Control::Breaker), ("sw", Control::Toggle)] {
+            let k = s.placement(id, |f| f.control = Some(control));
+            s.part(k, "bush", Class::Hole, circle(40.0, 40.0, 11.5), shaft(11.5));
+        }
+        assert!(is_breaker(&s.panel, PartRef { subject: 1, part: 0 }));
+        assert!(!is_breaker(&s.panel, PartRef { subject: 2, part: 0 }));
+    }
+}

@@ -1,0 +1,170 @@
+//! A hole suits its fastener.
+
+use super::own::{Reading, Teller, grows, length, of_class, shrinks};
+use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
+use crate::calc::clearance::{self, Clearance};
+use crate::geom::SLACK;
+use crate::panel::{Class, Detail, Make, Panel, Part};
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "fastener-hole",
+    asks: "A fastener's hole lies in its standard's range from the close to the loose fit.",
+    why: "A hole below the close fit binds as soon as two holes are a little off; one above the loose fit lets the \
+          head pull in and the part walk. Measured: how far the diameter lies inside the range (below zero: outside). \
+          The same holds for holes that are drilled from the part.",
+    limit: Limit::Worked,
+    source: Source {
+        standing: Standing::Published,
+        title: "ASME B18.2.8-1999 (R2017), Table 1a, in Machinery's Handbook, 31st ed., p. 1741; ISO 273, public tables",
+    },
+    relation: Relation::Own(measure),
+    asked: None,
+};
+
+fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let mut t = Teller::new(panel, subject, rule, out);
+    let Some(s) = t.subject() else { return };
+    for (k, part) in of_class(s, Class::Hole) {
+        let Detail::Hole { diameter, fastening, free: false, make } = &part.detail else { continue };
+        let a = t.part(k);
+        let Some(fastening) = fastening else {
+            t.withhold(a, part.centre, "the name of the fastener that goes through this hole".into());
+            continue;
+        };
+        let name = &fastening.name;
+        let Some(holes) = fastening.diameter.and_then(clearance::of_screw) else {
+            let waits = format!("a clearance hole for the fastener {name}: no table here knows it");
+            t.withhold(a, part.centre, waits);
+            continue;
+        };
+        let Some(hole) = diameter.or_else(|| part.contour.as_circle().map(|(_, r)| 2.0 * r)) else {
+            t.withhold(a, part.centre, format!("the diameter of this hole for {name}"));
+            continue;
+        };
+        judge_hole(&mut t, k, part, name, hole, &holes, *make);
+    }
+}
+
+fn judge_hole(
+    t: &mut Teller<'_>,
+    k: usize,
+    part: &Part,
+    name: &str,
+    hole: f64,
+    holes: &Clearance,
+    make: Make,
+) {
+    let (low, high) = (hole - holes.close, holes.largest - hole);
+    let measured = low.min(high);
+    // the end that is nearer at the worst tolerance need not be the nearer one as drawn
+    let worst = (low - 2.0 * shrinks(part, None)).min(high - 2.0 * grows(part, None));
+    let loss = measured - worst;
+    let (a, at) = (t.part(k), [part.centre; 2]);
+    let mm = |v: f64| length(t.panel, v);
+    let range = format!(
+        "{} asks {} to {}, normal {}",
+        holes.standard,
+        mm(holes.close),
+        mm(holes.largest),
+        mm(holes.normal)
+    );
+    if hole <= holes.screw + SLACK {
+        let words = format!(
+            "The hole is {}, {name} itself {}: it does not go through. {range}.",
+            mm(hole),
+            mm(holes.screw)
+        );
+        t.plain(a, None, at, Verdict::Fail, words);
+        return;
+    }
+    let from_part = match make {
+        Make::FromPart => " Drill from the part, with the drill for the normal fit.",
+        Make::Drawing => "",
+    };
+    let words = format!("The hole for {name} is {}: {range}.{from_part}", mm(hole));
+    let tight = format!("{words} At the worst tolerance it is {} outside.", mm(-worst));
+    t.reading(a, None, at, Reading { measured, asked: t.asked(0.0), loss }, |v| match v {
+        Verdict::Fail => words,
+        Verdict::Tight => tight,
+        _ => String::new(),
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::*;
+    use super::*;
+    use crate::panel::{Fastening, State, TermKind};
+
+    fn one(diameter: f64, fastening: Option<Fastening>) -> (Scene, usize) {
+        let mut s = Scene::new();
+        let k = s.placement("asi", |_| ());
+        s.part(k, "screw-1", Class::Hole, circle(40.0, 40.0, diameter), hole(diameter, fastening));
+        (s, k)
+    }
+
+    fn no6() -> Option<Fastening> {
+        Some(screw("#6-32", Some(0.138 * 25.4)))
+    }
+
+    #[test]
+    fn passes_in_the_range() {
+        // the hole of the published round-case adapter, 0.170 in for #6
+        assert_eq!(one(0.170 * 25.4, no6()).0.line(&RULE), "pass fastener-hole/asi.screw-1");
+        assert_eq!(one(4.3, Some(screw("M4", Some(4.0)))).0.verdicts(&RULE), [Verdict::Pass]);
+        assert_eq!(one(4.8, Some(screw("M4", Some(4.0)))).0.verdicts(&RULE), [Verdict::Pass]);
+    }
+
+    #[test]
+    fn tight_at_the_worst_tolerance() {
+        let (mut s, k) = one(4.5, Some(screw("M4", Some(4.0))));
+        s.tolerance(k, TermKind::Cut, 0.2, 0.05);
+        assert_eq!(
+            s.line(&RULE),
+            "tight fastener-hole/asi.screw-1: The hole for M4 is 4.5 mm: ISO 273 asks 4.3 mm to 4.8 mm, normal 4.5 mm. \
+             At the worst tolerance it is 0.1 mm outside."
+        );
+    }
+
+    #[test]
+    fn fails_outside_the_range() {
+        assert_eq!(
+            one(5.2, Some(screw("M4", Some(4.0)))).0.line(&RULE),
+            "fail fastener-hole/asi.screw-1: The hole for M4 is 5.2 mm: ISO 273 asks 4.3 mm to 4.8 mm, normal 4.5 mm."
+        );
+        assert_eq!(
+            one(4.0, Some(screw("M4", Some(4.0)))).0.line(&RULE),
+            "fail fastener-hole/asi.screw-1: The hole is 4 mm, M4 itself 4 mm: it does not go through. ISO 273 asks \
+             4.3 mm to 4.8 mm, normal 4.5 mm."
+        );
+        assert_eq!(one(4.2, Some(screw("M4", Some(4.0)))).0.verdicts(&RULE), [Verdict::Fail]);
+    }
+
+    #[test]
+    fn what_stays_is_reported() {
+        let (mut s, k) = one(5.2, Some(screw("M4", Some(4.0))));
+        s.panel.subjects[k].state = State::Existing;
+        assert_eq!(s.line(&RULE), "pass fastener-hole/asi.screw-1 both stay");
+    }
+
+    #[test]
+    fn withheld_without_fastener_or_table() {
+        assert_eq!(
+            one(4.3, None).0.line(&RULE),
+            "withheld fastener-hole/asi.screw-1: the name of the fastener that goes through this hole"
+        );
+        assert_eq!(
+            one(4.3, Some(screw("self-tapping 8", None))).0.line(&RULE),
+            "withheld fastener-hole/asi.screw-1: a clearance hole for the fastener self-tapping 8: no table here knows it"
+        );
+    }
+
+    #[test]
+    fn a_shaft_has_no_fastener() {
+        let mut s = Scene::new();
+        let k = s.placement("knob", |_| ());
+        s.part(k, "shaft", Class::Hole, circle(40.0, 40.0, 9.5), shaft(9.5));
+        assert!(s.lines(&RULE).is_empty());
+    }
+}

@@ -1,0 +1,92 @@
+//! Every control and lamp has a label.
+
+use super::own::{Teller, anchor};
+use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
+use crate::panel::{Class, Detail, Panel, PartRef, SubjectKind};
+use std::collections::BTreeSet;
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "labelled",
+    asks: "Every control, lamp and breaker is named by a label.",
+    why: "An unmarked lamp or control fails inspection, and a stranger cannot use it. A label names what its `of` says. \
+          What is kept free for later needs none. The paragraph is from memory: older part 23, as to its function and \
+          method of operation.",
+    limit: Limit::Plain,
+    source: Source { standing: Standing::Memory, title: "14 CFR 23.1555(a), before Amdt 23-64" },
+    relation: Relation::Own(measure),
+    asked: None,
+};
+
+/// Answers for the whole panel when it is asked about the main sheet: who is named is gathered once.
+fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let mut t = Teller::new(panel, subject, rule, out);
+    if !t.subject().is_some_and(|s| s.kind == SubjectKind::Sheet && s.sheet == 0) {
+        return;
+    }
+    let mut named: BTreeSet<&str> = BTreeSet::new();
+    for part in panel.subjects.iter().flat_map(|s| &s.parts) {
+        if let Detail::Label { of: Some(of), text, .. } = &part.detail {
+            if !text.trim().is_empty() {
+                named.insert(of);
+            }
+        }
+    }
+    for (n, s) in panel.subjects.iter().enumerate() {
+        let Some(facts) = &s.facts else { continue };
+        if s.provision || (facts.control.is_none() && !facts.needs_label) {
+            continue;
+        }
+        let Some((k, at)) = anchor(s, &[Class::Front, Class::Bezel, Class::Cutout, Class::Hole]) else {
+            continue;
+        };
+        let a = PartRef { subject: n as u32, part: k as u32 };
+        if named.contains(s.id.as_str()) {
+            t.plain(a, None, [at; 2], Verdict::Pass, String::new());
+        } else {
+            let words = format!("Nothing names {}: add a label with \"of\": \"{}\".", s.id, s.id);
+            t.plain(a, None, [at; 2], Verdict::Fail, words);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::*;
+    use super::*;
+    use crate::panel::Control;
+
+    fn scene(label_of: Option<&str>) -> Scene {
+        let mut s = Scene::new();
+        let k = s.placement("boost", |f| f.control = Some(Control::Toggle));
+        s.part(k, "bush", Class::Hole, circle(40.0, 40.0, 12.2), shaft(12.2));
+        let l = s.subject("boost-label", SubjectKind::Label);
+        let detail = Detail::Label {
+            text: "BOOST".into(),
+            height: 3.5,
+            process: None,
+            of: label_of.map(String::from),
+        };
+        s.part(l, "", Class::Label, rect(40.0, 55.0, 14.0, 3.5), detail);
+        s
+    }
+
+    #[test]
+    fn passes_with_its_label_and_fails_without() {
+        assert_eq!(scene(Some("boost")).line(&RULE), "pass labelled/boost.bush");
+        assert_eq!(
+            scene(Some("pitot")).line(&RULE),
+            "fail labelled/boost.bush: Nothing names boost: add a label with \"of\": \"boost\"."
+        );
+        assert_eq!(scene(None).verdicts(&RULE), [Verdict::Fail]);
+    }
+
+    #[test]
+    fn gauges_and_provisions_need_none() {
+        let mut s = scene(None);
+        s.panel.subjects[1].provision = true;
+        let k = s.placement("asi", |_| ());
+        s.part(k, "cutout", Class::Cutout, circle(120.0, 60.0, 79.4), CUTOUT);
+        assert!(s.lines(&RULE).is_empty());
+    }
+}

@@ -1,0 +1,50 @@
+//! Toggle switches stand far enough apart for fingers.
+
+use super::own::is_main_opening;
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing};
+use crate::panel::{Classes, Control, Panel, PartRef};
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "switch-spacing",
+    asks: "Toggle and rocker switches keep a pitch that one gloved finger can work.",
+    why: "Two bats at once are taken where switches stand too close. Measured: centre to centre of the switches' own \
+          holes. 19 mm is what builders use (common practice, 19 to 25 mm); human-factors tables ask 19 mm between the \
+          edges of toggles and 13 mm between push types, which is more: try it in card with gloves on.",
+    limit: Limit::AtLeast(19.0),
+    source: Source { standing: Standing::Practice, title: "" },
+    relation: Relation::Apart {
+        of: Select { classes: Classes::OPENINGS, when: Some(is_toggle) },
+        from: Select { classes: Classes::OPENINGS, when: Some(is_toggle) },
+        measure: From::Centres,
+        exempt: Exempt::SameSubject,
+        same_sheet: false,
+        depth: false,
+    },
+    asked: None,
+};
+
+fn is_toggle(panel: &Panel, part: PartRef) -> bool {
+    is_main_opening(panel, part, Control::Toggle)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::*;
+    use super::*;
+    use crate::panel::{Class, Detail};
+
+    #[test]
+    fn speaks_of_the_switchs_own_hole_alone() {
+        let mut s = Scene::new();
+        let k = s.placement("boost", |f| f.control = Some(Control::Toggle));
+        let key = s.part(k, "key", Class::Hole, circle(40.0, 48.0, 2.5), shaft(2.5));
+        let bush = s.part(k, "bush", Class::Hole, circle(40.0, 40.0, 12.2), shaft(12.2));
+        s.part(k, "bat", Class::Front, circle(40.0, 40.0, 20.0), Detail::Plain);
+        let speaks = |p: usize| is_toggle(&s.panel, PartRef { subject: k as u32, part: p as u32 });
+        assert!(speaks(bush) && !speaks(key));
+        let other = s.placement("gauge", |_| ());
+        s.part(other, "cutout", Class::Cutout, circle(90.0, 40.0, 57.0), CUTOUT);
+        assert!(!is_toggle(&s.panel, PartRef { subject: other as u32, part: 0 }));
+    }
+}
