@@ -33,11 +33,9 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let cases = of_class(s, Class::Case).count();
     let bodies = of_class(s, Class::Body).count();
     let says_case = s.missing.iter().any(|(name, _)| name.contains("case"));
-    if cases == 0 && (bodies > 0 || says_case || !facts.has_case) {
-        if let Some((k, cutout)) = of_class(s, Class::Cutout).next() {
-            let waits = "the size of the case where it passes the cutout".into();
-            t.withhold(t.part(k), cutout.centre, waits);
-        }
+    let expects_case = cases == 0 && (bodies > 0 || says_case || !facts.has_case);
+    if let Some((k, cutout)) = of_class(s, Class::Cutout).next().filter(|_| expects_case) {
+        t.withhold(t.part(k), cutout.centre, "the size of the case where it passes the cutout".into());
     }
     let from_front = match facts.mounting {
         Some(Mounting::Front) => Some(true),

@@ -1,10 +1,10 @@
 //! Inside corners of openings are round, and no smaller than the tool.
 
-use super::least_hole::is_cut;
+use super::least_hole::{anything_is_cut, is_cut};
 use super::own::{Reading, Teller, length};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Contour, Point, Segment};
-use crate::panel::{Class, Panel, ProcessKind, State, SubjectKind};
+use crate::panel::{Class, Panel, ProcessKind, State};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -30,17 +30,15 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
     let process = panel.process.as_ref();
-    if s.kind == SubjectKind::Sheet && s.sheet == 0 {
-        if let Some(edge) = s.parts.first() {
-            match process {
-                None => {
-                    t.withhold(t.part(0), edge.centre, "the process by which the openings are cut".into())
-                }
-                Some(p) if p.kind == ProcessKind::Router && p.tool_radius.is_none() => {
-                    t.withhold(t.part(0), edge.centre, "the radius of the router's tool".into());
-                }
-                Some(_) => {}
+    if let Some((edge, at)) = t.main_sheet() {
+        match process {
+            None if anything_is_cut(panel) => {
+                t.withhold(edge, at, "the process by which the openings are cut".into());
             }
+            Some(p) if p.kind == ProcessKind::Router && p.tool_radius.is_none() => {
+                t.withhold(edge, at, "the radius of the router's tool".into());
+            }
+            _ => {}
         }
     }
     let tool = process.filter(|p| p.kind == ProcessKind::Router).and_then(|p| p.tool_radius);
@@ -112,10 +110,9 @@ fn least_corner(c: &Contour, opening: bool) -> Option<(f64, Point)> {
         if from.dot(to) < SMOOTH && side * from.cross(to) >= 0.0 {
             see(0.0, s.end());
         }
-        if let Segment::Arc(a) = s {
-            if side * a.sweep > 0.0 {
-                see(a.radius, a.at(0.5));
-            }
+        match s {
+            Segment::Arc(a) if side * a.sweep > 0.0 => see(a.radius, a.at(0.5)),
+            _ => {}
         }
     }
     least

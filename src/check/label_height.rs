@@ -32,11 +32,9 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let user = panel.limits.contains_key(rule.id);
     let Some(distance) = panel.eye_distance.or(user.then_some(0.0)) else {
         // one question for the whole panel, not one for each label
-        let any = || panel.subjects.iter().any(|s| s.kind == SubjectKind::Label);
-        if s.kind == SubjectKind::Sheet && s.sheet == 0 && any() {
-            if let Some(edge) = s.parts.first() {
-                t.withhold(t.part(0), edge.centre, "the distance from the pilot's eye to the panel".into());
-            }
+        let sheet = t.main_sheet().filter(|_| panel.subjects.iter().any(|s| s.kind == SubjectKind::Label));
+        if let Some((edge, at)) = sheet {
+            t.withhold(edge, at, "the distance from the pilot's eye to the panel".into());
         }
         return;
     };

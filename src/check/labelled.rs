@@ -2,7 +2,7 @@
 
 use super::own::{Teller, anchor};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
-use crate::panel::{Class, Detail, Panel, PartRef, SubjectKind};
+use crate::panel::{Class, Detail, Panel, PartRef};
 use std::collections::BTreeSet;
 
 /// The rule.
@@ -21,15 +21,16 @@ pub static RULE: Rule = Rule {
 /// Answers for the whole panel when it is asked about the main sheet: who is named is gathered once.
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
-    if !t.subject().is_some_and(|s| s.kind == SubjectKind::Sheet && s.sheet == 0) {
+    if t.main_sheet().is_none() {
         return;
     }
     let mut named: BTreeSet<&str> = BTreeSet::new();
     for part in panel.subjects.iter().flat_map(|s| &s.parts) {
-        if let Detail::Label { of: Some(of), text, .. } = &part.detail {
-            if !text.trim().is_empty() {
+        match &part.detail {
+            Detail::Label { of: Some(of), text, .. } if !text.trim().is_empty() => {
                 named.insert(of);
             }
+            _ => {}
         }
     }
     for (n, s) in panel.subjects.iter().enumerate() {
@@ -54,7 +55,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
 mod tests {
     use super::super::scene::*;
     use super::*;
-    use crate::panel::Control;
+    use crate::panel::{Control, SubjectKind};
 
     fn scene(label_of: Option<&str>) -> Scene {
         let mut s = Scene::new();

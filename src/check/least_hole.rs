@@ -3,7 +3,7 @@
 use super::own::{Reading, Teller, length, shrinks};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Contour, Point, Segment, Vec2};
-use crate::panel::{Class, Classes, Detail, Make, Panel, Part, ProcessKind, State, SubjectKind};
+use crate::panel::{Class, Classes, Detail, Make, Panel, Part, ProcessKind, State};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -30,10 +30,8 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let Some(s) = t.subject() else { return };
     let Some(process) = &panel.process else {
         // one question for the whole sheet, not one for each hole
-        if s.kind == SubjectKind::Sheet && s.sheet == 0 {
-            if let Some(edge) = s.parts.first() {
-                t.withhold(t.part(0), edge.centre, "the process by which the openings are cut".into());
-            }
+        if let Some((edge, at)) = t.main_sheet().filter(|_| anything_is_cut(panel)) {
+            t.withhold(edge, at, "the process by which the openings are cut".into());
         }
         return;
     };
@@ -54,6 +52,12 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             );
         }
     }
+}
+
+/// Whether the process has anything to cut on this panel.
+pub(super) fn anything_is_cut(panel: &Panel) -> bool {
+    panel.sheets.iter().any(|s| s.new)
+        || panel.subjects.iter().any(|s| s.state == State::New && s.parts.iter().any(is_cut))
 }
 
 /// Whether the process cuts this part: an opening that is not drilled from the part itself.

@@ -2,7 +2,7 @@
 
 use super::{Finding, Interval, Note, Rule, Verdict};
 use crate::geom::{Point, SLACK};
-use crate::panel::{Class, Classes, Control, Panel, Part, PartRef, State, Subject, TermKind};
+use crate::panel::{Class, Classes, Control, Panel, Part, PartRef, State, Subject, SubjectKind, TermKind};
 use crate::units::Unit;
 
 /// What was measured, what is asked, and what the tolerances can take away; one unit, the rule's.
@@ -30,6 +30,13 @@ impl<'a> Teller<'a> {
     /// The subject; `None` if there is no such subject.
     pub fn subject(&self) -> Option<&'a Subject> {
         self.panel.subjects.get(self.subject)
+    }
+
+    /// The outline of the main sheet, when that is the subject: what is asked once for a whole panel
+    /// is said of it.
+    pub fn main_sheet(&self) -> Option<(PartRef, Point)> {
+        let s = self.subject().filter(|s| s.kind == SubjectKind::Sheet && s.sheet == 0)?;
+        s.parts.first().map(|edge| (self.part(0), edge.centre))
     }
 
     /// The user's limit where the file sets one, else the rule's.

@@ -3,7 +3,7 @@
 use super::own::{Teller, length, of_class};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Point, span};
-use crate::panel::{Class, Panel, Part, PartRef, State, Subject, SubjectKind};
+use crate::panel::{Class, Panel, Part, PartRef, State, Subject};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -54,7 +54,7 @@ const SAME_CENTRE: f64 = 1.0;
 /// Answers for the whole panel when it is asked about the main sheet: old openings are gathered once.
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
-    if !t.subject().is_some_and(|s| s.kind == SubjectKind::Sheet && s.sheet == 0) {
+    if t.main_sheet().is_none() {
         return;
     }
     let largest = 2.0 * PAIRS[0][1].hole;
@@ -143,7 +143,7 @@ fn parts(panel: &Panel, class: Class) -> impl Iterator<Item = (PartRef, &Part)> 
 mod tests {
     use super::super::scene::*;
     use super::*;
-    use crate::panel::Detail;
+    use crate::panel::{Detail, SubjectKind};
 
     fn one(nominal: Option<&str>, cutout: f64, case: f64) -> Scene {
         let mut s = Scene::new();
