@@ -1,7 +1,7 @@
 //! Circuit breakers stand far enough apart to be pulled and read.
 
 use super::own::is_main_opening;
-use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing};
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing, Touch};
 use crate::panel::{Classes, Control, Panel, PartRef};
 
 /// The rule.
@@ -22,6 +22,7 @@ pub static RULE: Rule = Rule {
         exempt: Exempt::SameSubject,
         same_sheet: false,
         depth: false,
+        touch: Touch::Fails,
     },
     asked: None,
 };

@@ -1,6 +1,6 @@
 //! Inside corners of openings are round, and no smaller than the tool.
 
-use super::least_hole::{anything_is_cut, is_cut};
+use super::least_hole::{is_cut, process_known};
 use super::own::{Reading, Teller, length};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Contour, Point, Segment};
@@ -18,7 +18,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Published,
         title: "Avionics installation manual B, section on the panel: corners of a stack cutout must be radiused",
     },
-    relation: Relation::Own(measure),
+    relation: Relation::All(&[Relation::Own(measure), Relation::Around(process_known)]),
     asked: None,
 };
 
@@ -30,16 +30,9 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
     let process = panel.process.as_ref();
-    if let Some((edge, at)) = t.main_sheet() {
-        match process {
-            None if anything_is_cut(panel) => {
-                t.withhold(edge, at, "the process by which the openings are cut".into());
-            }
-            Some(p) if p.kind == ProcessKind::Router && p.tool_radius.is_none() => {
-                t.withhold(edge, at, "the radius of the router's tool".into());
-            }
-            _ => {}
-        }
+    let no_tool = process.is_some_and(|p| p.kind == ProcessKind::Router && p.tool_radius.is_none());
+    if let Some((edge, at)) = t.main_sheet().filter(|_| no_tool) {
+        t.withhold(edge, at, "the radius of the router's tool".into());
     }
     let tool = process.filter(|p| p.kind == ProcessKind::Router).and_then(|p| p.tool_radius);
     for (k, part) in s.parts.iter().enumerate() {

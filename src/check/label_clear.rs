@@ -1,6 +1,6 @@
 //! Labels can be read: nothing lies on them and no opening cuts them.
 
-use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing};
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing, Touch};
 use crate::panel::{Class, Classes};
 
 /// The rule.
@@ -28,6 +28,7 @@ pub static RULE: Rule = Rule {
         exempt: Exempt::Nothing,
         same_sheet: false,
         depth: false,
+        touch: Touch::Fails,
     },
     asked: None,
 };

@@ -22,22 +22,14 @@ pub static RULE: Rule = Rule {
         standing: Standing::Published,
         title: "NUREG-0700, rev. 3: character height, minimum 15 arc minutes, preferred 20",
     },
-    relation: Relation::Own(measure),
+    relation: Relation::All(&[Relation::Own(measure), Relation::Around(eye_known)]),
     asked: None,
 };
 
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
-    let user = panel.limits.contains_key(rule.id);
-    let Some(distance) = panel.eye_distance.or(user.then_some(0.0)) else {
-        // one question for the whole panel, not one for each label
-        let sheet = t.main_sheet().filter(|_| panel.subjects.iter().any(|s| s.kind == SubjectKind::Label));
-        if let Some((edge, at)) = sheet {
-            t.withhold(edge, at, "the distance from the pilot's eye to the panel".into());
-        }
-        return;
-    };
+    let Some(distance) = distance(panel, rule) else { return };
     for (k, part) in s.parts.iter().enumerate() {
         let Detail::Label { height, .. } = part.detail else { continue };
         let reading = Reading { measured: height, asked: t.asked(LEAST * distance), loss: 0.0 };
@@ -59,6 +51,20 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             }
             _ => String::new(),
         });
+    }
+}
+
+/// Distance of the eye; not needed (0) where the user sets the height himself.
+fn distance(panel: &Panel, rule: &Rule) -> Option<f64> {
+    panel.eye_distance.or(panel.limits.contains_key(rule.id).then_some(0.0))
+}
+
+/// Asks once for the whole panel, not once a label, where the eye is.
+fn eye_known(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let mut t = Teller::new(panel, subject, rule, out);
+    let Some((edge, at)) = t.main_sheet().filter(|_| distance(panel, rule).is_none()) else { return };
+    if panel.subjects.iter().any(|s| s.kind == SubjectKind::Label) {
+        t.withhold(edge, at, "the distance from the pilot's eye to the panel".into());
     }
 }
 

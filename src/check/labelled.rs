@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
           method of operation.",
     limit: Limit::Plain,
     source: Source { standing: Standing::Memory, title: "14 CFR 23.1555(a), before Amdt 23-64" },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 

@@ -3,7 +3,7 @@
 use super::own::{Reading, Teller, length, shrinks};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Contour, Point, Segment, Vec2};
-use crate::panel::{Class, Classes, Detail, Make, Panel, Part, ProcessKind, State};
+use crate::panel::{Class, Classes, Detail, Make, Panel, Part, ProcessKind, State, Subject};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -18,7 +18,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Quoted,
         title: "Process limits published by cutting services: least hole 1.0 to 1.5 thicknesses",
     },
-    relation: Relation::Own(measure),
+    relation: Relation::All(&[Relation::Own(measure), Relation::Around(process_known)]),
     asked: None,
 };
 
@@ -28,13 +28,7 @@ const CONTENT: f64 = 1.5;
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
-    let Some(process) = &panel.process else {
-        // one question for the whole sheet, not one for each hole
-        if let Some((edge, at)) = t.main_sheet().filter(|_| anything_is_cut(panel)) {
-            t.withhold(edge, at, "the process by which the openings are cut".into());
-        }
-        return;
-    };
+    let Some(process) = &panel.process else { return };
     if s.state == State::Existing || matches!(process.kind, ProcessKind::Hand | ProcessKind::Punch) {
         return;
     }
@@ -54,10 +48,14 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     }
 }
 
-/// Whether the process has anything to cut on this panel.
-pub(super) fn anything_is_cut(panel: &Panel) -> bool {
-    panel.sheets.iter().any(|s| s.new)
-        || panel.subjects.iter().any(|s| s.state == State::New && s.parts.iter().any(is_cut))
+/// Asks once for the whole panel, not once a hole, how it is cut if anything is.
+pub(super) fn process_known(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let mut t = Teller::new(panel, subject, rule, out);
+    let Some((edge, at)) = t.main_sheet().filter(|_| panel.process.is_none()) else { return };
+    let cut = |s: &Subject| s.state == State::New && s.parts.iter().any(is_cut);
+    if panel.sheets.iter().any(|s| s.new) || panel.subjects.iter().any(cut) {
+        t.withhold(edge, at, "the process by which the openings are cut".into());
+    }
 }
 
 /// Whether the process cuts this part: an opening that is not drilled from the part itself.

@@ -3,7 +3,6 @@
 use super::{Finding, Interval, Note, Rule, Verdict};
 use crate::geom::{Point, SLACK};
 use crate::panel::{Class, Classes, Control, Panel, Part, PartRef, State, Subject, SubjectKind, TermKind};
-use crate::units::Unit;
 
 /// What was measured, what is asked, and what the tolerances can take away; one unit, the rule's.
 #[derive(Clone, Copy, Debug)]
@@ -143,10 +142,7 @@ pub(super) fn shifts(a: &Part, b: &Part) -> f64 {
 
 /// A length in the unit that the panel's file speaks: to 0.001 mm or 0.0001 in, without idle zeros.
 pub(super) fn length(panel: &Panel, mm: f64) -> String {
-    let (value, decimals, unit) = match panel.unit {
-        Unit::Millimetre => (mm, 3, "mm"),
-        Unit::Inch => (mm / 25.4, 4, "in"),
-    };
+    let (value, decimals, unit) = if panel.unit.is_inch() { (mm / 25.4, 4, "in") } else { (mm, 3, "mm") };
     format!("{} {unit}", number(value, decimals))
 }
 

@@ -186,7 +186,16 @@ impl Scene {
 
     /// Findings of one rule about every subject.
     pub fn findings(&self, rule: &'static Rule) -> Vec<Finding> {
-        let Relation::Own(own) = rule.relation else { panic!("{} has a relation of its own", rule.id) };
+        let single = [rule.relation];
+        let relations = if let Relation::All(list) = rule.relation { list } else { &single[..] };
+        let own = |panel: &Panel, k: usize, rule: &'static Rule, out: &mut Vec<Finding>| {
+            for relation in relations {
+                match relation {
+                    Relation::Own(own) | Relation::Around(own) => own(panel, k, rule, out),
+                    _ => panic!("{} has no measurer of its own", rule.id),
+                }
+            }
+        };
         let mut out = Vec::new();
         for k in 0..self.panel.subjects.len() {
             own(&self.panel, k, rule, &mut out);

@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
           a flange, or under a second sheet that has no opening there. Else the verdict waits for what closes it.",
     limit: Limit::Plain,
     source: Source { standing: Standing::Nature, title: "" },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 

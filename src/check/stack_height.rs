@@ -15,7 +15,7 @@ pub static RULE: Rule = Rule {
           the opening; tolerances of opening and units count on both sides.",
     limit: Limit::WorkedAtMost,
     source: Source { standing: Standing::Nature, title: "" },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 

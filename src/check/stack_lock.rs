@@ -15,7 +15,7 @@ pub static RULE: Rule = Rule {
           other items, against the room that the unit's tool needs.",
     limit: Limit::Worked,
     source: Source { standing: Standing::Nature, title: "" },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 

@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
           between the set-back that the unit wants and that of the rails; half a millimetre is common practice.",
     limit: Limit::AtMost(0.5),
     source: Source { standing: Standing::Practice, title: "" },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 

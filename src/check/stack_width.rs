@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
           rails, and what the shims on both sides fill beyond that play (below zero: does not fit).",
     limit: Limit::Worked,
     source: Source { standing: Standing::Nature, title: "" },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 

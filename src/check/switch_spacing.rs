@@ -1,7 +1,7 @@
 //! Toggle switches stand far enough apart for fingers.
 
 use super::own::is_main_opening;
-use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing};
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing, Touch};
 use crate::panel::{Classes, Control, Panel, PartRef};
 
 /// The rule.
@@ -20,6 +20,7 @@ pub static RULE: Rule = Rule {
         exempt: Exempt::SameSubject,
         same_sheet: false,
         depth: false,
+        touch: Touch::Fails,
     },
     asked: None,
 };

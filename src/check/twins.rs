@@ -17,7 +17,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Quoted,
         title: "Nominal sizes 3 1/8 and 2 1/4 in: magazine article and public part model that cites MS33638",
     },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 
@@ -51,6 +51,9 @@ const PAIRS: [[Size; 2]; 2] = [
 /// Centres that lie no farther apart are taken for one opening that was kept or enlarged, mm.
 const SAME_CENTRE: f64 = 1.0;
 
+/// Holes that are farther from every size of a pair are no twin's, mm.
+const NEAR: f64 = 1.0;
+
 /// Answers for the whole panel when it is asked about the main sheet: old openings are gathered once.
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
@@ -65,14 +68,17 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     for (n, s) in panel.subjects.iter().enumerate() {
         for (k, cutout) in of_class(s, Class::Cutout) {
             let Some((centre, radius)) = cutout.contour.as_circle() else { continue };
-            let Some([own, other]) = meant(s) else { continue };
             let a = PartRef { subject: n as u32, part: k as u32 };
             let around = old
                 .iter()
                 .filter(|o| o.3 == cutout.sheet && span(o.1, centre) <= SAME_CENTRE && o.2 > 2.0 * radius)
                 .max_by(|x, y| x.2.total_cmp(&y.2));
             let (hole, b) = around.map_or((2.0 * radius, None), |o| (o.2, Some(o.0)));
-            one(&mut t, s, a, b, centre, hole, (own, other));
+            // most holes are far from every pair
+            let near = PAIRS.iter().flatten().any(|size| (size.hole - hole).abs() <= NEAR);
+            if let Some([own, other]) = near.then(|| meant(s)).flatten() {
+                one(&mut t, s, a, b, centre, hole, (own, other));
+            }
         }
     }
 }
