@@ -10,3 +10,4 @@ pub use model::{
     Across, Anchor, Dash, Drawing, Entry, Group, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Up,
     Weight,
 };
+pub mod template;

@@ -1,0 +1,116 @@
+//! The hole table: round openings that are made, grouped by diameter and way of making, with a key letter
+//! each and the drills that make them.
+
+use super::column::{Block, Piece};
+use super::plan::{Fate, Opening, Plan};
+use super::words::{inch, mm};
+use crate::calc::drill::{self, Series};
+use std::collections::BTreeMap;
+
+/// Diameters that differ by less are one row: finer than any tool, coarser than rounding (mm).
+const SAME: f64 = 1e-3;
+/// Most rows of one table.
+const ROWS: usize = 30;
+
+/// Rows in order of key.
+pub(super) struct Holes {
+    rows: Vec<Row>,
+}
+
+struct Row {
+    /// Diameter in steps of [`SAME`], and whether it is drilled from the part.
+    size: (i64, bool),
+    key: String,
+    diameter: f64,
+    count: usize,
+}
+
+impl Holes {
+    /// Groups the openings of a plan.
+    pub fn of(plan: &Plan) -> Holes {
+        let mut sizes: BTreeMap<(i64, bool), (f64, usize)> = BTreeMap::new();
+        for o in &plan.openings {
+            if let Some((size, diameter)) = size(o) {
+                sizes.entry(size).or_insert((diameter, 0)).1 += 1;
+            }
+        }
+        let rows = sizes
+            .into_iter()
+            .enumerate()
+            .map(|(k, (size, (diameter, count)))| Row { size, key: key(k), diameter, count })
+            .collect();
+        Holes { rows }
+    }
+
+    /// Key letter of an opening that is in the table.
+    pub fn key(&self, o: &Opening) -> Option<&str> {
+        let (size, _) = size(o)?;
+        self.rows.iter().find(|r| r.size == size).map(|r| r.key.as_str())
+    }
+
+    /// The table as words on the sheet, at most [`ROWS`] rows a block; empty where no round opening is made.
+    pub fn blocks(&self) -> Vec<Block> {
+        let head = ["key", "count", "diameter mm (in)", "drill mm", "drill in", "how"];
+        let mut blocks: Vec<Block> = Vec::new();
+        for some in self.rows.chunks(ROWS) {
+            let mut rows = vec![head.map(str::to_owned).to_vec()];
+            rows.extend(some.iter().map(Row::cells));
+            blocks.push(vec![
+                Piece::head("Round openings, finished size"),
+                Piece::Table(vec![0.08, 0.11, 0.27, 0.15, 0.21, 0.18], rows),
+            ]);
+        }
+        if let Some(last) = blocks.last_mut() {
+            last.push(Piece::words(
+                "drill: the nearest at or above, in brackets what it makes, mm; drill a trial hole and measure it",
+            ));
+        }
+        blocks
+    }
+}
+
+impl Row {
+    fn cells(&self) -> Vec<String> {
+        let d = self.diameter;
+        let made = |d: drill::Drill| format!("{d} ({})", mm(d.diameter));
+        let metric = drill::nearest_of(d, &[Series::Metric]);
+        let inches = drill::nearest_of(d, &[Series::Fraction, Series::Number, Series::Letter]);
+        let how = match (self.size.1, metric.is_some()) {
+            (true, _) => "drill from part",
+            (false, true) => "drill",
+            (false, false) => "cut to line",
+        };
+        vec![
+            self.key.clone(),
+            self.count.to_string(),
+            format!("{} ({})", mm(d), inch(d)),
+            metric.map_or("-".into(), |m| m.to_string()),
+            inches.map_or("-".into(), made),
+            how.into(),
+        ]
+    }
+}
+
+/// Size class and diameter of a round opening that is made.
+fn size(o: &Opening) -> Option<((i64, bool), f64)> {
+    let made = matches!(o.fate, Fate::Cut | Fate::FromPart);
+    let (_, radius) = o.contour.as_circle().filter(|_| made)?;
+    let diameter = 2.0 * radius;
+    Some((((diameter / SAME).round() as i64, o.fate == Fate::FromPart), diameter))
+}
+
+/// A to Z, then AA, AB ...
+fn key(k: usize) -> String {
+    let letter = |k: usize| char::from(b'A' + (k % 26) as u8);
+    if k < 26 { letter(k).to_string() } else { format!("{}{}", key(k / 26 - 1), letter(k)) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::key;
+
+    #[test]
+    fn keys_go_on_after_z() {
+        assert_eq!([0, 25, 26, 51, 52, 701, 702].map(key), ["A", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]);
+    }
+}
