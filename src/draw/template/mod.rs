@@ -27,7 +27,6 @@ pub use standing::{Counts, Standing};
 use crate::check::Finding;
 use crate::draw::{Drawing, Units};
 use crate::panel::Panel;
-use crate::units::Unit;
 use holes::Holes;
 use plan::Plan;
 use strip::Said;
@@ -98,10 +97,7 @@ pub fn template(
 
 /// The unit of a panel's shop files.
 fn units(panel: &Panel) -> Units {
-    match panel.unit {
-        Unit::Millimetre => Units::Millimetre,
-        Unit::Inch => Units::Inch,
-    }
+    if panel.unit.is_inch() { Units::Inch } else { Units::Millimetre }
 }
 
 /// Facts that go into a file's own properties.
