@@ -1,6 +1,7 @@
 //! Trade tables against published values; each data file names its documents.
 
 use panelwright::calc::drill;
+use panelwright::geom::{Contour, Point, distance};
 
 /// Rows of a data file: comma-separated, `#` followed by a blank starts a remark, first row the heads.
 fn rows(text: &str) -> Vec<Vec<&str>> {
@@ -52,5 +53,61 @@ fn clearance_holes_as_the_standards_print_them() {
             // the drill of the loose fit is its lower limit, printed to 0.001 in
             assert!((size(r[4]) - number(r[5])).abs() < 0.000_5 + 1e-9, "{} loose drill", r[0]);
         }
+    }
+}
+
+/// A circle, inches in, millimetres out.
+fn inch_circle(x: f64, y: f64, diameter: f64) -> Contour {
+    Contour::circle(Point::new(x * 25.4, y * 25.4), diameter * 25.4 / 2.0)
+}
+
+fn inches_apart(a: &Contour, b: &Contour) -> f64 {
+    distance::contours(a, b).distance / 25.4
+}
+
+#[test]
+fn round_cases_have_the_screw_patterns_of_the_measured_part() {
+    for r in rows(include_str!("reference/round-cases.csv")) {
+        let [cutout, square, circle, hole] = [1, 2, 3, 4].map(|k| number(r[k]));
+        let (main, screw) = (inch_circle(0.0, 0.0, cutout), inch_circle(square / 2.0, square / 2.0, hole));
+        // printed to 0.001 in and 0.0005 in; the square itself is measured to 0.001 in
+        assert!((square * 2f64.sqrt() - circle).abs() < 0.001, "{} bolt circle", r[0]);
+        assert!((inches_apart(&main, &screw) - number(r[8])).abs() < 0.0005, "{} metal", r[0]);
+        let centre = distance::point_contour(Point::new(square / 2.0 * 25.4, square / 2.0 * 25.4), &main);
+        assert!((centre.distance / 25.4 - number(r[7])).abs() < 0.0005, "{} centre", r[0]);
+        assert!((circle + hole - number(r[9])).abs() < 1e-9, "{} around", r[0]);
+    }
+}
+
+#[test]
+fn the_catalogue_holds_the_measured_part() {
+    let rows = rows(include_str!("reference/round-cases.csv"));
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/instruments/round/");
+    for (file, row) in [("3-1-8in-front", 0), ("3-1-8in-rear", 0), ("2-1-4in-front", 1)] {
+        let text = std::fs::read_to_string(format!("{folder}{file}.json")).unwrap_or_default();
+        let json: serde_json::Value = serde_json::from_str(&text).unwrap_or_default();
+        let expect = |pointer: &str, printed: &str| {
+            let ours = json.pointer(pointer).and_then(serde_json::Value::as_f64);
+            assert_eq!(ours, Some(number(printed)), "{file} {pointer}");
+        };
+        assert_eq!(json.pointer("/unit").and_then(|u| u.as_str()), Some("in"), "{file}");
+        expect("/openings/0/shape/circle", rows[row][1]);
+        expect("/holes/0/square", rows[row][2]);
+        let hole = json.pointer("/holes/0/diameter").and_then(|d| d.as_str());
+        assert_eq!(hole, Some(format!("{} in", rows[row][4]).as_str()), "{file}");
+    }
+}
+
+#[test]
+fn round_instruments_side_by_side() {
+    let cases = rows(include_str!("reference/round-cases.csv"));
+    let [cutout, square, hole] = [1, 2, 4].map(|k| number(cases[0][k]));
+    for r in rows(include_str!("reference/round-pairs.csv")) {
+        let pitch = number(r[0]);
+        let web = inches_apart(&inch_circle(0.0, 0.0, cutout), &inch_circle(pitch, 0.0, cutout));
+        assert!((web - number(r[1])).abs() < 1e-9, "pitch {pitch}: web {web}");
+        let half = square / 2.0;
+        let screws = inches_apart(&inch_circle(half, half, hole), &inch_circle(pitch - half, half, hole));
+        assert!((screws - number(r[2])).abs() < 1e-9, "pitch {pitch}: screws {screws}");
     }
 }
