@@ -3,7 +3,7 @@
 //! A finding is numbers and references; its words are made when somebody reads it, so that checking
 //! a panel while it is dragged allocates next to nothing.
 
-use crate::check::Rule;
+use crate::check::{Limit, Options, Rule};
 use crate::geom::Point;
 use crate::panel::{Panel, PartRef};
 
@@ -107,5 +107,86 @@ impl Finding {
     /// Order of every list: rule, then first part, then second.
     pub fn key(&self) -> (u16, PartRef, Option<PartRef>) {
         (self.rule.order(), self.a, self.b)
+    }
+}
+
+/// What the report needs to say about the limit of a finding: the user's own beside the default.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Asks<'a> {
+    /// The rule's default.
+    pub default: Limit,
+    /// The panel's own limit, which holds in its place.
+    pub own: Option<&'a crate::panel::UserLimit>,
+}
+
+impl Finding {
+    /// The limit that was asked and the one that it replaces, if it does.
+    pub fn asks<'a>(&self, panel: &'a Panel) -> Asks<'a> {
+        Asks { default: self.rule.limit, own: panel.limits.get(self.rule.id) }
+    }
+
+    /// Holds without anything to add: not even a shortfall that is reported and not judged.
+    pub fn plain_pass(&self) -> bool {
+        self.verdict == Verdict::Pass && self.note != Note::BothStay
+    }
+
+    /// Margin at the worst stack of tolerances.
+    pub fn worst_margin(&self) -> Option<f64> {
+        self.margin().map(|m| m - self.loss)
+    }
+}
+
+/// All findings of a panel, sorted by [`Finding::key`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Findings {
+    /// The findings.
+    pub list: Vec<Finding>,
+    /// Old openings that a new one swallows whole, ascending; nothing speaks of them.
+    pub gone: Vec<PartRef>,
+    /// How they were asked for.
+    pub options: Options,
+}
+
+/// How many findings of each verdict.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Violated as drawn.
+    pub fail: usize,
+    /// Data missing.
+    pub withheld: usize,
+    /// Violated at the worst tolerance.
+    pub tight: usize,
+    /// Holds.
+    pub pass: usize,
+    /// Of those that pass: shortfalls between things that exist and stay, reported and not judged.
+    pub stays: usize,
+}
+
+impl Findings {
+    /// How many of each verdict.
+    pub fn counts(&self) -> Counts {
+        let mut counts = Counts::default();
+        for f in &self.list {
+            match f.verdict {
+                Verdict::Fail => counts.fail += 1,
+                Verdict::Withheld => counts.withheld += 1,
+                Verdict::Tight => counts.tight += 1,
+                Verdict::Pass => counts.pass += 1,
+            }
+            counts.stays += usize::from(f.note == Note::BothStay);
+        }
+        counts
+    }
+
+    /// Whether nothing is fail, tight or withheld.
+    pub fn all_pass(&self) -> bool {
+        self.list.iter().all(|f| f.verdict == Verdict::Pass)
+    }
+
+    /// The finding of a rule about one or two parts.
+    pub fn find(&self, rule: &Rule, a: PartRef, b: Option<PartRef>) -> Option<&Finding> {
+        let key = (rule.order(), a, b);
+        let k = self.list.binary_search_by_key(&key, Finding::key).ok()?;
+        self.list.get(k)
     }
 }

@@ -1,17 +1,27 @@
 //! The rules and how they are judged. Pure: a panel in, findings out.
 
+mod absent;
+mod apart;
 mod body_passes;
 mod breaker_spacing;
 mod corner_radius;
 mod countersink_depth;
+mod covers;
 mod depth_behind;
+mod engine;
 mod fastener_hole;
 mod finding;
+mod gone;
+mod inside;
+mod judge;
 mod label_clear;
 mod label_height;
 mod labelled;
 mod least_hole;
+mod near;
 mod own;
+mod pair;
+mod plan;
 mod rule;
 #[cfg(test)]
 mod scene;
@@ -28,7 +38,9 @@ mod twins;
 mod typical;
 mod web;
 
-pub use finding::{Finding, Interval, Note, Verdict};
+pub use engine::{Options, check, recheck};
+pub use finding::{Asks, Counts, Finding, Findings, Interval, Note, Verdict};
+pub use plan::REACH;
 pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch};
 
 /// All rules, in the order in which findings are listed.

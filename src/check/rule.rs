@@ -86,6 +86,9 @@ pub enum From {
     Centre,
     /// Centre to centre.
     Centres,
+    /// How much the outlines differ: the greatest difference of the sides of their upright boxes.
+    /// Contact has no meaning here.
+    Outlines,
 }
 
 /// Pairs that the rule does not speak about. A stack and the units in it count as one subject.

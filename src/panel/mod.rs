@@ -113,8 +113,10 @@ impl Panel {
     /// `subject.part`, as findings name it; a sheet, zone or label with one part is named by its id alone.
     pub fn part_name(&self, r: PartRef) -> String {
         let s = self.subject(r);
-        let p = self.part(r);
-        if p.name.is_empty() { s.id.clone() } else { format!("{}.{}", s.id, p.name) }
+        match s.parts.get(r.part as usize) {
+            Some(p) if !p.name.is_empty() => format!("{}.{}", s.id, p.name),
+            _ => s.id.clone(),
+        }
     }
 
     /// Index of a subject by id.

@@ -101,6 +101,18 @@ pub fn within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
     nested.then(|| contours(a, b))
 }
 
+/// The same if the two *outlines* are at most `limit` apart, None if they are farther, whichever way
+/// the shapes lie (quicker than [`within`] for a shape inside a large outline).
+pub(crate) fn outlines_within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
+    if let (Some(a), Some(b)) = (a.as_circle(), b.as_circle()) {
+        let gap = circles::gap(a, b);
+        return (gap.distance <= limit || gap.distance.is_nan()).then_some(gap);
+    }
+    let mut near = Near::within(limit);
+    near.search(a, b);
+    near.found.then(|| related(a, b, near))
+}
+
 fn related(a: &Contour, b: &Contour, near: Near) -> Gap {
     if !near.found {
         // only numbers that are not finite compare as nothing

@@ -1,0 +1,87 @@
+//! The relation *apart*: how far two parts are from each other. Exact to rounding.
+//!
+//! Solids are prisms along the depth: with a flat gap g and a gap h between their depth ranges they
+//! are sqrt(g² + h²) apart. A depth that is missing counts as the whole depth.
+
+use super::From;
+use super::Touch;
+use super::judge::{Measure, Stack, loss};
+use crate::geom::distance::{self, Relation};
+use crate::geom::{Gap, Rect, SLACK, span};
+use crate::panel::Part;
+
+/// How a pair is measured.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct How {
+    pub measure: From,
+    pub depth: bool,
+    pub touch: Touch,
+}
+
+/// A value that the measure is certainly not below; cheap.
+#[inline]
+pub(super) fn at_least(a: &Part, b: &Part, how: How) -> f64 {
+    let (box_a, box_b) = (a.contour.bounds(), b.contour.bounds());
+    match how.measure {
+        From::Boundary => {
+            let flat2 = distance::box_distance2(&box_a, &box_b);
+            if how.depth { (flat2 + depth_gap(a, b).powi(2)).sqrt() } else { flat2.sqrt() }
+        }
+        From::Centre => distance::box_distance2(&Rect::from_points(a.centre, a.centre), &box_b).sqrt(),
+        From::Centres => span(a.centre, b.centre),
+        From::Outlines => differ(&box_a, &box_b),
+    }
+}
+
+/// Measures a pair; `None` if the parts are certainly farther than `limit`.
+pub(super) fn measure(a: &Part, b: &Part, how: How, limit: f64) -> Option<Measure> {
+    let stack = match how.measure {
+        From::Boundary => Stack::Boundaries,
+        From::Centre => Stack::PointBoundary,
+        From::Centres => Stack::Points,
+        From::Outlines => {
+            let value = differ(&a.contour.bounds(), &b.contour.bounds());
+            return Some(Measure { value, worst: value, contact: false, at: [a.centre, b.centre] });
+        }
+    };
+    let gap = match how.measure {
+        From::Boundary | From::Outlines => distance::within(&a.contour, &b.contour, limit)?,
+        From::Centre => {
+            let gap = distance::point_contour(a.centre, &b.contour);
+            // a centre on the other's rim is in it
+            let inside = gap.relation != Relation::Apart;
+            Gap { relation: if inside { Relation::Inside } else { Relation::Apart }, ..gap }
+        }
+        From::Centres => {
+            let distance = span(a.centre, b.centre);
+            let relation = if distance <= SLACK { Relation::Coincident } else { Relation::Apart };
+            Gap { distance, relation, at: [a.centre, b.centre] }
+        }
+    };
+    let flat = if gap.relation.overlaps() { 0.0 } else { gap.distance };
+    let loss = loss(a, b, stack);
+    let h = if how.depth { depth_gap(a, b) } else { 0.0 };
+    let touches = gap.relation.overlaps() || (flat <= SLACK && how.touch == Touch::Fails);
+    if h > SLACK {
+        // the depths do not move with the tolerances of the outlines
+        let worst = (flat - loss).max(0.0);
+        let whole = |flat: f64| (flat * flat + h * h).sqrt();
+        return Some(Measure { value: whole(flat), worst: whole(worst), contact: false, at: gap.at });
+    }
+    // two solids, one of which begins where the other ends, are in contact if they overlap flat
+    Some(Measure { value: flat, worst: flat - loss, contact: touches, at: gap.at })
+}
+
+/// Gap between two depth ranges; 0 where they overlap, touch, or one is missing.
+pub(super) fn depth_gap(a: &Part, b: &Part) -> f64 {
+    match (a.depth, b.depth) {
+        (Some((a0, a1)), Some((b0, b1))) => (a0 - b1).max(b0 - a1).max(0.0),
+        _ => 0.0,
+    }
+}
+
+/// How much two outlines differ: the greatest difference of the sides of their upright boxes.
+fn differ(a: &Rect, b: &Rect) -> f64 {
+    let x = (a.x0 - b.x0).abs().max((a.x1 - b.x1).abs());
+    x.max((a.y0 - b.y0).abs()).max((a.y1 - b.y1).abs())
+}

@@ -1,0 +1,269 @@
+//! The pair rules laid out for one panel: one row a relation, its limit settled, and for each class
+//! of part the set of rows that speak of it, so that each near pair of parts is looked at once.
+
+use super::{Exempt, Limit, Need, RULES, Relation, Rule, Select};
+use crate::panel::{Class, Panel, PartRef};
+
+/// Pass findings are listed up to this far beyond the limit, mm; also what `all_pairs` calls near.
+pub const REACH: f64 = 25.0;
+
+/// Number of classes a part can have.
+const CLASSES: usize = 16;
+
+/// Rows as bits; a test holds the number of rows below 64.
+pub(super) type Rows = u64;
+
+/// One relation of one rule.
+pub(super) struct Row {
+    pub rule: &'static Rule,
+    /// Place of the rule in the list of rules.
+    pub order: u16,
+    pub relation: &'static Relation,
+    /// The user's own limit, in the rule's unit.
+    pub user: Option<f64>,
+    /// Limit in millimetres where all parts are asked alike.
+    even: f64,
+    /// The most that the rule asks of any part of this panel, mm.
+    pub most: f64,
+}
+
+/// All rows, with tables by class.
+pub(super) struct Plan {
+    pub rows: Vec<Row>,
+    /// Rules with their own measurer.
+    pub own: Vec<(&'static Rule, super::Own)>,
+    /// The same for those that look around.
+    pub around: Vec<(&'static Rule, super::Own)>,
+    of: [Rows; CLASSES],
+    from: [Rows; CLASSES],
+    inside: [Rows; CLASSES],
+    /// Rows that look closer at a part than its class.
+    closer: Rows,
+    /// Rows about parts of different subjects.
+    pub between: Rows,
+    /// Rows about parts of different subjects even within a stack.
+    pub in_stack: Rows,
+    /// Rows about parts of one subject.
+    pub within: Rows,
+    /// Of those, the ones that exempt placements.
+    pub not_makers: Rows,
+    /// Rows of covers over what the same subject has.
+    pub hides_own: Rows,
+}
+
+/// What a part is to the rows.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Roles {
+    pub of: Rows,
+    pub from: Rows,
+    pub inside: Rows,
+}
+
+impl Roles {
+    pub fn none(self) -> bool {
+        self.of | self.from | self.inside == 0
+    }
+}
+
+impl Row {
+    /// Select of the first and of the second part.
+    fn selects(&self) -> (&'static Select, Option<&'static Select>) {
+        match self.relation {
+            Relation::Apart { of, from, .. } => (of, Some(from)),
+            Relation::Covers { cover, what, .. } => (cover, Some(what)),
+            Relation::Inside { what, .. } => (what, None),
+            // flattened away or kept elsewhere: never in a row
+            Relation::All(_) | Relation::Own(_) | Relation::Around(_) => (&NO_PART, None),
+        }
+    }
+
+    /// What one part asks.
+    fn need(&self, panel: &Panel, r: PartRef) -> Need {
+        match self.rule.asked {
+            Some(asked) => asked(panel, r, self.user),
+            None => Need::Asks(self.even),
+        }
+    }
+
+    /// What is asked of a part alone, or of two: millimetres, and what it waits for where it rests on
+    /// a missing size. `None`: the rule does not speak of them.
+    pub fn asked(
+        &self,
+        panel: &Panel,
+        a: PartRef,
+        b: Option<PartRef>,
+    ) -> Option<(f64, Option<&'static str>)> {
+        let first = self.need(panel, a);
+        let second = b.map_or(Need::Nothing, |b| self.need(panel, b));
+        let (mut most, mut waits) = (None, None);
+        for need in [first, second] {
+            if let Need::Asks(v) | Need::AtMost(v, _) = need
+                && most.is_none_or(|m| v > m)
+            {
+                most = Some(v);
+                waits = if let Need::AtMost(_, words) = need { Some(words) } else { None };
+            }
+        }
+        most.map(|m| (m, waits))
+    }
+}
+
+static NO_PART: Select = Select { classes: crate::panel::Classes(0), when: None };
+
+impl Plan {
+    /// Lays the rules out for a panel.
+    pub fn new(panel: &Panel) -> Plan {
+        let mut plan = Plan {
+            rows: Vec::new(),
+            own: Vec::new(),
+            around: Vec::new(),
+            of: [0; CLASSES],
+            from: [0; CLASSES],
+            inside: [0; CLASSES],
+            closer: 0,
+            between: 0,
+            in_stack: 0,
+            within: 0,
+            not_makers: 0,
+            hides_own: 0,
+        };
+        for (order, rule) in RULES.iter().enumerate() {
+            let user = panel.limits.get(rule.id).map(|l| l.value);
+            plan.take(rule, order as u16, &rule.relation, user);
+        }
+        plan.tables();
+        plan.reach(panel);
+        plan
+    }
+
+    fn take(&mut self, rule: &'static Rule, order: u16, relation: &'static Relation, user: Option<f64>) {
+        match relation {
+            Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, user)),
+            Relation::Own(own) => self.own.push((rule, *own)),
+            Relation::Around(own) => self.around.push((rule, *own)),
+            Relation::Apart { .. } | Relation::Inside { .. } | Relation::Covers { .. } => {
+                let default = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };
+                let even = user.unwrap_or(default);
+                self.rows.push(Row { rule, order, relation, user, even, most: even });
+            }
+        }
+    }
+
+    fn tables(&mut self) {
+        for (k, row) in self.rows.iter().enumerate() {
+            let bit = 1 << k;
+            let (of, from) = row.selects();
+            let mut closer = of.when.is_some();
+            let single = from.is_none();
+            for (slot, class) in classes() {
+                if of.classes.has(class) {
+                    if single { self.inside[slot] |= bit } else { self.of[slot] |= bit }
+                }
+                if from.is_some_and(|f| f.classes.has(class)) {
+                    self.from[slot] |= bit;
+                }
+            }
+            closer |= from.is_some_and(|f| f.when.is_some());
+            if closer {
+                self.closer |= bit;
+            }
+            match row.relation {
+                Relation::Apart { exempt, .. } => match exempt {
+                    Exempt::Nothing => {
+                        self.between |= bit;
+                        self.in_stack |= bit;
+                        self.within |= bit;
+                    }
+                    Exempt::SameSubject => self.between |= bit,
+                    Exempt::MakersOwn => {
+                        self.between |= bit;
+                        self.within |= bit;
+                        self.not_makers |= bit;
+                    }
+                    Exempt::Others => self.within |= bit,
+                },
+                Relation::Covers { own: false, .. } => self.between |= bit,
+                Relation::Covers { own: true, .. } => self.hides_own |= bit,
+                _ => {}
+            }
+        }
+    }
+
+    /// Finds the most that each row can ask where it depends on the parts.
+    fn reach(&mut self, panel: &Panel) {
+        let by_part: Rows =
+            self.rows.iter().enumerate().filter(|(_, r)| r.rule.asked.is_some()).map(|(k, _)| 1 << k).sum();
+        if by_part == 0 {
+            return;
+        }
+        let mut most = vec![0.0_f64; self.rows.len()];
+        for (s, subject) in panel.subjects.iter().enumerate() {
+            for (p, part) in subject.parts.iter().enumerate() {
+                let c = slot(part.class);
+                let r = PartRef { subject: s as u32, part: p as u32 };
+                for k in bits((self.of[c] | self.from[c] | self.inside[c]) & by_part) {
+                    if let Need::Asks(v) | Need::AtMost(v, _) = self.rows[k].need(panel, r) {
+                        most[k] = most[k].max(v);
+                    }
+                }
+            }
+        }
+        for k in bits(by_part) {
+            self.rows[k].most = most[k];
+        }
+    }
+
+    /// Rows in which a class of part can stand as one of two parts.
+    pub fn pairs_of(&self, class: Class) -> Rows {
+        let c = slot(class);
+        self.of[c] | self.from[c]
+    }
+
+    /// Rows in which a class of part stands at all.
+    pub fn rows_of(&self, class: Class) -> Rows {
+        self.pairs_of(class) | self.inside[slot(class)]
+    }
+
+    /// What a part is to the rows.
+    pub fn roles(&self, panel: &Panel, r: PartRef, class: Class) -> Roles {
+        let c = slot(class);
+        let mut roles = Roles { of: self.of[c], from: self.from[c], inside: self.inside[c] };
+        for k in bits((roles.of | roles.from | roles.inside) & self.closer) {
+            let bit = 1 << k;
+            let (first, second) = self.rows[k].selects();
+            if first.when.is_some_and(|when| !when(panel, r)) {
+                roles.of &= !bit;
+                roles.inside &= !bit;
+            }
+            if second.and_then(|s| s.when).is_some_and(|when| !when(panel, r)) {
+                roles.from &= !bit;
+            }
+        }
+        roles
+    }
+}
+
+/// The numbers of the rows in a set.
+pub(super) fn bits(mut rows: Rows) -> impl Iterator<Item = usize> {
+    std::iter::from_fn(move || {
+        (rows != 0).then(|| {
+            let k = rows.trailing_zeros() as usize;
+            rows &= rows - 1;
+            k
+        })
+    })
+}
+
+#[inline]
+fn slot(class: Class) -> usize {
+    (class as u32).trailing_zeros() as usize % CLASSES
+}
+
+fn classes() -> impl Iterator<Item = (usize, Class)> {
+    use Class::*;
+    let all = [
+        Edge, Cutout, Hole, OldOpening, Bezel, Flange, Case, Body, Port, Front, Hand, Head, Nut, Zone, Label,
+        Provision,
+    ];
+    all.into_iter().map(|c| (slot(c), c))
+}
