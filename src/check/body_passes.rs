@@ -78,7 +78,7 @@ fn passes(t: &mut Teller<'_>, s: &Subject, (k, part): (usize, &Part), word: &str
                 "The {word} is larger than its cutout: it cannot go in. Compare both with the maker's drawing; \
                  the bezel's size is not the cutout's."
             );
-            t.plain(a, b, gap.at, Verdict::Fail, words);
+            t.fail(a, b, gap.at, words);
             continue;
         }
         let coat = t.panel.sheets.get(cutout.sheet as usize).and_then(|s| s.coat).unwrap_or(0.0);
@@ -113,7 +113,7 @@ fn passes(t: &mut Teller<'_>, s: &Subject, (k, part): (usize, &Part), word: &str
     }
     if !met {
         let words = format!("The {word} lies beside every cutout of its instrument: check the definition.");
-        t.plain(t.part(k), None, [part.centre; 2], Verdict::Fail, words);
+        t.fail(t.part(k), None, [part.centre; 2], words);
     }
 }
 

@@ -70,7 +70,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
                     "A sharp inside corner: cracks start there. Round it, or drill the corners first \
                              (one published example drills 3/16 in)."
                         .into();
-                t.plain(a, None, [at; 2], Verdict::Fail, words);
+                t.fail(a, None, [at; 2], words);
             }
             None => {
                 let reading = Reading { measured: radius, asked: t.asked(0.0), loss: 0.0 };

@@ -61,33 +61,33 @@ fn judge_hole(
     let worst = (low - 2.0 * shrinks(part, None)).min(high - 2.0 * grows(part, None));
     let loss = measured - worst;
     let (a, at) = (t.part(k), [part.centre; 2]);
-    let mm = |v: f64| length(t.panel, v);
-    let range = format!(
-        "{} asks {} to {}, normal {}",
-        holes.standard,
-        mm(holes.close),
-        mm(holes.largest),
-        mm(holes.normal)
-    );
-    if hole <= holes.screw + SLACK {
-        let words = format!(
-            "The hole is {}, {name} itself {}: it does not go through. {range}.",
-            mm(hole),
-            mm(holes.screw)
+    let panel = t.panel;
+    let mm = |v: f64| length(panel, v);
+    let reading = Reading { measured, asked: t.asked(0.0), loss };
+    t.reading(a, None, at, reading, |v| {
+        if v == Verdict::Pass {
+            return String::new();
+        }
+        let range = format!(
+            "{} asks {} to {}, normal {}",
+            holes.standard,
+            mm(holes.close),
+            mm(holes.largest),
+            mm(holes.normal)
         );
-        t.plain(a, None, at, Verdict::Fail, words);
-        return;
-    }
-    let from_part = match make {
-        Make::FromPart => " Drill from the part, with the drill for the normal fit.",
-        Make::Drawing => "",
-    };
-    let words = format!("The hole for {name} is {}: {range}.{from_part}", mm(hole));
-    let tight = format!("{words} At the worst tolerance it is {} outside.", mm(-worst));
-    t.reading(a, None, at, Reading { measured, asked: t.asked(0.0), loss }, |v| match v {
-        Verdict::Fail => words,
-        Verdict::Tight => tight,
-        _ => String::new(),
+        if hole <= holes.screw + SLACK {
+            let (hole, screw) = (mm(hole), mm(holes.screw));
+            return format!("The hole is {hole}, {name} itself {screw}: it does not go through. {range}.");
+        }
+        let from_part = match make {
+            Make::FromPart => " Drill from the part, with the drill for the normal fit.",
+            Make::Drawing => "",
+        };
+        let outside = match v {
+            Verdict::Tight => format!(" At the worst tolerance it is {} outside.", mm(-worst)),
+            _ => String::new(),
+        };
+        format!("The hole for {name} is {}: {range}.{from_part}{outside}", mm(hole))
     });
 }
 

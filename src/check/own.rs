@@ -100,6 +100,16 @@ impl<'a> Teller<'a> {
         self.out.push(Finding { rule: self.rule, a, b, verdict, measured, asked, loss: 0.0, at, note });
     }
 
+    /// Writes a fail without numbers; of what exists and stays it is only reported.
+    pub fn fail(&mut self, a: PartRef, b: Option<PartRef>, at: [Point; 2], words: String) {
+        self.plain(a, b, at, Verdict::Fail, words);
+        let stays = self.stays(a) && b.is_none_or(|b| self.stays(b));
+        if let Some(f) = self.out.last_mut().filter(|_| stays) {
+            f.verdict = Verdict::Pass;
+            f.note = Note::BothStay;
+        }
+    }
+
     /// Withholds: `waits` names the number or the words that are missing.
     pub fn withhold(&mut self, a: PartRef, at: Point, waits: String) {
         self.plain(a, None, [at; 2], Verdict::Withheld, waits);

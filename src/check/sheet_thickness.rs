@@ -53,7 +53,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
              Move the edge or the item, or pack the lower part.",
             mm(thickness)
         );
-        t.plain(a, None, [at; 2], Verdict::Fail, words);
+        t.fail(a, None, [at; 2], words);
         return;
     }
     let is_new_hole = s.state == State::New && s.parts.iter().any(|p| p.class == Class::Cutout);
@@ -63,7 +63,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             mm(thickness),
             mm(THINNEST)
         );
-        t.plain(a, None, [at; 2], Verdict::Fail, words);
+        t.fail(a, None, [at; 2], words);
         return;
     }
     let coat = 2.0 * main.coat.unwrap_or(0.0);
@@ -76,13 +76,13 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             return;
         }
     };
-    let range = match facts.accepts {
-        (Some(least), Some(most)) => format!("{} to {}", mm(least), mm(most)),
-        (Some(least), None) => format!("at least {}", mm(least)),
-        (None, most) => format!("at most {}", mm(most.unwrap_or(0.0))),
-    };
     t.reading(a, None, [at; 2], Reading { measured: room, asked: t.asked(0.0), loss: 0.0 }, |v| match v {
         Verdict::Fail => {
+            let range = match facts.accepts {
+                (Some(least), Some(most)) => format!("{} to {}", mm(least), mm(most)),
+                (Some(least), None) => format!("at least {}", mm(least)),
+                (None, most) => format!("at most {}", mm(most.unwrap_or(0.0))),
+            };
             let coated = if coat > 0.0 { format!(" and {} of coat", mm(coat)) } else { String::new() };
             let cure = if facts.accepts.0.is_some_and(|least| thickness < least - SLACK) {
                 "Add a doubler or a spacer."
