@@ -4,8 +4,8 @@ use super::holes::Holes;
 use super::placer::{Label, Placer};
 use super::plan::{Fate, Opening, Plan};
 use super::view::View;
-use super::words::mm;
-use super::{Face, Purpose, TemplateError, kerf};
+use super::words::{self, mm};
+use super::{Face, Purpose, TemplateError, kerf, trial};
 use crate::draw::{Anchor, Dash, Ink, Item, Layer, Shape, Stroke, Text, Weight, text};
 use crate::geom::{Contour, Point, Rect, Vec2, length};
 use crate::panel::{Class, Detail, Panel, SubjectKind};
@@ -79,8 +79,8 @@ pub(super) fn content(s: &Subject<'_>, seams: &[Rect]) -> Result<Content, Templa
     Ok(Content { items, unplaced })
 }
 
-/// Contours and marks.
-fn lines(s: &Subject<'_>) -> Result<Vec<Item>, TemplateError> {
+/// Contours, marks and lettering, none of the labels.
+pub(super) fn lines(s: &Subject<'_>) -> Result<Vec<Item>, TemplateError> {
     let mut items = Vec::new();
     let thin = Stroke::solid(0.18);
     let way = &s.view.way;
@@ -99,7 +99,7 @@ fn lines(s: &Subject<'_>) -> Result<Vec<Item>, TemplateError> {
         let shape = Shape::contour(&way.contour(&o.contour));
         let (layer, stroke) = match o.fate {
             Fate::Existing => (Layer::Existing, thin.dash(Dash::Dashed)),
-            Fate::FromPart => (Layer::Outline, thin.dash(Dash::Dotted)),
+            Fate::FromPart => (Layer::Outline, Stroke::solid(0.35).dash(Dash::Dotted)),
             Fate::Provision => (Layer::Outline, thin.dash(Dash::DoubleChain).ink(Ink::GREY)),
             Fate::Cut | Fate::Swallowed | Fate::Twice | Fate::AlreadyOpen | Fate::OffSheet => continue,
         };
@@ -111,6 +111,9 @@ fn lines(s: &Subject<'_>) -> Result<Vec<Item>, TemplateError> {
         }
     }
     items.extend(lettering(s));
+    if s.purpose == Purpose::Trial {
+        items.extend(trial::outlines(s));
+    }
     Ok(items)
 }
 
@@ -135,7 +138,7 @@ fn lettering(s: &Subject<'_>) -> Vec<Item> {
     if s.view.face == Face::Back {
         return items;
     }
-    for subject in s.panel.subjects.iter().filter(|u| u.kind == SubjectKind::Label) {
+    for subject in s.panel.subjects.iter().filter(|u| u.kind == SubjectKind::Label && !u.provision) {
         for part in subject.parts.iter().filter(|p| p.class == Class::Label && p.sheet as usize == s.sheet) {
             if let Detail::Label { text: words, height, process, .. } = &part.detail {
                 let engraved = process.as_deref().is_some_and(|p| p.contains("engrav"));
@@ -209,9 +212,10 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
     {
         lines.push((subject.title.clone(), 1.8, Weight::Regular));
     }
+    let say = |v: f64| words::length(v, s.panel.unit);
     let size = match o.contour.as_circle() {
-        Some((_, r)) => format!("\u{2300}{}", mm(2.0 * r)),
-        None => format!("{} \u{d7} {}", mm(b.width()), mm(b.height())),
+        Some((_, r)) => format!("\u{2300}{}", say(2.0 * r)),
+        None => format!("{} \u{d7} {}", say(b.width()), say(b.height())),
     };
     let size = match (o.fate, s.holes.key(o)) {
         (Fate::Existing, _) => format!("{size} exists"),
@@ -222,6 +226,11 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
         (_, None) => size,
     };
     lines.push((size, 1.8, Weight::Regular));
+    if s.purpose == Purpose::Trial
+        && let Some(depth) = trial::depth(s.panel, o.part.subject as usize)
+    {
+        lines.push((depth, 1.8, Weight::Regular));
+    }
     let wide = lines.iter().map(|(w, h, b)| text::width(w, *h, *b)).fold(0.0, f64::max) + 3.0;
     let tall = lines.iter().map(|(_, h, _)| h * 1.6).sum::<f64>() + 2.0;
     // a place beside the centre mark must fit too

@@ -1,8 +1,8 @@
 //! One page that holds everything: content, bars, words.
 
 use super::bars::{self, Axis};
-use super::column::Block;
-use super::column::flow;
+use super::column::{Block, flow};
+use super::stamp;
 use crate::draw::{Entry, Group, Item, Layer, Page};
 use crate::geom::{Point, Vec2};
 
@@ -52,13 +52,13 @@ pub(super) fn page(
     laid: Laid,
     paper: Option<(f64, f64)>,
     scale: (f64, f64),
-    under: Vec<Item>,
+    stamps: &[String],
 ) -> Page {
     let (w, h) = (laid.width * scale.0, laid.height * scale.1);
     let (width, height) = paper.unwrap_or((w + 2.0 * MARGIN, h + 2.0 * MARGIN));
     // spare paper to the right and below, as on a drawing that starts at the upper left
     let shift = Vec2::new(MARGIN, height - MARGIN - h);
-    let mut items: Vec<Entry> = under.into_iter().map(Entry::Item).collect();
+    let mut items: Vec<Entry> = stamp::across(stamps, width, height).into_iter().map(Entry::Item).collect();
     items.push(Entry::Group(Group {
         clip: None,
         scale_x: scale.0,

@@ -180,7 +180,7 @@ pub(super) fn overlap(a: Rect, b: Rect) -> bool {
 }
 
 /// Whether a contour's line passes through a box.
-fn meets(c: &Contour, room: Rect) -> bool {
+pub(super) fn meets(c: &Contour, room: Rect) -> bool {
     overlap(c.bounds(), room)
         && c.segments().iter().any(|s| match s {
             Segment::Line(l) => hits(l, room),

@@ -180,6 +180,11 @@ impl Said<'_> {
                  two dots: provision. Cross: centre, mark only",
             ),
         ];
+        if self.opts.purpose == Purpose::Trial {
+            b.push(Piece::words(
+                "grey dots: bezel in front. Grey dashes: body and plugs behind, with their depth",
+            ));
+        }
         b.extend(self.plan.remarks.iter().map(Piece::words));
         if !unplaced.is_empty() {
             b.push(Piece::words(format!("no room beside them: {}", unplaced.join("; "))));

@@ -1,6 +1,7 @@
 //! Lengths and lines of text as a sheet prints them.
 
 use crate::draw::{Weight, text};
+use crate::units::Unit;
 
 /// Millimetres with up to two decimals, no trailing zeros: `79.4`, `3.97`, `120`.
 pub(crate) fn mm(v: f64) -> String {
@@ -10,6 +11,11 @@ pub(crate) fn mm(v: f64) -> String {
 /// Inches with three decimals: `3.125`.
 pub(crate) fn inch(v: f64) -> String {
     format!("{:.3}", v / 25.4)
+}
+
+/// A length in the unit that the panel speaks: `79.4` or `3.125 in`.
+pub(crate) fn length(v: f64, unit: Unit) -> String {
+    if unit.is_inch() { format!("{} in", trimmed(v / 25.4, 3)) } else { mm(v) }
 }
 
 /// Both: `79.38 mm (3.125 in)`.
