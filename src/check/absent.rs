@@ -54,7 +54,7 @@ fn there(s: &Subject, name: &str) -> bool {
 }
 
 /// The class that a missing part would have, by the first word of its name.
-fn class_of(name: &str) -> Option<Class> {
+pub(super) fn class_of(name: &str) -> Option<Class> {
     let word = name.split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or(name);
     Some(match word {
         "cutout" | "opening" | "openings" => Class::Cutout,

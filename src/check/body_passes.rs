@@ -1,6 +1,7 @@
 //! The case passes its cutout.
 
-use super::own::{Reading, Teller, grows, length, of_class, shifts, shrinks};
+use super::judge;
+use super::own::{Reading, Teller, absent, length, of_class};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::distance::{self, Relation as Lie};
 use crate::panel::{Class, Detail, Make, Mounting, Panel, Part, Subject, TermKind};
@@ -32,7 +33,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     }
     let cases = of_class(s, Class::Case).count();
     let bodies = of_class(s, Class::Body).count();
-    let says_case = s.missing.iter().any(|(name, _)| name.contains("case"));
+    let says_case = absent(s, Class::Case).next().is_some();
     let expects_case = cases == 0 && (bodies > 0 || says_case || !facts.has_case);
     if let Some((k, cutout)) = of_class(s, Class::Cutout).next().filter(|_| expects_case) {
         t.withhold(t.part(k), cutout.centre, "the size of the case where it passes the cutout".into());
@@ -82,7 +83,9 @@ fn passes(t: &mut Teller<'_>, s: &Subject, (k, part): (usize, &Part), word: &str
             continue;
         }
         let coat = t.panel.sheets.get(cutout.sheet as usize).and_then(|s| s.coat).unwrap_or(0.0);
-        let loss = grows(part, None) + shrinks(cutout, Some(TermKind::Coat)) + shifts(part, cutout);
+        // the coat is certain and already taken off: it is no tolerance here
+        let coats = cutout.terms.iter().filter(|t| t.kind == TermKind::Coat).map(|t| t.shrink).sum::<f64>();
+        let loss = (judge::loss(part, cutout, judge::Stack::Within) - coats).max(0.0);
         let reading = Reading { measured: gap.distance - coat, asked: t.asked(0.1), loss };
         let panel = t.panel;
         let from_part = matches!(cutout.detail, Detail::Cutout { make: Make::FromPart });

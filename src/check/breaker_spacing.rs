@@ -35,7 +35,29 @@ fn is_breaker(panel: &Panel, part: PartRef) -> bool {
 mod tests {
     use super::super::scene::*;
     use super::*;
-    use crate::panel::Class;
+    use crate::check::Verdict;
+    use crate::panel::{Class, Term, TermKind};
+
+    #[test]
+    fn passes_tight_and_fails_by_pitch() {
+        for (pitch, shift, expect) in
+            [(19.0, 0.0, Verdict::Pass), (19.1, 0.1, Verdict::Tight), (18.5, 0.0, Verdict::Fail)]
+        {
+            let mut s = Scene::new();
+            for (id, x) in [("cb-1", 100.0), ("cb-2", 100.0 + pitch)] {
+                let k = s.placement(id, |f| f.control = Some(Control::Breaker));
+                s.part(k, "bush", Class::Hole, circle(x, 40.0, 11.5), shaft(11.5));
+                s.last(k).terms.push(Term {
+                    kind: TermKind::Position,
+                    key: 0,
+                    grow: 0.0,
+                    shrink: 0.0,
+                    shift,
+                });
+            }
+            assert_eq!(s.verdicts(&RULE), [expect], "pitch {pitch}");
+        }
+    }
 
     #[test]
     fn speaks_of_breakers_alone() {

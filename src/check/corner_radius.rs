@@ -18,7 +18,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Published,
         title: "Avionics installation manual B, section on the panel: corners of a stack cutout must be radiused",
     },
-    relation: Relation::All(&[Relation::Own(measure), Relation::Around(process_known)]),
+    relation: Relation::Own(measure),
     asked: None,
 };
 
@@ -30,6 +30,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
     let process = panel.process.as_ref();
+    process_known(&mut t);
     let no_tool = process.is_some_and(|p| p.kind == ProcessKind::Router && p.tool_radius.is_none());
     if let Some((edge, at)) = t.main_sheet().filter(|_| no_tool) {
         t.withhold(edge, at, "the radius of the router's tool".into());

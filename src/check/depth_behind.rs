@@ -1,6 +1,6 @@
 //! Room behind the sheet for bodies, plugs, hoses and their bends.
 
-use super::own::{Reading, Teller, grows, length, number};
+use super::own::{Reading, Teller, grows, length, number, withhold_absent};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::distance::{self, Relation as Lie};
 use crate::geom::{Contour, contains};
@@ -28,6 +28,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             part_behind(&mut t, s, k, part);
         }
     }
+    withhold_absent(&mut t, s, &[Class::Body, Class::Port]);
     let Some(facts) = &s.facts else { return };
     if facts.open_terms.is_empty() {
         return;
@@ -53,7 +54,7 @@ fn part_behind(t: &mut Teller<'_>, s: &Subject, k: usize, part: &Part) {
         (room.shallowest, room.unknown.is_none() || room.short(needed + asked))
     {
         // what a shift or a larger size may bring within reach
-        let off: f64 = part.terms.iter().map(|t| t.shift).sum::<f64>() + grows(part, None);
+        let off: f64 = part.terms.iter().map(|t| t.shift).sum::<f64>() + grows(part);
         let worst = Room::at(panel, &part.contour, off).shallowest.map_or(available, |(d, _)| d);
         let size: f64 = part.terms.iter().filter(|t| t.kind == TermKind::Size).map(|t| t.grow).sum();
         let reading =
@@ -251,6 +252,16 @@ mod tests {
     fn a_known_shortfall_needs_no_further_number() {
         let rib = area("rib", rect(98.0, 60.0, 4.0, 200.0), Some(90.0));
         assert_eq!(one(Some(100.0), None, vec![rib]).0.verdicts(&RULE), [Verdict::Fail]);
+    }
+
+    #[test]
+    fn a_body_that_is_not_there_for_want_of_a_size_withholds() {
+        let mut s = Scene::new();
+        s.panel.depth.elsewhere = Some(300.0);
+        let k = s.placement("gps", |_| ());
+        s.part(k, "cutout", Class::Cutout, circle(60.0, 60.0, 57.0), CUTOUT);
+        s.panel.subjects[k].missing.push(("body".into(), "its shape and depth".into()));
+        assert_eq!(s.line(&RULE), "withheld depth-behind/gps.cutout: body of gps: its shape and depth");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! A hole suits its fastener.
 
-use super::own::{Reading, Teller, grows, length, of_class, shrinks};
+use super::own::{Reading, Teller, grows, length, of_class, shrinks, withhold_absent};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::calc::clearance::{self, Clearance};
 use crate::geom::SLACK;
@@ -44,6 +44,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         };
         judge_hole(&mut t, k, part, name, hole, &holes, *make);
     }
+    withhold_absent(&mut t, s, &[Class::Hole]);
 }
 
 fn judge_hole(
@@ -58,7 +59,7 @@ fn judge_hole(
     let (low, high) = (hole - holes.close, holes.largest - hole);
     let measured = low.min(high);
     // the end that is nearer at the worst tolerance need not be the nearer one as drawn
-    let worst = (low - 2.0 * shrinks(part, None)).min(high - 2.0 * grows(part, None));
+    let worst = (low - 2.0 * shrinks(part)).min(high - 2.0 * grows(part));
     let loss = measured - worst;
     let (a, at) = (t.part(k), [part.centre; 2]);
     let panel = t.panel;

@@ -32,3 +32,42 @@ pub static RULE: Rule = Rule {
     },
     asked: None,
 };
+
+#[cfg(test)]
+mod tests {
+    use super::super::scene::*;
+    use super::*;
+    use crate::check::Verdict;
+    use crate::panel::{Detail, SubjectKind, Term, TermKind};
+
+    /// A label 3.5 mm high whose lower edge lies `gap` above the edge of a bezel or of an opening.
+    fn over(class: Class, detail: Detail, gap: f64, shift: f64) -> Scene {
+        let mut s = Scene::new();
+        let k = s.placement("boost", |_| ());
+        s.part(k, "part", class, rect(40.0, 40.0, 20.0, 20.0), detail);
+        let l = s.subject("label", SubjectKind::Label);
+        let text =
+            Detail::Label { text: "BOOST".into(), height: 3.5, process: None, of: Some("boost".into()) };
+        s.part(l, "", Class::Label, rect(40.0, 50.0 + gap + 1.75, 14.0, 3.5), text);
+        s.last(l).terms.push(Term { kind: TermKind::Position, key: 0, grow: 0.0, shrink: 0.0, shift });
+        s
+    }
+
+    #[test]
+    fn passes_tight_and_fails_by_the_gap() {
+        for (class, detail) in [(Class::Bezel, Detail::Plain), (Class::Cutout, CUTOUT)] {
+            let verdict = |gap: f64, shift: f64| over(class, detail.clone(), gap, shift).verdicts(&RULE);
+            assert_eq!(verdict(0.5, 0.0), [Verdict::Pass]);
+            assert_eq!(verdict(0.6, 0.2), [Verdict::Tight]);
+            assert_eq!(verdict(0.4, 0.0), [Verdict::Fail]);
+            assert_eq!(verdict(0.0, 0.0), [Verdict::Fail], "it touches");
+            assert_eq!(verdict(-10.0, 0.0), [Verdict::Fail], "half under it");
+            assert_eq!(verdict(-15.0, 0.0), [Verdict::Fail], "wholly under it");
+        }
+    }
+
+    #[test]
+    fn what_lies_behind_does_not_cover() {
+        assert_eq!(over(Class::Body, Detail::Plain, -10.0, 0.0).verdicts(&RULE), []);
+    }
+}

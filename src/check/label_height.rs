@@ -2,7 +2,7 @@
 
 use super::own::{Reading, Teller, length};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
-use crate::panel::{Detail, Panel, SubjectKind};
+use crate::panel::{Detail, Panel};
 
 /// Smallest height of a letter for one millimetre of distance: 15 arc minutes, 2 tan 7.5'. (The
 /// guide prints 0.004, which is the same rounded down.)
@@ -22,14 +22,22 @@ pub static RULE: Rule = Rule {
         standing: Standing::Published,
         title: "NUREG-0700, rev. 3: character height, minimum 15 arc minutes, preferred 20",
     },
-    relation: Relation::All(&[Relation::Own(measure), Relation::Around(eye_known)]),
+    relation: Relation::Own(measure),
     asked: None,
 };
 
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
-    let Some(distance) = distance(panel, rule) else { return };
+    // not needed where the user sets the height himself
+    let own = panel.limits.contains_key(rule.id).then_some(0.0);
+    let Some(distance) = panel.eye_distance.or(own) else {
+        // one question for the whole panel, not one for each label
+        if let Some((edge, at)) = t.main_sheet() {
+            t.withhold(edge, at, "the distance from the pilot's eye to the panel".into());
+        }
+        return;
+    };
     for (k, part) in s.parts.iter().enumerate() {
         let Detail::Label { height, .. } = part.detail else { continue };
         let reading = Reading { measured: height, asked: t.asked(LEAST * distance), loss: 0.0 };
@@ -54,25 +62,11 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     }
 }
 
-/// Distance of the eye; not needed (0) where the user sets the height himself.
-fn distance(panel: &Panel, rule: &Rule) -> Option<f64> {
-    panel.eye_distance.or(panel.limits.contains_key(rule.id).then_some(0.0))
-}
-
-/// Asks once for the whole panel, not once a label, where the eye is.
-fn eye_known(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
-    let mut t = Teller::new(panel, subject, rule, out);
-    let Some((edge, at)) = t.main_sheet().filter(|_| distance(panel, rule).is_none()) else { return };
-    if panel.subjects.iter().any(|s| s.kind == SubjectKind::Label) {
-        t.withhold(edge, at, "the distance from the pilot's eye to the panel".into());
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::scene::*;
     use super::*;
-    use crate::panel::Class;
+    use crate::panel::{Class, SubjectKind};
 
     fn one(height: f64, eye: Option<f64>) -> Scene {
         let mut s = Scene::new();
@@ -118,6 +112,5 @@ mod tests {
             one(3.5, None).line(&RULE),
             "withheld label-height/sheet: the distance from the pilot's eye to the panel"
         );
-        assert!(Scene::new().lines(&RULE).is_empty());
     }
 }

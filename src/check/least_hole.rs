@@ -3,7 +3,7 @@
 use super::own::{Reading, Teller, length, shrinks};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Contour, Point, Segment, Vec2};
-use crate::panel::{Class, Classes, Detail, Make, Panel, Part, ProcessKind, State, Subject};
+use crate::panel::{Class, Classes, Detail, Make, Panel, Part, ProcessKind, State};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -18,7 +18,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Quoted,
         title: "Process limits published by cutting services: least hole 1.0 to 1.5 thicknesses",
     },
-    relation: Relation::All(&[Relation::Own(measure), Relation::Around(process_known)]),
+    relation: Relation::Own(measure),
     asked: None,
 };
 
@@ -28,6 +28,7 @@ const CONTENT: f64 = 1.5;
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
+    process_known(&mut t);
     let Some(process) = &panel.process else { return };
     if s.state == State::Existing || matches!(process.kind, ProcessKind::Hand | ProcessKind::Punch) {
         return;
@@ -48,12 +49,9 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     }
 }
 
-/// Asks once for the whole panel, not once a hole, how it is cut if anything is.
-pub(super) fn process_known(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
-    let mut t = Teller::new(panel, subject, rule, out);
-    let Some((edge, at)) = t.main_sheet().filter(|_| panel.process.is_none()) else { return };
-    let cut = |s: &Subject| s.state == State::New && s.parts.iter().any(is_cut);
-    if panel.sheets.iter().any(|s| s.new) || panel.subjects.iter().any(cut) {
+/// Asks once, at the main sheet, how the panel is cut: not once a hole.
+pub(super) fn process_known(t: &mut Teller<'_>) {
+    if let Some((edge, at)) = t.main_sheet().filter(|_| t.panel.process.is_none()) {
         t.withhold(edge, at, "the process by which the openings are cut".into());
     }
 }
@@ -75,7 +73,7 @@ fn jet(t: &mut Teller<'_>, k: usize, part: &Part, thickness: Option<f64>, proces
     };
     let width = least_width(&part.contour);
     let times = t.asked(1.0);
-    let reading = Reading { measured: width, asked: times * thickness, loss: 2.0 * shrinks(part, None) };
+    let reading = Reading { measured: width, asked: times * thickness, loss: 2.0 * shrinks(part) };
     let panel = t.panel;
     t.reading(a, None, [part.centre; 2], reading, |v| {
         let measured = length(panel, width);
@@ -106,7 +104,7 @@ fn router(t: &mut Teller<'_>, k: usize, part: &Part, tool_radius: Option<f64>) {
     if part.contour.as_circle().is_some() && width < 2.0 * radius {
         return;
     }
-    let reading = Reading { measured: width, asked: 2.0 * radius, loss: 2.0 * shrinks(part, None) };
+    let reading = Reading { measured: width, asked: 2.0 * radius, loss: 2.0 * shrinks(part) };
     let panel = t.panel;
     t.reading(a, None, [part.centre; 2], reading, |v| match v {
         Verdict::Fail => format!(

@@ -1,8 +1,10 @@
 //! What rules with their own measurer share: picking parts, adding tolerances, writing findings.
 
+use super::absent::class_of;
+use super::judge::{Case, Measure, Open, judge};
 use super::{Finding, Interval, Note, Rule, Verdict};
 use crate::geom::{Point, SLACK};
-use crate::panel::{Class, Classes, Control, Panel, Part, PartRef, State, Subject, SubjectKind, TermKind};
+use crate::panel::{Class, Classes, Control, Panel, Part, PartRef, State, Subject, SubjectKind};
 
 /// What was measured, what is asked, and what the tolerances can take away; one unit, the rule's.
 #[derive(Clone, Copy, Debug)]
@@ -57,24 +59,20 @@ impl<'a> Teller<'a> {
         r: Reading,
         words: impl FnOnce(Verdict) -> String,
     ) {
-        let short = if self.rule.limit.at_most() { r.measured - r.asked } else { r.asked - r.measured };
-        let mut verdict = if short > SLACK {
-            Verdict::Fail
-        } else if short + r.loss > SLACK {
-            Verdict::Tight
-        } else if short.is_nan() || r.loss.is_nan() {
-            Verdict::Withheld
-        } else {
-            Verdict::Pass
-        };
-        let text = words(verdict);
-        let mut note = if text.is_empty() { Note::None } else { Note::Says(text) };
-        if matches!(verdict, Verdict::Fail | Verdict::Tight)
-            && self.stays(a)
-            && b.is_none_or(|b| self.stays(b))
-        {
-            verdict = Verdict::Pass;
-            note = Note::BothStay;
+        // more is worse: the same question with both signs turned
+        let sign = if self.rule.limit.at_most() { -1.0 } else { 1.0 };
+        let value = sign * r.measured;
+        let (verdict, mut note) = judge(&Case {
+            measure: Measure { value, worst: value - r.loss, contact: false, at },
+            asked: sign * r.asked,
+            open: Open::Nothing,
+            stays: self.stays(a) && b.is_none_or(|b| self.stays(b)),
+        });
+        if note == Note::None {
+            let text = words(verdict);
+            if !text.is_empty() {
+                note = Note::Says(text);
+            }
         }
         self.out.push(Finding {
             rule: self.rule,
@@ -120,6 +118,28 @@ impl<'a> Teller<'a> {
     }
 }
 
+/// What is missing of parts of one class that are not there at all: name and words.
+pub(super) fn absent(s: &Subject, class: Class) -> impl Iterator<Item = (&str, &str)> {
+    let there = |name: &str| s.parts.iter().any(|p| p.name == name);
+    s.missing
+        .iter()
+        .filter(move |(name, _)| class_of(name) == Some(class) && !there(name))
+        .map(|(name, what)| (name.as_str(), what.as_str()))
+}
+
+/// Withholds for parts that are not there because their sizes are missing, all in one finding.
+pub(super) fn withhold_absent(t: &mut Teller<'_>, s: &Subject, classes: &[Class]) {
+    let words: Vec<String> = classes
+        .iter()
+        .flat_map(|c| absent(s, *c))
+        .map(|(name, what)| format!("{name} of {}: {what}", s.id))
+        .collect();
+    if let (Some((k, at)), false) = (anchor(s, &[Class::Cutout, Class::Hole, Class::Bezel]), words.is_empty())
+    {
+        t.withhold(t.part(k), at, words.join("; "));
+    }
+}
+
 /// Parts of one class with their place in the subject.
 pub(super) fn of_class(s: &Subject, class: Class) -> impl Iterator<Item = (usize, &Part)> {
     s.parts.iter().enumerate().filter(move |(_, p)| p.class == class)
@@ -131,23 +151,14 @@ pub(super) fn anchor(s: &Subject, prefer: &[Class]) -> Option<(usize, Point)> {
     found.or_else(|| s.parts.iter().enumerate().next()).map(|(k, p)| (k, p.centre))
 }
 
-/// How far tolerances can push the outline of a part outwards, less one kind.
-pub(super) fn grows(p: &Part, less: Option<TermKind>) -> f64 {
-    p.terms.iter().filter(|t| Some(t.kind) != less).map(|t| t.grow).sum()
+/// How far tolerances can push the outline of a part outwards.
+pub(super) fn grows(p: &Part) -> f64 {
+    p.terms.iter().map(|t| t.grow).sum()
 }
 
-/// How far tolerances can pull the outline of a part inwards, less one kind.
-pub(super) fn shrinks(p: &Part, less: Option<TermKind>) -> f64 {
-    p.terms.iter().filter(|t| Some(t.kind) != less).map(|t| t.shrink).sum()
-}
-
-/// How far one part can be off to the other: the shifts that they do not share.
-pub(super) fn shifts(a: &Part, b: &Part) -> f64 {
-    let off = |of: &Part, to: &Part| -> f64 {
-        let shared = |key: u32| key != 0 && to.terms.iter().any(|t| t.key == key);
-        of.terms.iter().filter(|t| !shared(t.key)).map(|t| t.shift).sum()
-    };
-    off(a, b) + off(b, a)
+/// How far tolerances can pull the outline of a part inwards.
+pub(super) fn shrinks(p: &Part) -> f64 {
+    p.terms.iter().map(|t| t.shrink).sum()
 }
 
 /// A length in the unit that the panel's file speaks: to 0.001 mm or 0.0001 in, without idle zeros.

@@ -1,8 +1,8 @@
 //! A panel built by hand, for the tests of the rules with their own measurers.
 
-use super::{Finding, Note, Relation, Rule, Verdict};
+use super::{Finding, Findings, Note, Options, Rule, Verdict, check, recheck};
 use crate::diag::Where;
-use crate::geom::{Contour, Point, Vec2};
+use crate::geom::{Contour, Point, Transform, Vec2};
 use crate::panel::*;
 use crate::units::Unit;
 use std::sync::Arc;
@@ -184,40 +184,37 @@ impl Scene {
         });
     }
 
-    /// Findings of one rule about every subject.
+    /// Findings of one rule, in order. The same panel elsewhere must give the same verdicts, and so
+    /// must checking again after each subject was moved and put back.
     pub fn findings(&self, rule: &'static Rule) -> Vec<Finding> {
-        let single = [rule.relation];
-        let relations = if let Relation::All(list) = rule.relation { list } else { &single[..] };
-        let own = |panel: &Panel, k: usize, rule: &'static Rule, out: &mut Vec<Finding>| {
-            for relation in relations {
-                match relation {
-                    Relation::Own(own) | Relation::Around(own) => own(panel, k, rule, out),
-                    _ => panic!("{} has no measurer of its own", rule.id),
-                }
-            }
-        };
-        let mut out = Vec::new();
-        for k in 0..self.panel.subjects.len() {
-            own(&self.panel, k, rule, &mut out);
-        }
-        // the same panel elsewhere gives the same verdicts
+        let options = Options { all_pairs: true };
+        let all = check(&self.panel, &options);
+        let verdicts =
+            |f: &Findings| f.list.iter().map(|f| (f.id(&self.panel), f.verdict)).collect::<Vec<_>>();
         let mut moved = self.panel.clone();
+        let by = Vec2::new(-1024.0, 512.0);
+        let shift = Transform::shift(by);
         for k in 0..moved.subjects.len() {
-            moved.shift(k, Vec2::new(-1000.0, 512.0));
+            moved.shift(k, by);
         }
         for a in &mut moved.depth.areas {
-            a.contour = crate::geom::Transform::shift(Vec2::new(-1000.0, 512.0)).contour(&a.contour);
+            a.contour = shift.contour(&a.contour);
         }
         for s in &mut moved.sheets {
-            s.outline = crate::geom::Transform::shift(Vec2::new(-1000.0, 512.0)).contour(&s.outline);
+            s.outline = shift.contour(&s.outline);
         }
-        let mut again = Vec::new();
-        for k in 0..moved.subjects.len() {
-            own(&moved, k, rule, &mut again);
+        assert_eq!(verdicts(&all), verdicts(&check(&moved, &options)));
+        let mut again = all.clone();
+        let mut moving = self.panel.clone();
+        for k in 1..moving.subjects.len() {
+            moving.shift(k, Vec2::new(64.0, 0.0));
+            again = recheck(&moving, again, &[k]);
+            assert_eq!(again, check(&moving, &options), "{} moved", moving.subjects[k].id);
+            moving.subjects[k] = self.panel.subjects[k].clone();
+            again = recheck(&moving, again, &[k]);
         }
-        let verdicts = |f: &[Finding]| f.iter().map(|f| (f.id(&self.panel), f.verdict)).collect::<Vec<_>>();
-        assert_eq!(verdicts(&out), verdicts(&again));
-        out
+        assert_eq!(again, all);
+        all.list.into_iter().filter(|f| f.rule == rule).collect()
     }
 
     /// One line a finding: verdict, id and words.

@@ -32,7 +32,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             Some(h) => sum += h,
             None => unknown.push(format!("the height of {}", unit.id)),
         }
-        loss += of_class(unit, Class::Bezel).next().map_or(0.0, |(_, p)| 2.0 * grows(p, None));
+        loss += of_class(unit, Class::Bezel).next().map_or(0.0, |(_, p)| 2.0 * grows(p));
     }
     if count == 0 {
         return;
@@ -47,7 +47,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     if let (Some(opening), Some(ends), true) = (frame.opening_height, frame.ends, unknown.is_empty()) {
         let joint = frame.joint.unwrap_or(0.0);
         let need = sum + joints * joint + 2.0 * ends;
-        loss += 2.0 * shrinks(part, None);
+        loss += 2.0 * shrinks(part);
         let reading = Reading { measured: need, asked: t.asked(opening), loss };
         let mm = |v: f64| length(panel, v);
         t.reading(a, None, [part.centre; 2], reading, |v| match v {

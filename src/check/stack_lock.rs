@@ -1,6 +1,7 @@
 //! The front lock of a stack's unit can be reached with its tool.
 
-use super::own::{Reading, Teller, grows, length, shifts};
+use super::judge;
+use super::own::{Reading, Teller, length};
 use super::stack::in_frame;
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Point, distance};
@@ -51,7 +52,7 @@ fn one(t: &mut Teller<'_>, subject: usize, k: usize, lock: &Part, room: f64) {
     let mut nearest: Option<(PartRef, Reading, [Point; 2])> = None;
     for (n, other) in panel.subjects.iter().enumerate().filter(|(n, _)| *n != subject) {
         for (m, front) in other.parts.iter().enumerate().filter(|(_, p)| p.class == Class::Front) {
-            let loss = grows(front, None) + shifts(lock, front);
+            let loss = judge::loss(lock, front, judge::Stack::Boundaries);
             let Some(gap) = distance::within(&lock.contour, &front.contour, asked + loss) else { continue };
             let measured = if gap.relation.overlaps() { 0.0 } else { gap.distance };
             if nearest.as_ref().is_none_or(|(_, r, _)| measured - loss < r.measured - r.loss) {

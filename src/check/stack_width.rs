@@ -34,8 +34,8 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let (in_opening, between) = (opening - width, rails - width);
     let spare = 2.0 * shim - between;
     let measured = in_opening.min(between).min(spare);
-    let size = 2.0 * grows(panel.part(u.a), None);
-    let cut = u.b.map_or(0.0, |b| 2.0 * shrinks(panel.part(b), None));
+    let size = 2.0 * grows(panel.part(u.a));
+    let cut = u.b.map_or(0.0, |b| 2.0 * shrinks(panel.part(b)));
     let worst = (in_opening - size - cut).min(between - size).min(spare);
     let mm = |v: f64| length(panel, v);
     let reading = Reading { measured, asked: t.asked(0.0), loss: measured - worst };

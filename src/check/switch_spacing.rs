@@ -33,7 +33,34 @@ fn is_toggle(panel: &Panel, part: PartRef) -> bool {
 mod tests {
     use super::super::scene::*;
     use super::*;
-    use crate::panel::{Class, Detail};
+    use crate::check::Verdict;
+    use crate::panel::{Class, Detail, Term, TermKind};
+
+    fn two(pitch: f64, shift: f64) -> Scene {
+        let mut s = Scene::new();
+        for (id, x) in [("boost", 100.0), ("pitot", 100.0 + pitch)] {
+            let k = s.placement(id, |f| f.control = Some(Control::Toggle));
+            s.part(k, "bush", Class::Hole, circle(x, 40.0, 12.2), shaft(12.2));
+            s.last(k).terms.push(Term { kind: TermKind::Position, key: 0, grow: 0.0, shrink: 0.0, shift });
+        }
+        s
+    }
+
+    #[test]
+    fn passes_at_the_pitch_that_builders_use() {
+        assert_eq!(two(19.0, 0.0).verdicts(&RULE), [Verdict::Pass]);
+        assert_eq!(two(60.0, 0.0).verdicts(&RULE), []);
+    }
+
+    #[test]
+    fn tight_when_the_holes_may_be_off() {
+        assert_eq!(two(19.1, 0.1).verdicts(&RULE), [Verdict::Tight]);
+    }
+
+    #[test]
+    fn fails_below() {
+        assert_eq!(two(18.0, 0.0).verdicts(&RULE), [Verdict::Fail]);
+    }
 
     #[test]
     fn speaks_of_the_switchs_own_hole_alone() {
