@@ -1,13 +1,15 @@
 //! From a panel to pages: the back-end-free `Drawing` and what builds it.
 
+pub mod front_view;
 pub mod hatch;
 pub mod layer;
 pub mod model;
+pub mod picture;
 pub mod style;
+pub mod template;
 pub mod text;
 
 pub use model::{
     Across, Anchor, Dash, Drawing, Entry, Group, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Up,
     Weight,
 };
-pub mod template;

@@ -2,6 +2,8 @@
 
 use crate::build;
 use panelwright::check::Verdict;
+use panelwright::draw::front_view::front_view;
+use panelwright::draw::picture::picture;
 use panelwright::draw::template::{Face, Paper, Purpose, TemplateOptions, template};
 use panelwright::draw::{Drawing, Entry, Item, Layer, Page, Shape, text};
 use panelwright::geom::Rect;
@@ -73,6 +75,25 @@ fn no_two_texts_meet_on_a_hundred_random_panels() {
         let opts = TemplateOptions { face, purpose, paper, ..TemplateOptions::default() };
         let drawing = template(&panel, 0, &findings, &opts).expect("template");
         clean(&drawing, &format!("seed {seed} {opts:?}"));
+    }
+}
+
+#[test]
+fn front_views_and_pictures_are_clean() {
+    for seed in 0..60 {
+        let panel = build::random(seed);
+        let all: Vec<_> = (0..panel.subjects.len() as u32)
+            .map(|k| {
+                build::finding(
+                    [Verdict::Fail, Verdict::Tight, Verdict::Withheld, Verdict::Pass][(k % 4) as usize],
+                    k,
+                )
+            })
+            .collect();
+        clean(&front_view(&panel, &all), &format!("front view, seed {seed}"));
+        for s in panel.subjects.iter().skip(1) {
+            clean(&picture(s), &format!("picture, seed {seed}, {}", s.id));
+        }
     }
 }
 

@@ -6,15 +6,15 @@ use crate::draw::{Anchor, Item, Layer, Shape, Stroke, Text, Weight};
 use crate::geom::Point;
 
 /// Least width of a column, mm.
-pub(crate) const LEAST: f64 = 84.0;
+pub(in crate::draw) const LEAST: f64 = 84.0;
 /// Paper between two columns, mm.
 const GUTTER: f64 = 6.0;
 /// Letter height of ordinary words, mm.
-pub(crate) const SMALL: f64 = 2.0;
+pub(in crate::draw) const SMALL: f64 = 2.0;
 
 /// One paragraph or table.
 #[derive(Clone, Debug)]
-pub(crate) enum Piece {
+pub(in crate::draw) enum Piece {
     /// Words that wrap.
     Words(String, f64, Weight),
     /// Rows whose cells wrap within their column; widths as parts of the whole. The first row is bold.
@@ -34,11 +34,17 @@ impl Piece {
 }
 
 /// Pieces that stay together.
-pub(crate) type Block = Vec<Piece>;
+pub(in crate::draw) type Block = Vec<Piece>;
 
 /// Sets blocks into columns below `top`, between `left` and `left + width`; each block goes into the column
 /// that is shortest so far. Gives the items and the height used.
-pub(crate) fn flow(blocks: &[Block], left: f64, top: f64, width: f64, layer: Layer) -> (Vec<Item>, f64) {
+pub(in crate::draw) fn flow(
+    blocks: &[Block],
+    left: f64,
+    top: f64,
+    width: f64,
+    layer: Layer,
+) -> (Vec<Item>, f64) {
     let count = ((width + GUTTER) / (LEAST + GUTTER)).floor().max(1.0);
     let each = (width - GUTTER * (count - 1.0)) / count;
     let mut used = vec![0.0_f64; count as usize];

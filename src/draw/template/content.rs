@@ -1,7 +1,7 @@
 //! The true-size part of a template: contours, marks and labels on the paper of one sheet.
 
 use super::holes::Holes;
-use super::placer::{Label, Placer};
+use super::placer::{Label, Placer, Reach};
 use super::plan::{Fate, Opening, Plan};
 use super::view::View;
 use super::words::{self, mm};
@@ -163,7 +163,7 @@ fn labels(s: &Subject<'_>) -> Vec<Label> {
         keys.push(Label {
             lines: vec![("datum 0, 0".into(), 1.8, Weight::Regular)],
             anchor: s.view.way.point(Point::ORIGIN),
-            reach: 2.0,
+            reach: Reach::Round(2.0),
             inside: false,
             subject: "datum".into(),
         });
@@ -187,7 +187,7 @@ fn labels(s: &Subject<'_>) -> Vec<Label> {
             keys.push(Label {
                 lines: vec![(words, 1.8, Weight::Regular)],
                 anchor: s.view.way.point(o.centre),
-                reach: o.contour.as_circle().map_or(2.0, |(_, r)| r).max(ARM),
+                reach: Reach::Round(o.contour.as_circle().map_or(2.0, |(_, r)| r).max(ARM)),
                 inside: false,
                 subject: o.id.clone(),
             });
@@ -239,12 +239,14 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
         Some((_, r)) => length(needed) < r,
         None => needed.x < b.width() / 2.0 && needed.y < b.height() / 2.0 && holds_middle(o, needed),
     };
-    let (anchor, reach) = if inside || o.contour.as_circle().is_some() {
-        (o.centre, b.width().max(b.height()) / 2.0)
-    } else {
-        (b.center(), length(Vec2::new(b.width(), b.height())) / 2.0)
+    let (anchor, reach) = match o.contour.as_circle() {
+        Some((_, r)) => (o.centre, Reach::Round(r.max(ARM))),
+        None if inside => (o.centre, Reach::Box(Vec2::new(b.width(), b.height()) / 2.0)),
+        None => {
+            (b.center(), Reach::Box(Vec2::new(b.width().max(2.0 * ARM), b.height().max(2.0 * ARM)) / 2.0))
+        }
     };
-    Label { lines, anchor: s.view.way.point(anchor), reach: reach.max(ARM), inside, subject: o.id.clone() }
+    Label { lines, anchor: s.view.way.point(anchor), reach, inside, subject: o.id.clone() }
 }
 
 /// Whether a box of this half size about the opening's centre lies in its contour.

@@ -5,7 +5,7 @@
 //! apart, bars and diagonals to measure first, and what the verdicts say about cutting at all.
 
 mod bars;
-mod column;
+pub(in crate::draw) mod column;
 mod content;
 mod grid;
 mod holes;
@@ -14,9 +14,9 @@ mod map;
 mod merge;
 mod options;
 mod page;
-mod placer;
+pub(in crate::draw) mod placer;
 mod plan;
-mod shape;
+pub(in crate::draw) mod shape;
 mod shop;
 mod stamp;
 mod standing;
@@ -24,10 +24,10 @@ mod strip;
 mod tiles;
 mod trial;
 mod view;
-mod words;
+pub(in crate::draw) mod words;
 
 pub use options::{CORRECTION, Face, Measured, Paper, Purpose, TemplateError, TemplateOptions};
-pub use standing::{Counts, Standing};
+pub use standing::{Standing, count, count_words};
 
 use crate::check::Finding;
 use crate::draw::{Drawing, Page, Units};
@@ -182,7 +182,7 @@ fn meta(said: &Said<'_>) -> Vec<(String, String)> {
         ("kind".to_owned(), said.kind()),
         ("revision".to_owned(), p.title.get("revision").unwrap_or("not given").to_owned()),
         ("inputs".to_owned(), p.hash.clone()),
-        ("verdicts".to_owned(), said.standing.counts.words()),
+        ("verdicts".to_owned(), count_words(&said.standing.counts)),
     ];
     if let Some(n) = said.standing.notice() {
         facts.push(("notice".to_owned(), n));

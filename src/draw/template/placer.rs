@@ -11,7 +11,7 @@ use std::f64::consts::TAU;
 /// Free paper around a text, mm.
 const AIR: f64 = 0.5;
 /// Distance of two base lines in letter heights.
-pub(super) const LEADING: f64 = 1.6;
+pub(in crate::draw) const LEADING: f64 = 1.6;
 /// Directions tried around a thing.
 const DIRECTIONS: u32 = 16;
 /// Rings tried, nearest first.
@@ -19,14 +19,37 @@ const RINGS: u32 = 24;
 /// A label whose box starts farther than this from its thing gets a leader, mm.
 const NEAR: f64 = 2.6;
 
-/// A block of text lines that belongs to a round thing.
-pub(super) struct Label {
+/// How far a thing reaches from its middle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::draw) enum Reach {
+    /// A disc of this radius, mm.
+    Round(f64),
+    /// An upright box of this half size, mm.
+    Box(Vec2),
+}
+
+impl Reach {
+    /// Distance from the middle to the edge along a unit direction.
+    fn along(self, dir: Vec2) -> f64 {
+        match self {
+            Reach::Round(r) => r,
+            Reach::Box(half) => {
+                let x = if dir.x == 0.0 { f64::INFINITY } else { half.x / dir.x.abs() };
+                let y = if dir.y == 0.0 { f64::INFINITY } else { half.y / dir.y.abs() };
+                x.min(y)
+            }
+        }
+    }
+}
+
+/// A block of text lines that belongs to a thing.
+pub(in crate::draw) struct Label {
     /// Lines with their letter heights and weights, from the top.
     pub lines: Vec<(String, f64, Weight)>,
     /// Middle of the thing.
     pub anchor: Point,
-    /// How far from the middle the label must stay, mm.
-    pub reach: f64,
+    /// How far from the middle the label must stay.
+    pub reach: Reach,
     /// Whether the thing is large enough to hold the label: places inside are tried first.
     pub inside: bool,
     /// Id of what it names.
@@ -55,7 +78,7 @@ impl Label {
 }
 
 /// What stands already.
-pub(super) struct Placer {
+pub(in crate::draw) struct Placer {
     area: Rect,
     boxes: Vec<Rect>,
     lines: Vec<Contour>,
@@ -153,7 +176,7 @@ fn candidates(label: &Label, w: f64, h: f64) -> Vec<(Point, Option<Line>, f64)> 
         for k in 0..DIRECTIONS {
             // right first, then up, then by the finer directions
             let dir = angle::unit(TAU * f64::from(k) / f64::from(DIRECTIONS));
-            let start = c + dir * label.reach;
+            let start = c + dir * label.reach.along(dir);
             // the box touches the ring from outside with the corner or side that faces the thing
             let half = Vec2::new(
                 if dir.x.abs() < 0.3 { dir.x } else { dir.x.signum() } * w / 2.0,
@@ -169,18 +192,18 @@ fn candidates(label: &Label, w: f64, h: f64) -> Vec<(Point, Option<Line>, f64)> 
 }
 
 /// The box of a text with its descenders, from its cap-height box.
-pub(super) fn whole(b: Rect, height: f64) -> Rect {
+pub(in crate::draw) fn whole(b: Rect, height: f64) -> Rect {
     let d = height * text::DESCENT;
     Rect::new(b.x0, b.y0 - d, b.x1, b.y1)
 }
 
 /// Whether two boxes share area.
-pub(super) fn overlap(a: Rect, b: Rect) -> bool {
+pub(in crate::draw) fn overlap(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
 /// Whether a contour's line passes through a box.
-pub(super) fn meets(c: &Contour, room: Rect) -> bool {
+pub(in crate::draw) fn meets(c: &Contour, room: Rect) -> bool {
     overlap(c.bounds(), room)
         && c.segments().iter().any(|s| match s {
             Segment::Line(l) => hits(l, room),
@@ -200,7 +223,7 @@ pub(super) fn meets(c: &Contour, room: Rect) -> bool {
 }
 
 /// Whether a straight line passes through a box (Liang and Barsky's clipping).
-pub(super) fn hits(l: &Line, r: Rect) -> bool {
+pub(in crate::draw) fn hits(l: &Line, r: Rect) -> bool {
     let d = l.b - l.a;
     if length(d) == 0.0 {
         return r.contains(l.a);
@@ -228,7 +251,7 @@ mod tests {
         Label {
             lines: vec![(words.to_owned(), 2.0, Weight::Regular)],
             anchor: Point::new(x, y),
-            reach: 2.0,
+            reach: Reach::Round(2.0),
             inside: false,
             subject: words.to_owned(),
         }

@@ -4,7 +4,7 @@ use crate::draw::{Shape, Text};
 use crate::geom::{Arc, Contour, Line, Point, Segment, Transform, Vec2};
 
 /// The same shape, shifted. Exact to rounding.
-pub(crate) fn shifted(shape: &Shape, by: Vec2) -> Shape {
+pub(in crate::draw) fn shifted(shape: &Shape, by: Vec2) -> Shape {
     let t = Transform::shift(by);
     let contours = |list: &[Contour]| list.iter().map(|c| t.contour(c)).collect();
     match shape {
@@ -21,7 +21,7 @@ pub(crate) fn shifted(shape: &Shape, by: Vec2) -> Shape {
 }
 
 /// A contour at a scale above zero: `p` lands at `p * scale + shift`. Exact to rounding.
-pub(crate) fn scaled(contour: &Contour, scale: f64, shift: Vec2) -> Contour {
+pub(in crate::draw) fn scaled(contour: &Contour, scale: f64, shift: Vec2) -> Contour {
     let at = |p: Point| (p.to_vec2() * scale + shift).to_point();
     let pieces = contour.segments().iter().map(|s| match s {
         Segment::Line(l) => Segment::line(at(l.a), at(l.b)),

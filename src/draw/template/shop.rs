@@ -6,8 +6,9 @@
 
 use super::content::{self, Subject};
 use super::kerf;
-use super::strip::{Said, role, short_hash};
-use super::words::{inch, mm};
+use super::standing::count_words;
+use super::strip::{Said, role};
+use super::words::{inch, mm, short_hash};
 use crate::draw::{Anchor, Entry, Item, Layer, Page, Shape, Stroke, Text};
 use crate::geom::{Point, Rect, Vec2};
 
@@ -84,7 +85,7 @@ fn words(s: &Subject<'_>, said: &Said<'_>, cut: &[Rect]) -> Vec<String> {
     lines.push(format!(
         "revision {revision}; inputs {}; verdicts: {}",
         short_hash(p),
-        said.standing.counts.words()
+        count_words(&said.standing.counts)
     ));
     let size = cut.iter().copied().reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
     lines.push(format!(

@@ -1,41 +1,27 @@
 //! What the verdicts say about cutting: the counts, and whether a page must say NOT FOR CUTTING.
 
 use super::TemplateOptions;
-use crate::check::{Finding, Verdict};
+use crate::check::{Counts, Finding, Note, Verdict};
 use crate::panel::Panel;
 
-/// How many findings of each verdict.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Counts {
-    /// Violated as drawn.
-    pub fail: usize,
-    /// Data missing.
-    pub withheld: usize,
-    /// Violated at the worst tolerance.
-    pub tight: usize,
-    /// Holds.
-    pub pass: usize,
+/// Counts a list by verdict.
+pub fn count(findings: &[Finding]) -> Counts {
+    let mut c = Counts::default();
+    for f in findings {
+        match f.verdict {
+            Verdict::Fail => c.fail += 1,
+            Verdict::Withheld => c.withheld += 1,
+            Verdict::Tight => c.tight += 1,
+            Verdict::Pass => c.pass += 1,
+        }
+        c.stays += usize::from(f.note == Note::BothStay);
+    }
+    c
 }
 
-impl Counts {
-    /// Counts a list.
-    pub fn of(findings: &[Finding]) -> Counts {
-        let mut c = Counts::default();
-        for f in findings {
-            match f.verdict {
-                Verdict::Fail => c.fail += 1,
-                Verdict::Withheld => c.withheld += 1,
-                Verdict::Tight => c.tight += 1,
-                Verdict::Pass => c.pass += 1,
-            }
-        }
-        c
-    }
-
-    /// `2 fail, 1 withheld, 0 tight, 40 pass`.
-    pub fn words(&self) -> String {
-        format!("{} fail, {} withheld, {} tight, {} pass", self.fail, self.withheld, self.tight, self.pass)
-    }
+/// `2 fail, 1 withheld, 0 tight, 40 pass`.
+pub fn count_words(c: &Counts) -> String {
+    format!("{} fail, {} withheld, {} tight, {} pass", c.fail, c.withheld, c.tight, c.pass)
 }
 
 /// Whether a sheet may be cut, as far as the verdicts know.
@@ -53,7 +39,7 @@ impl Standing {
     /// Judges the findings: any fail or withheld, no finding at all, or findings older than the inputs
     /// stand against cutting. Only the reason recorded in the panel's file lifts that.
     pub fn of(panel: &Panel, findings: &[Finding], opts: &TemplateOptions) -> Standing {
-        let counts = Counts::of(findings);
+        let counts = count(findings);
         let mut against = Vec::new();
         if counts.fail > 0 {
             against.push(format!("{} fail", counts.fail));

@@ -4,9 +4,9 @@ use super::column::{Block, Piece};
 use super::holes::Holes;
 use super::kerf;
 use super::plan::Plan;
-use super::standing::Standing;
+use super::standing::{Standing, count_words};
 use super::view::View;
-use super::words::{mm, trimmed};
+use super::words::{mm, short_hash, trimmed};
 use super::{Measured, Purpose, TemplateOptions};
 use crate::draw::Weight;
 use crate::panel::{Panel, Sheet, SheetRole, Structure};
@@ -34,11 +34,6 @@ pub(super) fn role(role: SheetRole) -> &'static str {
         SheetRole::Doubler => "doubler",
         SheetRole::Overlay => "overlay",
     }
-}
-
-/// Short content hash: its first twelve digits.
-pub(super) fn short_hash(panel: &Panel) -> &str {
-    panel.hash.get(..12).unwrap_or(&panel.hash)
 }
 
 /// Everything the words are made from.
@@ -80,7 +75,7 @@ impl Said<'_> {
         format!(
             "revision {revision}; inputs {}; verdicts: {}",
             short_hash(self.panel),
-            self.standing.counts.words()
+            count_words(&self.standing.counts)
         )
     }
 
@@ -134,7 +129,7 @@ impl Said<'_> {
 
     fn verdicts(&self) -> Block {
         let st = self.standing;
-        let mut b = vec![Piece::head("Verdicts"), Piece::words(st.counts.words())];
+        let mut b = vec![Piece::head("Verdicts"), Piece::words(count_words(&st.counts))];
         if let Some(n) = st.notice() {
             b.push(Piece::head(n));
         }

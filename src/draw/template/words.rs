@@ -1,30 +1,36 @@
 //! Lengths and lines of text as a sheet prints them.
 
 use crate::draw::{Weight, text};
+use crate::panel::Panel;
 use crate::units::Unit;
 
 /// Millimetres with up to two decimals, no trailing zeros: `79.4`, `3.97`, `120`.
-pub(crate) fn mm(v: f64) -> String {
+pub(in crate::draw) fn mm(v: f64) -> String {
     trimmed(v, 2)
 }
 
 /// Inches with three decimals: `3.125`.
-pub(crate) fn inch(v: f64) -> String {
+pub(in crate::draw) fn inch(v: f64) -> String {
     format!("{:.3}", v / 25.4)
 }
 
 /// A length in the unit that the panel speaks: `79.4` or `3.125 in`.
-pub(crate) fn length(v: f64, unit: Unit) -> String {
+pub(in crate::draw) fn length(v: f64, unit: Unit) -> String {
     if unit.is_inch() { format!("{} in", trimmed(v / 25.4, 3)) } else { mm(v) }
 }
 
 /// Both: `79.38 mm (3.125 in)`.
-pub(crate) fn both(v: f64) -> String {
+pub(in crate::draw) fn both(v: f64) -> String {
     format!("{} mm ({} in)", mm(v), inch(v))
 }
 
+/// Short content hash: its first twelve digits.
+pub(in crate::draw) fn short_hash(panel: &Panel) -> &str {
+    panel.hash.get(..12).unwrap_or(&panel.hash)
+}
+
 /// A number with at most `places` decimals and no trailing zeros.
-pub(crate) fn trimmed(v: f64, places: usize) -> String {
+pub(in crate::draw) fn trimmed(v: f64, places: usize) -> String {
     let s = format!("{v:.places$}");
     let s = if s.contains('.') { s.trim_end_matches('0').trim_end_matches('.') } else { &s };
     if s == "-0" { "0".into() } else { s.into() }
@@ -32,7 +38,7 @@ pub(crate) fn trimmed(v: f64, places: usize) -> String {
 
 /// Breaks a text at its spaces into lines no wider than `width` mm; a word wider than that is broken
 /// between letters.
-pub(crate) fn wrap(words: &str, height: f64, weight: Weight, width: f64) -> Vec<String> {
+pub(in crate::draw) fn wrap(words: &str, height: f64, weight: Weight, width: f64) -> Vec<String> {
     let fits = |s: &str| text::width(s, height, weight) <= width;
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
@@ -60,7 +66,7 @@ pub(crate) fn wrap(words: &str, height: f64, weight: Weight, width: f64) -> Vec<
 }
 
 /// The greatest letter height, at most `height`, at which a text is no wider than `width` mm.
-pub(crate) fn fitted(words: &str, height: f64, weight: Weight, width: f64) -> f64 {
+pub(in crate::draw) fn fitted(words: &str, height: f64, weight: Weight, width: f64) -> f64 {
     let w = text::width(words, height, weight);
     if w <= width { height } else { height * width / w }
 }

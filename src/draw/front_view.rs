@@ -1,0 +1,341 @@
+//! The front of a panel on one page: bezels, openings, names and verdicts, to look at and to talk over.
+//!
+//! Scaled, never to cut from. Verdicts show as word, hatching and line weight, so that a grey print says all
+//! that a screen does.
+
+use super::template::column::{Block, Piece, SMALL, flow};
+use super::template::placer::{Label, Placer, Reach, whole};
+use super::template::shape::scaled;
+use super::template::words::{short_hash, trimmed};
+use super::template::{Standing, TemplateOptions, count, count_words};
+use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight, text};
+use crate::check::{Counts, Finding, Verdict};
+use crate::geom::{Contour, Point, Rect, Vec2, length};
+use crate::panel::{Class, Detail, Panel, SheetRole, State, Subject, SubjectKind};
+
+/// Page: A4 lying, ISO 216, mm.
+const PAGE: (f64, f64) = (297.0, 210.0);
+/// Paper left white, mm.
+const MARGIN: f64 = 10.0;
+/// Room for labels around the panel, mm.
+const AROUND: f64 = 7.0;
+/// Most findings listed by name.
+const LISTED: usize = 10;
+
+/// How a verdict is drawn: line weight in mm; spacing in mm and directions in degrees of its hatching.
+fn looks(verdict: Verdict) -> (f64, f64, &'static [f64]) {
+    match verdict {
+        Verdict::Fail => (0.9, 1.5, &[45.0, 135.0]),
+        Verdict::Withheld => (0.6, 2.2, &[0.0]),
+        Verdict::Tight => (0.6, 2.2, &[45.0]),
+        Verdict::Pass => (0.3, 0.0, &[]),
+    }
+}
+
+/// The front view of a panel with what its findings say.
+pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
+    let blocks = vec![words(panel, findings), listed(panel, findings)];
+    let inner = PAGE.0 - 2.0 * MARGIN;
+    let (_, tall) = flow(&blocks, 0.0, 0.0, inner, Layer::Text);
+    let tall = tall.min(80.0);
+    let room = Rect::new(MARGIN, MARGIN + tall + 12.0, PAGE.0 - MARGIN, PAGE.1 - MARGIN - 10.0);
+    let bounds = bounds(panel);
+    let fit = ((room.width() - 2.0 * AROUND) / bounds.width())
+        .min((room.height() - 2.0 * AROUND) / bounds.height());
+    // a ratio with one decimal, never above 1:1
+    let ratio = ((10.0 / fit).ceil() / 10.0).max(1.0);
+    let scale = 1.0 / ratio;
+    let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
+    let view = View { panel, scale, shift, worst: worst(panel, findings) };
+    let mut items = view.draw(room);
+    let title = format!("{}: front view, scale 1:{}, not to cut from", panel.name, trimmed(ratio, 1));
+    let height = super::template::words::fitted(&title, 4.5, Weight::Bold, inner);
+    let at = Point::new(MARGIN, PAGE.1 - MARGIN - height);
+    items.push(Item::text(Layer::Frame, Text::new(at, height, Anchor::LEFT, title.clone()).bold()));
+    items.extend(legend(&count(findings), MARGIN + tall + 5.0, scale));
+    items.extend(flow(&blocks, MARGIN, MARGIN + tall, inner, Layer::Text).0);
+    let page = Page {
+        name: "front view".into(),
+        width: PAGE.0,
+        height: PAGE.1,
+        items: items.into_iter().map(Entry::Item).collect(),
+    };
+    let meta = vec![
+        ("panel".to_owned(), panel.name.clone()),
+        ("inputs".to_owned(), panel.hash.clone()),
+        ("verdicts".to_owned(), count_words(&count(findings))),
+    ];
+    let units = if panel.unit.is_inch() { Units::Inch } else { Units::Millimetre };
+    Drawing { title, pages: vec![page], meta, units }
+}
+
+/// Box of everything that is drawn.
+fn bounds(panel: &Panel) -> Rect {
+    let sheets = panel.sheets.iter().map(|s| s.outline.bounds());
+    let faces = panel
+        .subjects
+        .iter()
+        .filter(|s| s.kind == SubjectKind::Placement)
+        .flat_map(|s| s.parts.iter().filter(|p| p.class == Class::Bezel))
+        .map(|p| p.contour.bounds());
+    sheets
+        .chain(faces)
+        .reduce(|a, b| a.union(b))
+        .filter(|r| r.area() > 0.0)
+        .unwrap_or(Rect::new(0.0, 0.0, 100.0, 100.0))
+}
+
+/// Worst verdict of each subject, and how many findings have it.
+fn worst(panel: &Panel, findings: &[Finding]) -> Vec<(Verdict, usize)> {
+    let mut found = vec![(Verdict::Pass, 0); panel.subjects.len()];
+    for f in findings {
+        let other = f.b.map(|b| b.subject).filter(|b| *b != f.a.subject);
+        for k in std::iter::once(f.a.subject).chain(other) {
+            if let Some(w) = found.get_mut(k as usize) {
+                if f.verdict < w.0 {
+                    *w = (f.verdict, 1);
+                } else if f.verdict == w.0 {
+                    w.1 += 1;
+                }
+            }
+        }
+    }
+    found
+}
+
+struct View<'a> {
+    panel: &'a Panel,
+    scale: f64,
+    shift: Vec2,
+    worst: Vec<(Verdict, usize)>,
+}
+
+impl View<'_> {
+    fn small(&self, c: &Contour) -> Contour {
+        scaled(c, self.scale, self.shift)
+    }
+
+    fn draw(&self, room: Rect) -> Vec<Item> {
+        let (mut under, mut lines) = (Vec::new(), Vec::new());
+        let mut placer = Placer::new(room);
+        let mut labels = Vec::new();
+        for s in &self.panel.sheets {
+            let stroke = match s.role {
+                SheetRole::Main => Stroke::solid(0.5),
+                SheetRole::Insert => Stroke::solid(0.35),
+                SheetRole::Structural | SheetRole::Doubler | SheetRole::Overlay => {
+                    Stroke::solid(0.13).dash(Dash::DoubleChain).ink(Ink(110))
+                }
+            };
+            let c = self.small(&s.outline);
+            lines.push(Item::stroked(Layer::Outline, Shape::contour(&c), stroke).of(s.id.clone()));
+            placer.line(c);
+        }
+        for (k, s) in self.panel.subjects.iter().enumerate() {
+            let verdict = self.worst.get(k).copied().unwrap_or((Verdict::Pass, 0));
+            self.subject(s, verdict.0, &mut under, &mut lines, &mut placer);
+            labels.extend(self.label(s, verdict));
+        }
+        // names that stand inside their own face have the least choice
+        labels.sort_by_key(|l| !l.inside);
+        placer.block_items(
+            &under.iter().filter(|i: &&Item| matches!(i.shape, Shape::Text(_))).cloned().collect::<Vec<_>>(),
+        );
+        let mut names = Vec::new();
+        for label in labels {
+            let short = label.short();
+            if let Ok(items) = placer.place(label).or_else(|l| short.map_or(Err(l), |s| placer.place(s))) {
+                for i in &items {
+                    if let Shape::Text(t) = &i.shape {
+                        let b = whole(text::bounds(t), t.height).inflate(0.4, 0.2);
+                        let patch = Contour::rect(b.center(), b.width(), b.height(), 0.0);
+                        names.push(Item::filled(Layer::Text, Shape::Path(patch), Ink::WHITE));
+                    }
+                }
+                names.extend(items);
+            }
+        }
+        under.into_iter().chain(lines).chain(names).collect()
+    }
+
+    /// Shapes of one subject.
+    fn subject(
+        &self,
+        s: &Subject,
+        verdict: Verdict,
+        under: &mut Vec<Item>,
+        lines: &mut Vec<Item>,
+        placer: &mut Placer,
+    ) {
+        let face = face(s);
+        for (k, p) in s.parts.iter().enumerate() {
+            let c = self.small(&p.contour);
+            let shape = Shape::contour(&c);
+            let (weight, spacing, turns) = looks(verdict);
+            let is_face = face == Some(k);
+            let stroke = match (p.class, &p.detail) {
+                (Class::Zone, _) => {
+                    let hatch = Shape::Hatch { contours: vec![c.clone()], spacing: 4.0, angle: 60.0 };
+                    under.push(
+                        Item::stroked(Layer::Hatch, hatch, Stroke::solid(0.1).ink(Ink::LIGHT))
+                            .of(s.id.clone()),
+                    );
+                    Stroke::solid(0.13).dash(Dash::Chain).ink(Ink::GREY)
+                }
+                (Class::Label, Detail::Label { text: words, height, .. }) => {
+                    let height = height * self.scale;
+                    if height >= 0.5 {
+                        let t = Text::new(c.bounds().center(), height, Anchor::CENTRE, words.clone())
+                            .turned(s.turn);
+                        let mut i = Item::text(Layer::Engrave, t);
+                        i.fill = Some(Ink(90));
+                        under.push(i.of(s.id.clone()));
+                    }
+                    continue;
+                }
+                (Class::Bezel | Class::Cutout | Class::Hole | Class::OldOpening, _) if is_face => {
+                    let solid = if s.state == State::Existing && p.class != Class::Bezel {
+                        Stroke::solid(weight.min(0.6)).dash(Dash::Dashed)
+                    } else if s.provision {
+                        Stroke::solid(weight.min(0.6)).dash(Dash::DoubleChain)
+                    } else {
+                        Stroke::solid(weight)
+                    };
+                    for angle in turns {
+                        let hatch = Shape::Hatch { contours: vec![c.clone()], spacing, angle: *angle };
+                        under.push(
+                            Item::stroked(Layer::Hatch, hatch, Stroke::solid(0.1).ink(Ink(120)))
+                                .of(s.id.clone()),
+                        );
+                    }
+                    placer.line(c.clone());
+                    solid
+                }
+                (Class::Cutout | Class::Hole | Class::OldOpening, _) => {
+                    Stroke::solid(0.13).dash(Dash::Dashed)
+                }
+                (Class::Front, _) => Stroke::solid(0.18),
+                _ => continue,
+            };
+            lines.push(Item::stroked(Layer::Outline, shape, stroke).of(s.id.clone()));
+        }
+    }
+
+    /// Name and verdict of one subject.
+    fn label(&self, s: &Subject, (verdict, count): (Verdict, usize)) -> Option<Label> {
+        if matches!(s.kind, SubjectKind::Sheet | SubjectKind::Label) {
+            return None;
+        }
+        let k = face(s)?;
+        let c = self.small(&s.parts.get(k)?.contour);
+        let b = c.bounds();
+        let mut lines = vec![(s.id.clone(), 1.8, Weight::Bold)];
+        if s.provision {
+            lines.push(("provision".into(), 1.6, Weight::Regular));
+        }
+        if verdict != Verdict::Pass {
+            lines.push((format!("{} {count}", verdict.word().to_uppercase()), 1.6, Weight::Bold));
+        }
+        let wide = lines.iter().map(|(w, h, b)| text::width(w, *h, *b)).fold(0.0, f64::max) + 2.0;
+        let tall = lines.iter().map(|(_, h, _)| h * 1.6).sum::<f64>() + 1.0;
+        let inside = match c.as_circle() {
+            Some((_, r)) => length(Vec2::new(wide, tall)) < 2.0 * r,
+            None => wide < b.width() && tall < b.height(),
+        };
+        let reach = match c.as_circle() {
+            Some((_, r)) => Reach::Round(r),
+            None => Reach::Box(Vec2::new(b.width(), b.height()) / 2.0),
+        };
+        Some(Label { lines, anchor: b.center(), reach, inside, subject: s.id.clone() })
+    }
+}
+
+/// The part that stands for a subject when seen from the front: its largest bezel, else its largest opening
+/// or zone.
+fn face(s: &Subject) -> Option<usize> {
+    let largest = |classes: &[Class]| {
+        s.parts
+            .iter()
+            .enumerate()
+            .filter(|(_, p)| classes.contains(&p.class))
+            .max_by(|a, b| a.1.contour.area().total_cmp(&b.1.contour.area()))
+            .map(|(k, _)| k)
+    };
+    largest(&[Class::Bezel])
+        .or_else(|| largest(&[Class::Cutout, Class::Hole, Class::OldOpening]))
+        .or_else(|| largest(&[Class::Zone]))
+}
+
+/// What the hatchings mean, with the counts, and a bar at the view's scale.
+fn legend(counts: &Counts, y: f64, scale: f64) -> Vec<Item> {
+    let mut items = Vec::new();
+    let mut x = MARGIN;
+    for (verdict, n) in [
+        (Verdict::Fail, counts.fail),
+        (Verdict::Withheld, counts.withheld),
+        (Verdict::Tight, counts.tight),
+        (Verdict::Pass, counts.pass),
+    ] {
+        let (weight, spacing, turns) = looks(verdict);
+        let c = Contour::rect(Point::new(x + 5.0, y + 2.0), 10.0, 5.0, 0.8);
+        for angle in turns {
+            let hatch = Shape::Hatch { contours: vec![c.clone()], spacing, angle: *angle };
+            items.push(Item::stroked(Layer::Hatch, hatch, Stroke::solid(0.1).ink(Ink(120))));
+        }
+        items.push(Item::stroked(Layer::Frame, Shape::Path(c), Stroke::solid(weight)));
+        let words = format!("{n} {}", verdict.word());
+        items.push(Item::text(
+            Layer::Frame,
+            Text::new(Point::new(x + 12.0, y + 1.0), 2.2, Anchor::LEFT, words),
+        ));
+        x += 36.0;
+    }
+    let (from, wide) = (PAGE.0 - MARGIN - 100.0 * scale, 100.0 * scale);
+    let line = |a: Point, b: Point| Item::stroked(Layer::Frame, Shape::line(a, b), Stroke::solid(0.25));
+    items.push(line(Point::new(from, y), Point::new(from + wide, y)));
+    for x in [from, from + wide] {
+        items.push(line(Point::new(x, y - 1.0), Point::new(x, y + 1.0)));
+    }
+    let at = Point::new(from + wide / 2.0, y + 1.2);
+    items.push(Item::text(Layer::Frame, Text::new(at, 1.8, Anchor::MIDDLE, "100 mm")));
+    items
+}
+
+fn words(panel: &Panel, findings: &[Finding]) -> Block {
+    let standing = Standing::of(panel, findings, &TemplateOptions::default());
+    let mut b = Vec::new();
+    match (standing.notice(), &standing.lifted) {
+        (Some(n), _) => b.push(Piece::head(n)),
+        (None, Some((because, by))) => {
+            let words = format!("cut in spite of {}: {because} ({by})", standing.against.join(", "));
+            b.push(Piece::Words(words, SMALL, Weight::Bold));
+        }
+        (None, None) => {}
+    }
+    let revision = panel.title.get("revision").unwrap_or("not given");
+    b.push(Piece::words(format!("revision {revision}; inputs {}", short_hash(panel))));
+    b.push(Piece::words(
+        "bezels solid, openings dashed, provisions dash and two dots; the worst verdict of each item is written, \
+         hatched and drawn heavier",
+    ));
+    b.push(Piece::words(
+        "a picture of advice, not an approval: the manual, the local rules and the licensed person who signs decide",
+    ));
+    b
+}
+
+fn listed(panel: &Panel, findings: &[Finding]) -> Block {
+    let mut open: Vec<&Finding> = findings.iter().filter(|f| f.verdict != Verdict::Pass).collect();
+    open.sort_by_key(|f| f.verdict);
+    if open.is_empty() {
+        return Vec::new();
+    }
+    let mut b = vec![Piece::head("Not pass")];
+    for f in open.iter().take(LISTED) {
+        b.push(Piece::words(format!("{}: {}", f.verdict.word(), f.id(panel))));
+    }
+    if open.len() > LISTED {
+        b.push(Piece::words(format!("and {} more in the report", open.len() - LISTED)));
+    }
+    b
+}
