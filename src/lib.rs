@@ -7,6 +7,7 @@
 
 pub mod calc;
 pub mod check;
+pub mod define;
 pub mod diag;
 pub mod draw;
 pub mod export;

@@ -13,6 +13,11 @@ pub enum Reason {
     NotFinite,
     /// A number without a unit, in a file that declares none.
     NoUnit,
+    /// A number without a unit, of a kind for which a file declares none.
+    UnitMissing {
+        /// Every unit that may stand here.
+        known: &'static [&'static str],
+    },
     /// A unit that is not known, with the nearest known one.
     UnknownUnit {
         /// The known unit that looks most like it.
@@ -61,7 +66,7 @@ impl QuantityError {
             Reason::Empty => "empty-value",
             Reason::Comma => "comma-decimal",
             Reason::NotFinite => "not-finite",
-            Reason::NoUnit => "no-unit",
+            Reason::NoUnit | Reason::UnitMissing { .. } => "no-unit",
             Reason::UnknownUnit { .. } => "unknown-unit",
             Reason::ZeroDivision => "zero-division",
             Reason::Negative => "negative-size",
@@ -92,6 +97,7 @@ impl QuantityError {
                 "write the unit (\"{0} mm\", \"{0} in\") or give the file its unit once: \"unit\": \"mm\"",
                 self.text.trim()
             ),
+            Reason::UnitMissing { known } => format!("write its unit: {}", known.join(", ")),
             Reason::UnknownUnit { nearest, known } => match nearest {
                 Some(word) => format!("did you mean `{word}`? known units: {}", known.join(", ")),
                 None => format!("known units: {}", known.join(", ")),
@@ -114,6 +120,7 @@ impl fmt::Display for QuantityError {
             Reason::Comma => write!(f, "`{text}` has a comma: 79,4 could mean 79.4 or 794"),
             Reason::NotFinite => write!(f, "`{text}` is not a finite number"),
             Reason::NoUnit => write!(f, "`{text}` has no unit, and the file declares none"),
+            Reason::UnitMissing { .. } => write!(f, "`{text}` has no unit"),
             Reason::UnknownUnit { .. } => write!(f, "`{}` is not a unit known here", self.part()),
             Reason::ZeroDivision => write!(f, "`{}` divides by zero", self.part()),
             Reason::Negative => write!(f, "`{text}` is negative, and a size is asked"),

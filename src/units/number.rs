@@ -3,7 +3,7 @@
 use super::error::{QuantityError, Reason};
 
 /// Longest run of digits that is read; more is a slip of the keyboard, not a measurement.
-const MOST_DIGITS: usize = 18;
+const MOST_DIGITS: usize = 24;
 
 /// An exact fraction; `den` is positive.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,7 +122,7 @@ impl<'a> Scan<'a> {
             return Ok(ratio);
         }
         let digits: i128 = whole(first) * 10i128.pow(decimals.len() as u32) + whole(decimals);
-        // 18 digits and 18 places keep every product below far inside i128.
+        // 24 digits and 27 places keep every product below far inside i128.
         let places = decimals.len() as i32 - exponent;
         match places {
             _ if digits == 0 => Ok(Ratio { num: 0, den: 1 }),
@@ -213,7 +213,7 @@ impl<'a> Scan<'a> {
     }
 }
 
-/// A run of at most 18 digits as a number; an empty run is 0, a longer one saturates.
+/// A run of at most 24 digits as a number; an empty run is 0, a longer one saturates.
 fn whole(digits: &str) -> i128 {
     digits.bytes().take(MOST_DIGITS + 1).fold(0, |n, b| n * 10 + i128::from(b.wrapping_sub(b'0')))
 }

@@ -42,7 +42,7 @@ const KILOGRAMS: Table = Table {
 const AMPERES: Table = Table {
     units: &[("A", 1.0), ("mA", 0.001)],
     known: &["A", "mA"],
-    default: None,
+    default: Some("A"),
     most: 1000.0,
     most_words: "1000 A",
 };
@@ -59,7 +59,8 @@ fn read(text: &str, table: &Table) -> Result<(f64, Arc<str>), QuantityError> {
         }
         ("", Some(unit)) => (1.0, format!("{} {unit}", text.trim())),
         ("", None) => {
-            return Err(QuantityError::new(Reason::NoUnit, text, start, text.trim_end().len()));
+            let reason = Reason::UnitMissing { known: table.known };
+            return Err(QuantityError::new(reason, text, start, text.trim_end().len()));
         }
         (word, _) => match table.units.iter().find(|(name, _)| *name == word) {
             Some((_, factor)) => (*factor, text.trim().to_string()),
@@ -126,6 +127,6 @@ quantity!(
     Mass, KILOGRAMS, kg, "kilograms", not_negative
 );
 quantity!(
-    /// A current as written; never negative.
+    /// A current as written; a bare number is amperes; never negative.
     Current, AMPERES, amperes, "amperes", not_negative
 );

@@ -1,0 +1,343 @@
+//! Holds a parsed file against the table: one pass, all problems, and the tree of what fits.
+
+use super::Text;
+use super::node::{Entry, Node, Value};
+use super::table::{Field, Json, Kind, Need, Record, Rule};
+use crate::diag::{Lines, Problem, Problems, Where, did_you_mean};
+use crate::units::{QuantityError, Unit};
+use jsonc_parser::ast;
+use jsonc_parser::common::{Range, Ranged};
+
+/// Most problems told of one file; after that, one says that there are more.
+const MOST_PROBLEMS: usize = 500;
+/// Longest id.
+const MOST_ID: usize = 64;
+
+/// The pass over one file.
+pub(super) struct Checker<'a> {
+    lines: &'a Lines,
+    base: usize,
+    problems: &'a mut Problems,
+    told: usize,
+    /// The file's unit, if it declares one.
+    pub(super) unit: Option<Unit>,
+    /// The source named nearest around the value at hand.
+    source: Option<Text>,
+}
+
+impl<'a> Checker<'a> {
+    /// Reads the file's unit ahead of everything else, wherever it stands in the root.
+    pub fn new(lines: &'a Lines, base: usize, root: &ast::Value, problems: &'a mut Problems) -> Self {
+        let unit = root.as_object().and_then(|o| o.get_string("unit")).and_then(|s| Unit::named(&s.value));
+        Checker { lines, base, problems, told: 0, unit, source: None }
+    }
+
+    pub(super) fn place(&self, range: Range) -> Where {
+        self.lines.place(self.base + range.start, self.base + range.end)
+    }
+
+    pub(super) fn tell(&mut self, problem: Problem) {
+        self.told += 1;
+        if self.told <= MOST_PROBLEMS {
+            self.problems.push(problem);
+        } else if self.told == MOST_PROBLEMS + 1 {
+            let message = format!("more than {MOST_PROBLEMS} problems: the rest is not listed");
+            self.problems.push(Problem {
+                message,
+                help: None,
+                code: "too-many-problems",
+                place: problem.place,
+            });
+        }
+    }
+
+    pub(super) fn node(&self, value: Value, range: Range) -> Node {
+        Node { value, place: self.place(range), source: self.source.clone() }
+    }
+
+    pub(super) fn source(&self) -> Option<Text> {
+        self.source.clone()
+    }
+
+    /// An object with known keys.
+    pub fn object(&mut self, value: &ast::Value, record: &'static Record) -> Option<Node> {
+        let object = value.as_object()?;
+        let outer = self.source.clone();
+        if record.field("source").is_some()
+            && let Some(own) = object.get_string("source")
+        {
+            self.source = Some(own.value.as_ref().into());
+        }
+        let mut entries: Vec<Entry> = Vec::new();
+        let mut seen: Vec<&str> = Vec::new();
+        for property in &object.properties {
+            let key = property.name.as_str();
+            let key_range = property.name.range();
+            if seen.contains(&key) {
+                self.twice(key, key_range);
+                continue;
+            }
+            let Some(kind) = self.known(record, key, key_range) else { continue };
+            seen.push(key);
+            if let Some(node) = self.value(&property.value, kind) {
+                entries.push(Entry { key: key.into(), key_place: self.place(key_range), node });
+            }
+        }
+        let open = Range { start: object.range.start, end: object.range.start + 1 };
+        for field in record.all().filter(|f| f.need == Need::Must && !seen.contains(&f.key)) {
+            let message = format!("{} has no `{}`", article(record.name), field.key);
+            let help = format!("add \"{}\": {} ({})", field.key, field.kind.expected(), field.doc);
+            let problem = Problem::new("missing-key", &self.place(open), message).help(help);
+            self.tell(problem);
+        }
+        for rule in record.rules.iter().copied().flatten() {
+            self.rule(rule, record, &seen, open);
+        }
+        let node = self.node(Value::Object(entries), object.range);
+        self.source = outer;
+        Some(node)
+    }
+
+    /// The kind of a key, or an error with the nearest known key.
+    fn known(&mut self, record: &'static Record, key: &str, range: Range) -> Option<&'static Kind> {
+        if key == "note" {
+            return Some(&Kind::Words);
+        }
+        if let Some(Field { kind, .. }) = record.field(key) {
+            return Some(kind);
+        }
+        let keys: Vec<&str> = record.all().map(|f| f.key).chain(["note"]).collect();
+        let help = match did_you_mean(key, keys.iter().copied()) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("known keys: {}", keys.join(", ")),
+        };
+        let message = format!("`{}` is no key of {}", short(key), article(record.name));
+        let problem = Problem::new("unknown-key", &self.place(range), message).help(help);
+        self.tell(problem);
+        None
+    }
+
+    fn twice(&mut self, key: &str, range: Range) {
+        let message = format!("`{}` stands here a second time", short(key));
+        let problem = Problem::new("twice-key", &self.place(range), message)
+            .help("keep one of the two; the first is read");
+        self.tell(problem);
+    }
+
+    fn rule(&mut self, rule: &Rule, record: &Record, seen: &[&str], open: Range) {
+        let quoted = |keys: &[&str]| keys.iter().map(|k| format!("`{k}`")).collect::<Vec<_>>().join(", ");
+        let present = |keys: &[&'static str]| -> Vec<&'static str> {
+            keys.iter().copied().filter(|k| seen.contains(k)).collect()
+        };
+        let name = article(record.name);
+        let (code, message, help) = match rule {
+            Rule::One(keys) if present(keys).is_empty() => {
+                ("missing-key", format!("{name} has none of {}", quoted(keys)), "give exactly one of them")
+            }
+            Rule::One(keys) | Rule::AtMostOne(keys) if present(keys).len() > 1 => (
+                "one-of",
+                format!("{name} has {} together", quoted(&present(keys))),
+                "they say the same thing in two ways: keep one of them",
+            ),
+            Rule::Beside { key, beside } if seen.contains(key) && present(beside).is_empty() => (
+                "missing-beside",
+                format!(
+                    "`{key}` asks for {}{} beside it",
+                    if beside.len() > 1 { "one of " } else { "" },
+                    quoted(beside)
+                ),
+                "add it, or take the key away",
+            ),
+            _ => return,
+        };
+        let problem = Problem::new(code, &self.place(open), message).help(help);
+        self.tell(problem);
+    }
+
+    /// Any value against any kind.
+    pub(super) fn value(&mut self, value: &ast::Value, kind: &'static Kind) -> Option<Node> {
+        let json = match value {
+            ast::Value::StringLit(_) => Json::Text,
+            ast::Value::NumberLit(_) => Json::Number,
+            ast::Value::BooleanLit(_) => Json::Flag,
+            ast::Value::Array(_) => Json::List,
+            ast::Value::Object(_) => Json::Object,
+            ast::Value::NullKeyword(null) => {
+                let problem = Problem::new("wrong-type", &self.place(null.range), "null says nothing").help(
+                    format!("give {}, or leave the key out: what is missing is withheld", kind.expected()),
+                );
+                self.tell(problem);
+                return None;
+            }
+        };
+        if let Kind::Either(kinds) = kind {
+            match kinds.iter().find(|k| k.types().contains(&json)) {
+                Some(kind) => return self.value(value, kind),
+                None => return self.wrong_type(value, kind),
+            }
+        }
+        if !kind.types().contains(&json) {
+            return self.wrong_type(value, kind);
+        }
+        match (kind, value) {
+            (Kind::Object(record), _) => self.object(value, record),
+            (Kind::Map(of), ast::Value::Object(object)) => self.map(object, of),
+            (Kind::List { of, least, most }, ast::Value::Array(array)) => {
+                self.count(array, *least, *most)?;
+                let items = array.elements.iter().filter_map(|e| self.value(e, of)).collect();
+                Some(self.node(Value::List(items), array.range))
+            }
+            (Kind::Point | Kind::Point3, ast::Value::Array(array)) => self.point(array, kind),
+            (Kind::Size(_) | Kind::Weight, ast::Value::Object(_)) => self.sourced(value, kind),
+            (_, ast::Value::BooleanLit(flag)) => Some(self.node(Value::Flag(flag.value), flag.range)),
+            _ => self.scalar(value, kind),
+        }
+    }
+
+    fn wrong_type(&mut self, value: &ast::Value, kind: &Kind) -> Option<Node> {
+        let found = match value {
+            ast::Value::StringLit(_) => "a text",
+            ast::Value::NumberLit(_) => "a number",
+            ast::Value::BooleanLit(_) => "true or false",
+            ast::Value::Array(_) => "a list",
+            _ => "an object",
+        };
+        let mut range = value.range();
+        if matches!(value, ast::Value::Array(_) | ast::Value::Object(_)) {
+            range.end = range.start + 1;
+        }
+        let problem = Problem::new("wrong-type", &self.place(range), format!("{found} stands here"))
+            .help(format!("expected is {}", kind.expected()));
+        self.tell(problem);
+        None
+    }
+
+    /// An object whose keys the user chooses.
+    fn map(&mut self, object: &ast::Object, of: &'static Kind) -> Option<Node> {
+        let mut entries: Vec<Entry> = Vec::new();
+        let mut seen = std::collections::BTreeSet::new();
+        for property in &object.properties {
+            let (key, range) = (property.name.as_str(), property.name.range());
+            if key == "note" {
+                self.value(&property.value, &Kind::Words);
+                continue;
+            }
+            if !seen.insert(key) {
+                self.twice(key, range);
+                continue;
+            }
+            self.id(key, range);
+            if let Some(node) = self.value(&property.value, of) {
+                entries.push(Entry { key: key.into(), key_place: self.place(range), node });
+            }
+        }
+        Some(self.node(Value::Object(entries), object.range))
+    }
+
+    /// Whether a text is an id; tells why not.
+    pub(super) fn id(&mut self, text: &str, range: Range) -> bool {
+        let fine = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
+        let good = text.starts_with(|c: char| c.is_ascii_alphanumeric())
+            && text.chars().all(fine)
+            && text.len() <= MOST_ID;
+        if !good {
+            let problem = Problem::new("bad-id", &self.place(range), format!("`{}` is no id", short(text)))
+                .help(
+                    "an id starts with a letter or digit; then letters, digits, - and _, at most 64 in all",
+                );
+            self.tell(problem);
+        }
+        good
+    }
+
+    /// Whether a list has as many elements as it should.
+    pub(super) fn count(&mut self, array: &ast::Array, least: usize, most: usize) -> Option<()> {
+        let n = array.elements.len();
+        if (least..=most).contains(&n) {
+            return Some(());
+        }
+        let asked = match (least, most) {
+            (a, b) if a == b => format!("exactly {a}"),
+            (a, usize::MAX) => format!("at least {a}"),
+            (a, b) => format!("{a} to {b}"),
+        };
+        let range = Range { start: array.range.start, end: array.range.start + 1 };
+        let elements = if n == 1 { "element" } else { "elements" };
+        let problem = Problem::new("wrong-count", &self.place(range), format!("the list has {n} {elements}"))
+            .help(format!("{asked} are asked"));
+        self.tell(problem);
+        None
+    }
+
+    /// Tells a refused quantity, with the caret at the very characters of the text.
+    pub(super) fn refused(&mut self, value: &ast::Value, error: &QuantityError) {
+        let whole = value.range();
+        let range = match value {
+            ast::Value::StringLit(_) => {
+                let raw = self.lines.text().get(self.base + whole.start..self.base + whole.end).unwrap_or("");
+                let (start, end) = (raw_offset(raw, error.start), raw_offset(raw, error.end));
+                let range = Range { start: whole.start + start, end: whole.start + end };
+                if range.end > range.start { range } else { whole }
+            }
+            _ => whole,
+        };
+        let problem = Problem::new(error.code(), &self.place(range), error.to_string()).help(error.help());
+        self.tell(problem);
+    }
+}
+
+/// The offset in the raw JSON text (opening quote included) of a byte of the decoded text.
+fn raw_offset(raw: &str, decoded: usize) -> usize {
+    let (mut at, mut passed) = (1, 0);
+    let mut chars = raw.get(1..).unwrap_or("").chars();
+    while passed < decoded {
+        match chars.next() {
+            Some('\\') => match chars.next() {
+                Some('u') => {
+                    let code = |chars: &mut std::str::Chars| {
+                        let hex: String = chars.by_ref().take(4).collect();
+                        u32::from_str_radix(&hex, 16).unwrap_or(0)
+                    };
+                    let first = code(&mut chars);
+                    at += 6;
+                    // A pair of surrogates is one character of four bytes.
+                    if (0xD800..0xDC00).contains(&first) {
+                        chars.by_ref().take(2).for_each(drop);
+                        code(&mut chars);
+                        at += 6;
+                        passed += 4;
+                    } else {
+                        passed += char::from_u32(first).map_or(3, char::len_utf8);
+                    }
+                }
+                _ => {
+                    at += 2;
+                    passed += 1;
+                }
+            },
+            Some(c) => {
+                at += c.len_utf8();
+                passed += c.len_utf8();
+            }
+            None => break,
+        }
+    }
+    at.min(raw.len().saturating_sub(1))
+}
+
+/// A name with its article.
+fn article(name: &str) -> String {
+    match name.chars().next() {
+        Some('a' | 'e' | 'i' | 'o') => format!("an {name}"),
+        _ => format!("a {name}"),
+    }
+}
+
+/// A text cut to a length that fits a message.
+pub(super) fn short(text: &str) -> String {
+    if text.chars().count() <= 60 {
+        text.to_string()
+    } else {
+        format!("{}...", text.chars().take(57).collect::<String>())
+    }
+}
