@@ -12,6 +12,8 @@ use jsonc_parser::common::{Range, Ranged};
 const MOST_PROBLEMS: usize = 500;
 /// Longest id.
 const MOST_ID: usize = 64;
+/// What an id looks like; says the same as [`Checker::id`].
+pub(super) const ID_PATTERN: &str = "^[A-Za-z0-9][A-Za-z0-9_-]{0,63}$";
 
 /// The pass over one file.
 pub(super) struct Checker<'a> {

@@ -84,9 +84,9 @@ fn head(root: &Value, lines: &Lines, base: usize, kind: &FileKind, problems: &mu
     };
     if let Some(format) = object.get_number("format") {
         let place = at(format.range.start, format.range.end);
-        match format.value.parse::<u32>() {
-            Ok(FORMAT) => {}
-            Ok(number) if number > FORMAT => {
+        match format.value.parse::<f64>() {
+            Ok(number) if number == f64::from(FORMAT) => {}
+            Ok(number) if number > f64::from(FORMAT) => {
                 problems.push(
                     Problem::new(
                         "newer-format",

@@ -11,6 +11,7 @@ pub mod instrument;
 pub mod node;
 pub mod panel;
 mod scalar;
+pub mod schema;
 pub mod shape;
 pub mod table;
 mod words;

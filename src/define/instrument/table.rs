@@ -18,6 +18,7 @@ pub(in crate::define) const UNITS: &[(&str, &str)] =
 
 /// The head that all files share, but for the key that tells the kind.
 pub(in crate::define) const HEAD: &[Field] = &[
+    may("$schema", Kind::Text, "Where your editor finds the schema of this file."),
     must("format", Kind::Whole { least: 1, most: 1 }, "Format number of this file: 1."),
     may("unit", Kind::Choice(UNITS), "Unit of every bare number that is a length."),
 ];
