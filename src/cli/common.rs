@@ -1,0 +1,141 @@
+//! What the commands share: reading a panel, printing problems, arguments of one spelling.
+
+use crate::check::{self, Findings, Verdict};
+use crate::cli::Exit;
+use crate::diag::Problems;
+use crate::files::{Disk, Files};
+use crate::panel::Panel;
+use crate::resolve::{self, Catalogue};
+use clap::{Arg, ArgMatches, builder::PossibleValuesParser};
+use std::path::PathBuf;
+
+/// Why a command could not run.
+pub enum Failure {
+    /// Problems in the input files.
+    Problems(Problems),
+    /// Anything else, as one sentence with its advice.
+    Sentence(String),
+}
+
+impl Failure {
+    /// What is printed on standard error.
+    pub fn text(&self) -> String {
+        match self {
+            Failure::Problems(p) => p.render(false),
+            Failure::Sentence(s) => format!("panelwright: {s}\n"),
+        }
+    }
+}
+
+impl From<Problems> for Failure {
+    fn from(p: Problems) -> Failure {
+        Failure::Problems(p)
+    }
+}
+
+/// `--colour`, for every command.
+pub fn colour_arg() -> Arg {
+    Arg::new("colour")
+        .long("colour")
+        .global(true)
+        .value_name("WHEN")
+        .default_value("auto")
+        .value_parser(PossibleValuesParser::new(["auto", "always", "never"]))
+        .help("Colour in text for people; auto: on a terminal only")
+}
+
+/// Makes the choice of `--colour` hold for everything printed.
+pub fn set_colour(m: &ArgMatches) {
+    let choice = match m.get_one::<String>("colour").map(String::as_str) {
+        Some("always") => anstream::ColorChoice::Always,
+        Some("never") => anstream::ColorChoice::Never,
+        _ => anstream::ColorChoice::Auto,
+    };
+    choice.write_global();
+}
+
+/// The panel file.
+pub fn panel_arg() -> Arg {
+    Arg::new("panel").value_name("PANEL").required(true).value_parser(clap::value_parser!(PathBuf)).help("Panel file (JSON)")
+}
+
+/// `--instruments`, an own catalogue before the built-in one.
+pub fn instruments_arg() -> Arg {
+    Arg::new("instruments")
+        .long("instruments")
+        .value_name("FOLDER")
+        .value_parser(clap::value_parser!(PathBuf))
+        .help("Folder of your own instrument files, looked in before the built-in catalogue")
+}
+
+/// `--format`.
+pub fn format_arg() -> Arg {
+    Arg::new("format")
+        .long("format")
+        .value_name("FORMAT")
+        .default_value("text")
+        .value_parser(PossibleValuesParser::new(["text", "json"]))
+        .help("text for people, json for programs (every finding, unrounded)")
+}
+
+/// Whether `--format json` was given.
+pub fn wants_json(m: &ArgMatches) -> bool {
+    m.get_one::<String>("format").is_some_and(|f| f == "json")
+}
+
+/// The catalogue that the arguments ask for.
+pub fn catalogue(m: &ArgMatches) -> Catalogue {
+    let own = m.try_get_one::<PathBuf>("instruments").ok().flatten();
+    match own {
+        Some(folder) => Catalogue::with_folder(folder.to_string_lossy().as_ref()),
+        None => Catalogue::builtin(),
+    }
+}
+
+/// A path argument as the user wrote it.
+pub fn path(m: &ArgMatches, name: &str) -> Result<String, Failure> {
+    let p = m.get_one::<PathBuf>(name).ok_or_else(|| Failure::Sentence(format!("argument {name} is missing")))?;
+    match p.to_str() {
+        Some(s) => Ok(s.to_string()),
+        None => Err(Failure::Sentence(format!("the name {} is not UTF-8: rename the file", p.to_string_lossy()))),
+    }
+}
+
+/// Reads and resolves a panel from disk.
+pub fn read_panel(path: &str, m: &ArgMatches) -> Result<Panel, Failure> {
+    let files = Disk;
+    Ok(resolve::resolve(path, &files as &dyn Files, &catalogue(m))?)
+}
+
+/// Checks a panel.
+pub fn check_panel(panel: &Panel, all_pairs: bool) -> Findings {
+    check::check(panel, &check::Options { all_pairs })
+}
+
+/// The exit code that findings ask for.
+pub fn exit_for(findings: &Findings, only_fail: bool) -> Exit {
+    let bad = findings.iter().any(|f| match f.verdict {
+        Verdict::Fail => true,
+        Verdict::Tight | Verdict::Withheld => !only_fail,
+        Verdict::Pass => false,
+    });
+    if bad { Exit::Findings } else { Exit::Clean }
+}
+
+/// Prints a result on standard output; a closed pipe ends quietly.
+pub fn print(text: &str) -> Result<(), Failure> {
+    use std::io::Write;
+    let mut out = anstream::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Failure::Sentence(format!("cannot print the result: {e}")))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Writes a whole file or leaves the old one as it was.
+pub fn write(path: &std::path::Path, bytes: &[u8]) -> Result<(), Failure> {
+    crate::files::write_whole(path, bytes)
+        .map_err(|e| Failure::Sentence(format!("cannot write {}: {e}. The file, if it was there, is as it was.", path.display())))
+}

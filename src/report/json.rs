@@ -1,0 +1,88 @@
+//! The report for programs: every finding, unrounded, versioned.
+
+use crate::check::{Finding, Findings, Note, Verdict, cure};
+use crate::diag::Problems;
+use crate::panel::{Panel, Structure};
+use crate::report::limits_of::user_limit;
+use crate::report::sentence::rule_unit;
+use crate::report::{CAUTIONS, NOT_CHECKED, counts};
+use serde_json::{Value, json};
+
+/// Version of the report's JSON.
+pub const FORMAT: u32 = 1;
+
+/// The whole report.
+pub fn json(panel: &Panel, findings: &Findings) -> Value {
+    let c = counts(findings.iter());
+    let list: Vec<Value> = findings.iter().map(|f| finding(panel, findings, f)).collect();
+    let ids: Vec<String> = findings.iter().map(|f| f.id(panel)).collect();
+    let stale: Vec<&str> =
+        panel.accepted.iter().filter(|a| !ids.contains(&a.finding)).map(|a| a.finding.as_str()).collect();
+    let (structure, by) = match panel.sheets.first().map(|m| &m.structure) {
+        Some((Structure::Yes, by)) => (json!(true), json!(by)),
+        Some((Structure::No, by)) => (json!(false), json!(by)),
+        _ => (Value::Null, Value::Null),
+    };
+    json!({
+        "format": FORMAT,
+        "panel": panel.name,
+        "revision": panel.title.get("revision"),
+        "inputs-sha256": panel.hash,
+        "structure": { "answer": structure, "by": by, "approved-by": panel.title.get("approved-by") },
+        "unit": "mm",
+        "counts": { "fail": c.fail, "tight": c.tight, "withheld": c.withheld, "pass": c.pass, "existing-shortfalls": c.existing },
+        "findings": list,
+        "accepted-stale": stale,
+        "remarks": panel.remarks,
+        "not-checked": NOT_CHECKED,
+        "cautions": CAUTIONS,
+    })
+}
+
+fn finding(panel: &Panel, all: &Findings, f: &Finding) -> Value {
+    let id = f.id(panel);
+    let a = panel.part(f.a);
+    let accepted: Vec<Value> = panel
+        .accepted
+        .iter()
+        .filter(|x| x.finding == id)
+        .map(|x| json!({ "because": x.because, "by": x.by }))
+        .collect();
+    let (note, waits, says) = match &f.note {
+        Note::None => (Value::Null, Value::Null, Value::Null),
+        Note::Contact => (json!("contact"), Value::Null, Value::Null),
+        Note::BothStay => (json!("both-stay"), Value::Null, Value::Null),
+        Note::Waits(w) => (json!("waits"), json!(w), Value::Null),
+        Note::Says(t) => (json!("says"), Value::Null, json!(t)),
+    };
+    let cure = match f.verdict {
+        Verdict::Fail | Verdict::Tight => cure::json(panel, all, f),
+        Verdict::Pass | Verdict::Withheld => Value::Null,
+    };
+    let place = |p: &crate::diag::Where| json!({ "file": &*p.file, "line": p.line, "column": p.column });
+    json!({
+        "id": id,
+        "rule": f.rule.id,
+        "verdict": f.verdict.word(),
+        "subjects": [panel.part_name(f.a), f.b.map(|b| panel.part_name(b))],
+        "quantity": rule_unit(f.rule.limit),
+        "measured": f.measured.map(|m| json!({ "lower": m.lower, "upper": m.upper })),
+        "asked": f.asked,
+        "margin": f.margin(),
+        "tolerance-loss": f.loss,
+        "witness": [[f.at[0].x, f.at[0].y], [f.at[1].x, f.at[1].y]],
+        "note": note,
+        "waits-for": waits,
+        "says": says,
+        "source": { "standing": f.rule.source.standing.words(), "title": f.rule.source.title },
+        "your-limit": user_limit(panel, f).map(|u| json!({ "written": u.written, "because": u.because })),
+        "places": [place(&a.place), f.b.map(|b| place(&panel.part(b).place))],
+        "accepted": accepted,
+        "cure": cure,
+    })
+}
+
+/// Problems of the input, for a program that asked for JSON.
+pub fn problems_json(p: &Problems) -> Value {
+    json!({ "format": FORMAT, "problems": p.json() })
+}

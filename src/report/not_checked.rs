@@ -1,0 +1,25 @@
+//! What this version does not check, and the cautions. Both end every report.
+
+/// What is left to others, one line each.
+pub const NOT_CHECKED: &[&str] = &[
+    "loads: whether sheet, brackets, rails and shock mounts hold under the load factors",
+    "vibration and sway of a floating panel",
+    "solids in three dimensions: ribs, ducts, control linkage and its whole travel; here depth is one number per area",
+    "mass, balance and the equipment list",
+    "electrical load, wire and breaker sizes, battery endurance",
+    "influence on the compass",
+    "independence of the standby from what it stands by for",
+    "sight and reach from the seat",
+    "whether anybody approves the change",
+];
+
+/// The usual cautions, one sentence each.
+pub const CAUTIONS: &[&str] = &[
+    "Isolate the battery before work: earthed lead off first, on last. Displays and locator beacons have batteries of their own.",
+    "An open ignition lead leaves a magneto live: treat the propeller as live.",
+    "Lines behind a panel may hold fuel or oil. Keep swarf out of wiring, cables and instruments.",
+    "Opened pitot or static lines need a leak test before flight; swing the compass after work near it.",
+    "Have the controls inspected, full and free with everything fitted, by a second person.",
+    "Measure the scale bars of a printed sheet, both ways, before you cut. Check every number against your own instrument and airframe data.",
+    "The maintenance manual, the local rules and the licensed person who signs decide. This program advises: it approves nothing.",
+];

@@ -1,0 +1,94 @@
+//! Numbers and limits as the reader of the panel file writes them.
+
+use crate::check::{Finding, Limit};
+use crate::panel::Panel;
+use crate::units::{Unit, print_length};
+
+/// Width at which text for people is wrapped.
+const WIDTH: usize = 96;
+
+/// The unit in which a rule measures.
+pub(crate) fn rule_unit(limit: Limit) -> &'static str {
+    match limit {
+        Limit::DegreesAtMost(_) => "deg",
+        Limit::Plain => "",
+        Limit::AtLeast(_) | Limit::AtMost(_) | Limit::Diameters(_) | Limit::Thicknesses(_) | Limit::Worked | Limit::WorkedAtMost => "mm",
+    }
+}
+
+/// A measured value of a rule, in the panel's unit.
+pub(crate) fn value(limit: Limit, v: f64, unit: Unit) -> String {
+    match rule_unit(limit) {
+        "deg" => format!("{} deg", trim(v, 2)),
+        "" => trim(v, 3),
+        _ => match unit {
+            Unit::Millimetre => format!("{} mm", trim(v, 2)),
+            Unit::Inch => format!("{} in ({} mm)", trim(v / 25.4, 3), trim(v, 2)),
+        },
+    }
+}
+
+/// A number with at most `digits` decimals, without trailing zeros; never "-0".
+pub(crate) fn trim(v: f64, digits: usize) -> String {
+    let s = format!("{v:.digits$}");
+    let s = if s.contains('.') { s.trim_end_matches('0').trim_end_matches('.') } else { &s };
+    if s == "-0" { "0".into() } else { s.into() }
+}
+
+/// A default limit in words.
+pub(crate) fn limit_words(limit: Limit) -> String {
+    match limit {
+        Limit::AtLeast(v) => format!("at least {} mm ({})", trim(v, 3), print_length(v, Unit::Inch)),
+        Limit::AtMost(v) => format!("at most {} mm ({})", trim(v, 3), print_length(v, Unit::Inch)),
+        Limit::Diameters(k) => format!("at least {} fastener diameters", trim(k, 2)),
+        Limit::DegreesAtMost(d) => format!("at most {} degrees", trim(d, 2)),
+        Limit::Thicknesses(k) => format!("at least {} sheet thicknesses", trim(k, 2)),
+        Limit::Worked | Limit::WorkedAtMost => "worked out from the parts, see above".into(),
+        Limit::Plain => "none: it is so or it is not".into(),
+    }
+}
+
+/// "measured ..., asked at least ...: short by ...".
+pub(crate) fn measured_words(panel: &Panel, f: &Finding) -> String {
+    let limit = f.rule.limit;
+    let Some(m) = f.measured else { return String::new() };
+    let low = if limit.at_most() { m.upper } else { m.lower };
+    let mut s = format!("measured {}", value(limit, low, panel.unit));
+    if let Some(asked) = f.asked {
+        let word = if limit.at_most() { "at most" } else { "at least" };
+        s.push_str(&format!(", asked {word} {}", value(limit, asked, panel.unit)));
+        if let Some(margin) = f.margin() {
+            if margin < 0.0 {
+                s.push_str(&format!(": short by {}", value(limit, -margin, panel.unit)));
+            } else {
+                s.push_str(&format!(": {} to spare", value(limit, margin, panel.unit)));
+            }
+        }
+    }
+    if f.loss > 0.0 {
+        s.push_str(&format!("; the worst tolerances take {}", value(limit, f.loss, panel.unit)));
+    }
+    s
+}
+
+/// Wraps text at word ends with an indent.
+pub(crate) fn wrap(text: &str, indent: usize) -> String {
+    let mut out = String::new();
+    let mut column = 0;
+    for word in text.split_whitespace() {
+        let n = word.chars().count();
+        if column > 0 && indent + column + 1 + n > WIDTH {
+            out.push('\n');
+            column = 0;
+        }
+        if column == 0 {
+            out.push_str(&" ".repeat(indent));
+        } else {
+            out.push(' ');
+            column += 1;
+        }
+        out.push_str(word);
+        column += n;
+    }
+    out
+}
