@@ -3,6 +3,7 @@
 use crate::check::{self, Findings, Verdict};
 use crate::cli::Exit;
 use crate::diag::Problems;
+use crate::export;
 use crate::files::{Disk, Files};
 use crate::panel::Panel;
 use crate::resolve::{self, Catalogue};
@@ -132,6 +133,20 @@ pub fn print(text: &str) -> Result<(), Failure> {
         }
         _ => Ok(()),
     }
+}
+
+/// Makes a folder and those above it.
+pub fn make_folder(path: &std::path::Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(path).map_err(|e| Failure::Sentence(format!("cannot make the folder {}: {e}", path.display())))
+}
+
+/// One page of a drawing in the format that a file's ending names.
+pub fn export(drawing: &crate::draw::Drawing, ending: &str) -> Result<Vec<u8>, Failure> {
+    let known: Vec<&str> = export::FORMATS.iter().map(|f| f.extension).collect();
+    let format = export::FORMATS.iter().find(|f| f.extension == ending).ok_or_else(|| {
+        Failure::Sentence(format!("a file that ends in \".{ending}\" is no picture: one of {}", known.join(", ")))
+    })?;
+    (format.write)(drawing, 0, &export::Options::default()).map_err(|e| Failure::Sentence(e.to_string()))
 }
 
 /// Writes a whole file or leaves the old one as it was.

@@ -1,0 +1,223 @@
+//! `template`: checks a panel, then writes the 1:1 cutting sheets, the shop files and the fit report.
+
+use crate::cli::common::{self, Failure};
+use crate::cli::{Entry, Exit, watch};
+use crate::draw::front_view;
+use crate::draw::template::{Face, Measured, Paper, Purpose, TemplateOptions, cuttable, template};
+use crate::draw::Drawing;
+use crate::export::{self, Made};
+use crate::panel::Panel;
+use crate::report;
+use crate::units::{Length, Sign, Unit};
+use clap::{Arg, ArgAction, ArgMatches, Command, builder::PossibleValuesParser};
+use std::path::{Path, PathBuf};
+
+/// The command.
+pub const ENTRY: Entry = Entry { command, run };
+
+const PAPERS: [(&str, Paper); 4] =
+    [("a4", Paper::A4), ("a3", Paper::A3), ("letter", Paper::Letter), ("tabloid", Paper::Tabloid)];
+
+fn command() -> Command {
+    Command::new("template")
+        .about("Make the 1:1 cutting template, the shop files and the fit report")
+        .long_about(
+            "Checks the panel and writes, for every sheet: the template at true size (one page and tiles, front and \
+             mirrored back), the shop files, a picture that is not to scale, and the fit report as text and JSON. \
+             A panel with fail or withheld verdicts gives sheets marked NOT FOR CUTTING; a reason recorded in the \
+             panel file (\"cut-anyway\") lifts the mark and is printed.",
+        )
+        .arg(common::panel_arg())
+        .arg(common::instruments_arg())
+        .arg(
+            Arg::new("out")
+                .long("out")
+                .value_name("FOLDER")
+                .default_value("out")
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Folder to write into; made if it is not there"),
+        )
+        .arg(
+            Arg::new("formats")
+                .long("formats")
+                .value_name("LIST")
+                .value_delimiter(',')
+                .default_value("svg,pdf,dxf,dxf-r12,png")
+                .value_parser(PossibleValuesParser::new(export::FORMATS.iter().map(|f| f.name)))
+                .help("Formats, joined by commas"),
+        )
+        .arg(
+            Arg::new("paper")
+                .long("paper")
+                .value_name("PAPER")
+                .value_parser(PossibleValuesParser::new(PAPERS.iter().map(|p| p.0)))
+                .help("Paper of the tiles; by default a4, or letter for a panel in inches"),
+        )
+        .arg(
+            Arg::new("overlap")
+                .long("overlap")
+                .value_name("LENGTH")
+                .default_value("10 mm")
+                .help("How far neighbouring tiles overlap"),
+        )
+        .arg(measured_arg("measured-x", "horizontal"))
+        .arg(measured_arg("measured-y", "vertical"))
+        .arg(
+            Arg::new("trial")
+                .long("trial")
+                .action(ArgAction::SetTrue)
+                .help("A version for card or plywood, to try the boxes in, instead of the one for metal"),
+        )
+        .arg(
+            Arg::new("watch")
+                .long("watch")
+                .action(ArgAction::SetTrue)
+                .help("Draw again whenever the file is saved, until interrupted"),
+        )
+}
+
+fn measured_arg(name: &'static str, axis: &str) -> Arg {
+    Arg::new(name)
+        .long(name)
+        .value_name("READ/BAR")
+        .help(format!("What your rule reads on the printed {axis} scale bar, and what the bar says: 243.2/250 (mm)"))
+}
+
+fn run(m: &ArgMatches) -> Result<Exit, Failure> {
+    if m.get_flag("watch") {
+        return watch::repeat(&common::path(m, "panel")?, || once(m));
+    }
+    once(m)
+}
+
+fn once(m: &ArgMatches) -> Result<Exit, Failure> {
+    let path = common::path(m, "panel")?;
+    let options = options(m)?;
+    let panel = common::read_panel(&path, m)?;
+    let findings = common::check_panel(&panel, false);
+    let papers = tiles(m, panel.unit);
+    let fit = cuttable(&panel, findings.as_slice());
+    let mut made: Vec<Made> = Vec::new();
+    let formats: Vec<&str> = m.get_many::<String>("formats").into_iter().flatten().map(String::as_str).collect();
+    let failed = |e: &dyn std::fmt::Display| Failure::Sentence(format!("{path}: {e}"));
+    for sheet in 0..panel.sheets.len() {
+        let stem = stem(&panel, sheet, fit, options.purpose);
+        let draw = |change: &dyn Fn(&mut TemplateOptions)| -> Result<Drawing, Failure> {
+            let mut o = options.clone();
+            change(&mut o);
+            template(&panel, sheet, findings.as_slice(), &o).map_err(|e| failed(&e))
+        };
+        for name in &formats {
+            let Some(format) = export::format(name) else { continue };
+            let mut add = |drawing: &Drawing, stem: &str| -> Result<(), Failure> {
+                made.extend(export::files(format, drawing, stem, &export::Options::default()).map_err(|e| failed(&e))?);
+                Ok(())
+            };
+            match *name {
+                // shop files: true size, never corrected for a printer
+                "dxf" | "dxf-r12" => add(
+                    &draw(&|o| (o.measured_x, o.measured_y) = (None, None))?,
+                    &stem,
+                )?,
+                // a screen knows no true size
+                "png" => add(&draw(&|o| (o.purpose, o.paper) = (Purpose::Copy, papers))?, &format!("{stem}-copy"))?,
+                "pdf" => {
+                    add(&draw(&|_| ())?, &stem)?;
+                    add(&draw(&|o| o.face = Face::Back)?, &format!("{stem}-back"))?;
+                    add(&draw(&|o| o.paper = papers)?, &format!("{stem}-tiles"))?;
+                }
+                _ => add(&draw(&|_| ())?, &stem)?,
+            }
+        }
+    }
+    let view = front_view::front_view(&panel, findings.as_slice());
+    for name in formats.iter().filter(|n| ["svg", "png"].contains(n)) {
+        let Some(format) = export::format(name) else { continue };
+        let stem = format!("{}-front-view", panel.slug);
+        made.extend(export::files(format, &view, &stem, &export::Options::default()).map_err(|e| failed(&e))?);
+    }
+    let text = report::text(&panel, &findings, &report::TextOptions { passes: true });
+    made.push(Made { name: format!("{}-fit.txt", panel.slug), bytes: anstream::adapter::strip_str(&text).to_string().into_bytes() });
+    let json = format!("{:#}\n", report::json(&panel, &findings));
+    made.push(Made { name: format!("{}-fit.json", panel.slug), bytes: json.into_bytes() });
+    let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
+    common::make_folder(folder)?;
+    for file in &made {
+        common::write(&folder.join(&file.name), &file.bytes)?;
+    }
+    common::print(&summary(&panel, &findings, fit, folder, &made))?;
+    Ok(if fit { Exit::Clean } else { Exit::Findings })
+}
+
+/// `wheatear-proposed`, `wheatear-proposed-overlay`; a sheet that may not be cut says so in its name.
+fn stem(panel: &Panel, sheet: usize, fit: bool, purpose: Purpose) -> String {
+    let mut s = String::new();
+    if !fit && purpose == Purpose::Cut {
+        s.push_str("NOT-FOR-CUTTING-");
+    }
+    s.push_str(&panel.slug);
+    if sheet > 0 {
+        s.push('-');
+        s.push_str(&panel.sheets[sheet].id);
+    }
+    if purpose == Purpose::Trial {
+        s.push_str("-trial");
+    }
+    s
+}
+
+fn tiles(m: &ArgMatches, unit: Unit) -> Paper {
+    let asked = m.get_one::<String>("paper").and_then(|p| PAPERS.iter().find(|(n, _)| n == p));
+    asked.map_or(if unit == Unit::Inch { Paper::Letter } else { Paper::A4 }, |(_, p)| *p)
+}
+
+fn options(m: &ArgMatches) -> Result<TemplateOptions, Failure> {
+    let mut o = TemplateOptions::default();
+    if let Some(text) = m.get_one::<String>("overlap") {
+        let length = Length::parse(text, Some(Unit::Millimetre), Sign::NotNegative)
+            .map_err(|e| Failure::Sentence(format!("--overlap \"{text}\": {e}")))?;
+        o.overlap = length.mm();
+    }
+    o.measured_x = measured(m, "measured-x")?;
+    o.measured_y = measured(m, "measured-y")?;
+    if m.get_flag("trial") {
+        o.purpose = Purpose::Trial;
+    }
+    Ok(o)
+}
+
+fn measured(m: &ArgMatches, name: &str) -> Result<Option<Measured>, Failure> {
+    let Some(text) = m.get_one::<String>(name) else { return Ok(None) };
+    let wrong = |why: String| {
+        Failure::Sentence(format!("--{name} \"{text}\": {why}. Write what the rule reads, a stroke, what the bar says: 243.2/250"))
+    };
+    let (read, bar) = text.split_once('/').ok_or_else(|| wrong("there is no stroke".into()))?;
+    let one = |t: &str| {
+        Length::parse(t.trim(), Some(Unit::Millimetre), Sign::Positive).map(|l| l.mm()).map_err(|e| wrong(e.to_string()))
+    };
+    Ok(Some(Measured { nominal: one(bar)?, read: one(read)? }))
+}
+
+fn summary(panel: &Panel, findings: &crate::check::Findings, fit: bool, folder: &Path, made: &[Made]) -> String {
+    let c = report::counts(findings.iter());
+    let mut s = format!(
+        "{}\nfail {}   tight {}   withheld {}   pass {}\n",
+        panel.name, c.fail, c.tight, c.withheld, c.pass
+    );
+    match (&panel.cut_anyway, fit) {
+        (Some((because, by)), true) if c.fail + c.withheld > 0 => {
+            s.push_str(&format!("cut in spite of the verdicts, because {because} ({by})\n"));
+        }
+        (_, true) => {}
+        (_, false) => s.push_str("The sheets are marked NOT FOR CUTTING. `panelwright check` says what each verdict waits for.\n"),
+    }
+    s.push('\n');
+    for file in made {
+        s.push_str(&format!("{}\n", folder.join(&file.name).display()));
+    }
+    s.push_str(
+        "\nMeasure the scale bars on both axes before you cut. Check the numbers against your own instruments and airframe.\n\
+         This program advises; it approves nothing.\n",
+    );
+    s
+}
