@@ -152,5 +152,5 @@ pub fn export(drawing: &crate::draw::Drawing, ending: &str) -> Result<Vec<u8>, F
 /// Writes a whole file or leaves the old one as it was.
 pub fn write(path: &std::path::Path, bytes: &[u8]) -> Result<(), Failure> {
     crate::files::write_whole(path, bytes)
-        .map_err(|e| Failure::Sentence(format!("cannot write {}: {e}. The file, if it was there, is as it was.", path.display())))
+        .map_err(|p| Failure::Sentence(format!("{}. The file, if it was there, is as it was.", p.message)))
 }

@@ -3,7 +3,7 @@
 use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit, watch};
 use crate::draw::front_view;
-use crate::draw::template::{Face, Measured, Paper, Purpose, TemplateOptions, cuttable, template};
+use crate::draw::template::{Face, Measured, Paper, Purpose, Standing, TemplateOptions, template};
 use crate::draw::Drawing;
 use crate::export::{self, Made};
 use crate::panel::Panel;
@@ -96,7 +96,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let panel = common::read_panel(&path, m)?;
     let findings = common::check_panel(&panel, false);
     let papers = tiles(m, panel.unit);
-    let fit = cuttable(&panel, findings.as_slice());
+    let fit = !Standing::of(&panel, findings.as_slice(), &options).barred();
     let mut made: Vec<Made> = Vec::new();
     let formats: Vec<&str> = m.get_many::<String>("formats").into_iter().flatten().map(String::as_str).collect();
     let failed = |e: &dyn std::fmt::Display| Failure::Sentence(format!("{path}: {e}"));

@@ -9,9 +9,7 @@ pub mod pdf;
 pub mod png;
 pub mod svg;
 pub mod valid;
-pub mod whole;
 
-pub use whole::write_whole;
 
 use crate::draw::Drawing;
 use std::fmt;

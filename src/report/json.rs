@@ -84,5 +84,5 @@ fn finding(panel: &Panel, all: &Findings, f: &Finding) -> Value {
 
 /// Problems of the input, for a program that asked for JSON.
 pub fn problems_json(p: &Problems) -> Value {
-    json!({ "format": FORMAT, "problems": p.json() })
+    json!({ "format": FORMAT, "problems": p.to_json() })
 }
