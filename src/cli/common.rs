@@ -115,7 +115,7 @@ pub fn check_panel(panel: &Panel, all_pairs: bool) -> Findings {
 
 /// The exit code that findings ask for.
 pub fn exit_for(findings: &Findings, only_fail: bool) -> Exit {
-    let bad = findings.iter().any(|f| match f.verdict {
+    let bad = findings.list.iter().any(|f| match f.verdict {
         Verdict::Fail => true,
         Verdict::Tight | Verdict::Withheld => !only_fail,
         Verdict::Pass => false,

@@ -96,7 +96,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let panel = common::read_panel(&path, m)?;
     let findings = common::check_panel(&panel, false);
     let papers = tiles(m, panel.unit);
-    let fit = !Standing::of(&panel, findings.as_slice(), &options).barred();
+    let fit = !Standing::of(&panel, &findings.list, &options).barred();
     let mut made: Vec<Made> = Vec::new();
     let formats: Vec<&str> = m.get_many::<String>("formats").into_iter().flatten().map(String::as_str).collect();
     let failed = |e: &dyn std::fmt::Display| Failure::Sentence(format!("{path}: {e}"));
@@ -105,7 +105,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
         let draw = |change: &dyn Fn(&mut TemplateOptions)| -> Result<Drawing, Failure> {
             let mut o = options.clone();
             change(&mut o);
-            template(&panel, sheet, findings.as_slice(), &o).map_err(|e| failed(&e))
+            template(&panel, sheet, &findings.list, &o).map_err(|e| failed(&e))
         };
         for name in &formats {
             let Some(format) = export::format(name) else { continue };
@@ -130,7 +130,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
             }
         }
     }
-    let view = front_view::front_view(&panel, findings.as_slice());
+    let view = front_view::front_view(&panel, &findings.list);
     for name in formats.iter().filter(|n| ["svg", "png"].contains(n)) {
         let Some(format) = export::format(name) else { continue };
         let stem = format!("{}-front-view", panel.slug);
@@ -199,7 +199,7 @@ fn measured(m: &ArgMatches, name: &str) -> Result<Option<Measured>, Failure> {
 }
 
 fn summary(panel: &Panel, findings: &crate::check::Findings, fit: bool, folder: &Path, made: &[Made]) -> String {
-    let c = report::counts(findings.iter());
+    let c = findings.counts();
     let mut s = format!(
         "{}\nfail {}   tight {}   withheld {}   pass {}\n",
         panel.name, c.fail, c.tight, c.withheld, c.pass

@@ -3,9 +3,8 @@
 use crate::check::{Finding, Findings, Note, Verdict, cure};
 use crate::diag::Problems;
 use crate::panel::{Panel, Structure};
-use crate::report::limits_of::user_limit;
 use crate::report::sentence::rule_unit;
-use crate::report::{CAUTIONS, NOT_CHECKED, counts};
+use crate::report::{CAUTIONS, NOT_CHECKED};
 use serde_json::{Value, json};
 
 /// Version of the report's JSON.
@@ -13,9 +12,9 @@ pub const FORMAT: u32 = 1;
 
 /// The whole report.
 pub fn json(panel: &Panel, findings: &Findings) -> Value {
-    let c = counts(findings.iter());
-    let list: Vec<Value> = findings.iter().map(|f| finding(panel, findings, f)).collect();
-    let ids: Vec<String> = findings.iter().map(|f| f.id(panel)).collect();
+    let c = findings.counts();
+    let list: Vec<Value> = findings.list.iter().map(|f| finding(panel, findings, f)).collect();
+    let ids: Vec<String> = findings.list.iter().map(|f| f.id(panel)).collect();
     let stale: Vec<&str> =
         panel.accepted.iter().filter(|a| !ids.contains(&a.finding)).map(|a| a.finding.as_str()).collect();
     let (structure, by) = match panel.sheets.first().map(|m| &m.structure) {
@@ -30,7 +29,7 @@ pub fn json(panel: &Panel, findings: &Findings) -> Value {
         "inputs-sha256": panel.hash,
         "structure": { "answer": structure, "by": by, "approved-by": panel.title.get("approved-by") },
         "unit": "mm",
-        "counts": { "fail": c.fail, "tight": c.tight, "withheld": c.withheld, "pass": c.pass, "existing-shortfalls": c.existing },
+        "counts": { "fail": c.fail, "tight": c.tight, "withheld": c.withheld, "pass": c.pass, "existing-shortfalls": c.stays },
         "findings": list,
         "accepted-stale": stale,
         "remarks": panel.remarks,
@@ -75,7 +74,7 @@ fn finding(panel: &Panel, all: &Findings, f: &Finding) -> Value {
         "waits-for": waits,
         "says": says,
         "source": { "standing": f.rule.source.standing.words(), "title": f.rule.source.title },
-        "your-limit": user_limit(panel, f).map(|u| json!({ "written": u.written, "because": u.because })),
+        "your-limit": f.asks(panel).own.map(|u| json!({ "written": u.written, "because": u.because })),
         "places": [place(&a.place), f.b.map(|b| place(&panel.part(b).place))],
         "accepted": accepted,
         "cure": cure,

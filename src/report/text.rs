@@ -1,11 +1,10 @@
 //! The text report: question first, findings worst first, then what waits, what is not checked, cautions.
 
-use crate::check::{Finding, Findings, Note, Verdict, cure};
+use crate::check::{Counts, Finding, Findings, Note, Verdict, cure};
 use crate::panel::{Panel, Structure};
 use crate::report::explain::source_words;
-use crate::report::limits_of::user_limit;
 use crate::report::sentence::{measured_words, trim, wrap};
-use crate::report::{CAUTIONS, Counts, NOT_CHECKED, counts};
+use crate::report::{CAUTIONS, NOT_CHECKED};
 use anstyle::{Effects, Style};
 use std::fmt::Write;
 
@@ -21,19 +20,19 @@ const BOLD: Style = Style::new().effects(Effects::BOLD);
 /// The whole report. Styles are ANSI codes; a printer that is no terminal strips them.
 pub fn text(panel: &Panel, findings: &Findings, options: &TextOptions) -> String {
     let mut s = String::new();
-    let c = counts(findings.iter());
+    let c = findings.counts();
     head(&mut s, panel, &c);
-    let mut order: Vec<&Finding> = findings.iter().collect();
+    let mut order: Vec<&Finding> = findings.list.iter().collect();
     // worst first; within a verdict the smallest margin first, then the list's own order
     order.sort_by(|a, b| {
-        let m = |f: &Finding| f.margin().map_or(f64::NEG_INFINITY, |m| m - f.loss);
+        let m = |f: &Finding| f.worst_margin().unwrap_or(f64::NEG_INFINITY);
         a.verdict.cmp(&b.verdict).then(m(a).total_cmp(&m(b))).then_with(|| a.key().cmp(&b.key()))
     });
     for f in order.iter().filter(|f| f.verdict != Verdict::Pass || options.passes || f.note == Note::BothStay) {
         finding(&mut s, panel, findings, f);
     }
-    if !options.passes && c.pass > c.existing {
-        let _ = writeln!(s, "{} pass; --passes lists them, --format json gives every number.\n", c.pass - c.existing);
+    if !options.passes && c.pass > c.stays {
+        let _ = writeln!(s, "{} pass; --passes lists them, --format json gives every number.\n", c.pass - c.stays);
     }
     tail(&mut s, panel, &order);
     s
@@ -54,8 +53,8 @@ fn head(s: &mut String, panel: &Panel, c: &Counts) {
         let _ = writeln!(s, "{}", wrap("Ask the person who signs before any metal is cut.", 0));
     }
     let _ = writeln!(s, "\n{BOLD}fail {}   tight {}   withheld {}   pass {}{BOLD:#}", c.fail, c.tight, c.withheld, c.pass);
-    if c.existing > 0 {
-        let _ = writeln!(s, "among the passes {} shortfalls between openings that exist and stay: reported, not judged", c.existing);
+    if c.stays > 0 {
+        let _ = writeln!(s, "among the passes {} shortfalls between openings that exist and stay: reported, not judged", c.stays);
     }
     s.push('\n');
 }
@@ -83,7 +82,7 @@ fn finding(s: &mut String, panel: &Panel, all: &Findings, f: &Finding) {
         }
     }
     if f.verdict != Verdict::Pass {
-        let source = match user_limit(panel, f) {
+        let source = match f.asks(panel).own {
             Some(u) => format!("limit: yours, {}, because {}; by default: {}", u.written, u.because, source_words(f.rule)),
             None => format!("by: {}", source_words(f.rule)),
         };
@@ -132,7 +131,7 @@ fn tail(s: &mut String, panel: &Panel, order: &[&Finding]) {
         let mut v: Vec<&str> = order
             .iter()
             .filter(|f| matches!(f.rule.source.standing, crate::check::Standing::Practice | crate::check::Standing::Memory))
-            .filter(|f| f.asked.is_some() && user_limit(panel, f).is_none())
+            .filter(|f| f.asked.is_some() && f.asks(panel).own.is_none())
             .map(|f| f.rule.id)
             .collect();
         v.sort_unstable();
