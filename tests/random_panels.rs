@@ -183,7 +183,7 @@ fn a_thousand_random_panels_agree_with_shapely() {
                 })
             })
             .collect();
-        let list: Vec<Value> = findings
+        let list: Vec<Value> = findings.list
             .iter()
             .filter(|f| ["web", "sheet-edge", "bezel-gap"].contains(&f.rule.id))
             .map(|f| {

@@ -1,5 +1,6 @@
 //! Findings to words: text for people, JSON for programs. Nothing is judged here.
 
+pub mod catalogue;
 mod explain;
 mod json;
 mod not_checked;
