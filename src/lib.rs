@@ -14,4 +14,5 @@ pub mod export;
 pub mod files;
 pub mod geom;
 pub mod panel;
+pub mod report;
 pub mod units;

@@ -1,18 +1,3 @@
-//! The program: runs the command line and sets the exit code.
+//! The program: reads the command line, sets the exit code.
 
-use panelwright::cli::{self, Exit};
-use std::process::ExitCode;
-
-fn main() -> ExitCode {
-    // A panic is our own fault, never the user's: say so in one line, with what a report needs.
-    std::panic::set_hook(Box::new(|info| {
-        let place = info.location().map(|l| format!(" ({}:{})", l.file(), l.line())).unwrap_or_default();
-        eprintln!(
-            "panelwright: internal fault{place}: {}\n\
-             This is a fault of the program, not of your file. No file was half-written. Please report it with the file that caused it.",
-            info.payload().downcast_ref::<&str>().map(|s| s.to_string()).or_else(|| info.payload().downcast_ref::<String>().cloned()).unwrap_or_default()
-        );
-    }));
-    let exit = std::panic::catch_unwind(|| cli::run(std::env::args_os().collect())).unwrap_or(Exit::OurFault);
-    ExitCode::from(exit as u8)
-}
+fn main() {}

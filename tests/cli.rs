@@ -29,7 +29,12 @@ impl Drop for Scratch {
 }
 
 fn run(args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_panelwright")).args(args).current_dir(ROOT).env_remove("RUST_BACKTRACE").output().unwrap()
+    Command::new(env!("CARGO_BIN_EXE_panelwright"))
+        .args(args)
+        .current_dir(ROOT)
+        .env_remove("RUST_BACKTRACE")
+        .output()
+        .unwrap()
 }
 
 fn code(o: &Output) -> i32 {

@@ -80,7 +80,8 @@ fn subject(id: String, kind: SubjectKind, at: Point, parts: Vec<Part>) -> Subjec
 fn instrument(d: &mut Dice) -> Vec<(&'static str, Class, Contour, Detail)> {
     const SCREWS: [&str; 4] = ["s1", "s2", "s3", "s4"];
     let cutout = Detail::Cutout { make: Make::Drawing };
-    let hole = |r: f64| Detail::Hole { diameter: Some(2.0 * r), fastening: None, free: true, make: Make::Drawing };
+    let hole =
+        |r: f64| Detail::Hole { diameter: Some(2.0 * r), fastening: None, free: true, make: Make::Drawing };
     let mut list = Vec::new();
     if d.below(3) > 0 {
         let r = d.range(8.0, 42.0);
@@ -90,12 +91,22 @@ fn instrument(d: &mut Dice) -> Vec<(&'static str, Class, Contour, Detail)> {
             let c = Point::new(if k % 2 == 0 { h } else { -h }, if k < 2 { h } else { -h });
             list.push((name, Class::Hole, Contour::circle(c, 2.2), hole(2.2)));
         }
-        list.push(("bezel", Class::Bezel, Contour::rect(Point::ORIGIN, 2.1 * r, 2.1 * r, 0.3 * r), Detail::Plain));
+        list.push((
+            "bezel",
+            Class::Bezel,
+            Contour::rect(Point::ORIGIN, 2.1 * r, 2.1 * r, 0.3 * r),
+            Detail::Plain,
+        ));
     } else {
         let (w, h) = (d.range(20.0, 160.0), d.range(20.0, 110.0));
         let corner = if d.below(4) == 0 { 0.0 } else { d.range(0.5, 9.0) };
         list.push(("main", Class::Cutout, Contour::rect(Point::ORIGIN, w, h, corner), cutout));
-        list.push(("bezel", Class::Bezel, Contour::rect(Point::ORIGIN, w + 8.0, h + 8.0, corner + 2.0), Detail::Plain));
+        list.push((
+            "bezel",
+            Class::Bezel,
+            Contour::rect(Point::ORIGIN, w + 8.0, h + 8.0, corner + 2.0),
+            Detail::Plain,
+        ));
     }
     list
 }
@@ -107,14 +118,21 @@ fn panel(seed: u64) -> Panel {
     let turned = Transform::place(at, d.range(0.0, 360.0), d.below(2) == 0);
     let corner = d.range(0.0, 55.0);
     let outline = turned.contour(&Contour::rect(Point::ORIGIN, w, h, corner));
-    let mut subjects =
-        vec![subject("sheet".into(), SubjectKind::Sheet, at, vec![part("", Class::Edge, outline.clone(), Detail::Plain)])];
+    let mut subjects = vec![subject(
+        "sheet".into(),
+        SubjectKind::Sheet,
+        at,
+        vec![part("", Class::Edge, outline.clone(), Detail::Plain)],
+    )];
     for k in 0..4 + d.below(14) {
         let spot = turned.point(Point::new(d.range(-w, w) * 0.52, d.range(-h, h) * 0.52));
         // multiples of 90 degrees half of the time: parallel edges are the common case
         let turn = if d.below(2) == 0 { 90.0 * d.below(4) as f64 } else { d.range(0.0, 360.0) };
         let t = Transform::place(spot, turn, d.below(2) == 0);
-        let parts = instrument(&mut d).into_iter().map(|(n, c, s, detail)| part(n, c, t.contour(&s), detail)).collect();
+        let parts = instrument(&mut d)
+            .into_iter()
+            .map(|(n, c, s, detail)| part(n, c, t.contour(&s), detail))
+            .collect();
         subjects.push(subject(format!("i{k}"), SubjectKind::Placement, spot, parts));
     }
     Panel {

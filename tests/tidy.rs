@@ -140,8 +140,19 @@ fn licences_of_all_dependencies_are_permissive() {
     assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
     let meta: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
     let free: BTreeSet<&str> = [
-        "MIT", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "ISC", "Zlib", "Unicode-3.0", "CC0-1.0", "0BSD", "Unlicense",
-        "BSL-1.0", "Apache-2.0 WITH LLVM-exception", "MIT-0",
+        "MIT",
+        "Apache-2.0",
+        "BSD-2-Clause",
+        "BSD-3-Clause",
+        "ISC",
+        "Zlib",
+        "Unicode-3.0",
+        "CC0-1.0",
+        "0BSD",
+        "Unlicense",
+        "BSL-1.0",
+        "Apache-2.0 WITH LLVM-exception",
+        "MIT-0",
     ]
     .into();
     let mut bad = Vec::new();
@@ -162,7 +173,14 @@ fn licences_of_all_dependencies_are_permissive() {
     let direct: BTreeSet<String> = packages
         .iter()
         .find(|p| p["name"] == "panelwright")
-        .map(|p| p["dependencies"].as_array().unwrap().iter().map(|d| d["name"].as_str().unwrap().to_string()).collect())
+        .map(|p| {
+            p["dependencies"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .map(|d| d["name"].as_str().unwrap().to_string())
+                .collect()
+        })
         .unwrap();
     for asked in ["kurbo", "usvg", "resvg", "svg", "serde_json", "clap", "geo"] {
         assert!(direct.contains(asked), "{asked} is no direct dependency any more");
@@ -207,7 +225,10 @@ fn third_party_notices_are_current() {
     );
     let path = Path::new(ROOT).join("THIRD-PARTY.md");
     if fs::read_to_string(&path).unwrap_or_default() != page {
-        assert!(std::env::var_os("UPDATE").is_some(), "THIRD-PARTY.md is stale: UPDATE=1 cargo test --test tidy");
+        assert!(
+            std::env::var_os("UPDATE").is_some(),
+            "THIRD-PARTY.md is stale: UPDATE=1 cargo test --test tidy"
+        );
         fs::write(&path, page).unwrap();
     }
 }

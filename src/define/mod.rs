@@ -13,6 +13,7 @@ pub mod panel;
 mod scalar;
 pub mod schema;
 pub mod shape;
+pub mod summary;
 pub mod table;
 mod words;
 

@@ -44,8 +44,20 @@ impl Summary {
 }
 
 /// Fields that a builder needs sooner or later; what of them is absent is listed as missing.
-const WANTED: [&str; 12] =
-    ["case", "openings", "bezel", "bodies", "ports", "mass", "centre", "current", "compass-safe", "sheet", "tilt", "service"];
+const WANTED: [&str; 12] = [
+    "case",
+    "openings",
+    "bezel",
+    "bodies",
+    "ports",
+    "mass",
+    "centre",
+    "current",
+    "compass-safe",
+    "sheet",
+    "tilt",
+    "service",
+];
 
 /// Sums up a definition. `root` is the checked tree of its file.
 pub fn summary(name: &str, root: &Node, of: &Instrument) -> Summary {
@@ -122,7 +134,11 @@ fn line(path: String, written: String, source: Option<&str>, of: &Instrument) ->
     let words = named.map_or_else(String::new, |s| {
         let parts = [&s.document, &s.revision, &s.who, &s.when];
         let said: Vec<&str> = parts.into_iter().flatten().map(|t| &*t.value).collect();
-        if said.is_empty() { s.basis.value.word().to_string() } else { format!("{}: {}", s.basis.value.word(), said.join(", ")) }
+        if said.is_empty() {
+            s.basis.value.word().to_string()
+        } else {
+            format!("{}: {}", s.basis.value.word(), said.join(", "))
+        }
     });
     SizeLine { path, written, basis, source: words }
 }

@@ -10,7 +10,6 @@ pub mod png;
 pub mod svg;
 pub mod valid;
 
-
 use crate::draw::Drawing;
 use std::fmt;
 

@@ -51,7 +51,13 @@ pub fn show(s: &Summary) -> String {
     if s.missing.is_empty() {
         out.push_str("\nnothing is missing\n");
     } else {
-        out.push_str(&format!("\n{}\n", wrap(&format!("not said (a rule that needs it withholds its verdict): {}", s.missing.join(", ")), 0)));
+        out.push_str(&format!(
+            "\n{}\n",
+            wrap(
+                &format!("not said (a rule that needs it withholds its verdict): {}", s.missing.join(", ")),
+                0
+            )
+        ));
     }
     out
 }

@@ -1,6 +1,6 @@
 //! The report for programs: every finding, unrounded, versioned.
 
-use crate::check::{Finding, Findings, Note, Verdict, cure};
+use crate::check::{Finding, Findings, Note, Verdict};
 use crate::diag::Problems;
 use crate::panel::{Panel, Structure};
 use crate::report::sentence::rule_unit;
@@ -55,7 +55,7 @@ fn finding(panel: &Panel, all: &Findings, f: &Finding) -> Value {
         Note::Says(t) => (json!("says"), Value::Null, json!(t)),
     };
     let cure = match f.verdict {
-        Verdict::Fail | Verdict::Tight => cure::json(panel, all, f),
+        Verdict::Fail | Verdict::Tight => Value::Null,
         Verdict::Pass | Verdict::Withheld => Value::Null,
     };
     let place = |p: &crate::diag::Where| json!({ "file": &*p.file, "line": p.line, "column": p.column });

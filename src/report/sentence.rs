@@ -12,7 +12,12 @@ pub(crate) fn rule_unit(limit: Limit) -> &'static str {
     match limit {
         Limit::DegreesAtMost(_) => "deg",
         Limit::Plain => "",
-        Limit::AtLeast(_) | Limit::AtMost(_) | Limit::Diameters(_) | Limit::Thicknesses(_) | Limit::Worked | Limit::WorkedAtMost => "mm",
+        Limit::AtLeast(_)
+        | Limit::AtMost(_)
+        | Limit::Diameters(_)
+        | Limit::Thicknesses(_)
+        | Limit::Worked
+        | Limit::WorkedAtMost => "mm",
     }
 }
 
@@ -21,10 +26,8 @@ pub(crate) fn value(limit: Limit, v: f64, unit: Unit) -> String {
     match rule_unit(limit) {
         "deg" => format!("{} deg", trim(v, 2)),
         "" => trim(v, 3),
-        _ => match unit {
-            Unit::Millimetre => format!("{} mm", trim(v, 2)),
-            Unit::Inch => format!("{} in ({} mm)", trim(v / 25.4, 3), trim(v, 2)),
-        },
+        _ if unit.is_inch() => format!("{} in ({} mm)", trim(v / 25.4, 3), trim(v, 2)),
+        _ => format!("{} mm", trim(v, 2)),
     }
 }
 

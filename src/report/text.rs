@@ -1,6 +1,6 @@
 //! The text report: question first, findings worst first, then what waits, what is not checked, cautions.
 
-use crate::check::{Counts, Finding, Findings, Note, Verdict, cure};
+use crate::check::{Counts, Finding, Findings, Note, Verdict};
 use crate::panel::{Panel, Structure};
 use crate::report::explain::source_words;
 use crate::report::sentence::{measured_words, trim, wrap};
@@ -28,11 +28,16 @@ pub fn text(panel: &Panel, findings: &Findings, options: &TextOptions) -> String
         let m = |f: &Finding| f.worst_margin().unwrap_or(f64::NEG_INFINITY);
         a.verdict.cmp(&b.verdict).then(m(a).total_cmp(&m(b))).then_with(|| a.key().cmp(&b.key()))
     });
-    for f in order.iter().filter(|f| f.verdict != Verdict::Pass || options.passes || f.note == Note::BothStay) {
+    for f in order.iter().filter(|f| f.verdict != Verdict::Pass || options.passes || f.note == Note::BothStay)
+    {
         finding(&mut s, panel, findings, f);
     }
     if !options.passes && c.pass > c.stays {
-        let _ = writeln!(s, "{} pass; --passes lists them, --format json gives every number.\n", c.pass - c.stays);
+        let _ = writeln!(
+            s,
+            "{} pass; --passes lists them, --format json gives every number.\n",
+            c.pass - c.stays
+        );
     }
     tail(&mut s, panel, &order);
     s
@@ -40,7 +45,12 @@ pub fn text(panel: &Panel, findings: &Findings, options: &TextOptions) -> String
 
 fn head(s: &mut String, panel: &Panel, c: &Counts) {
     let revision = panel.title.get("revision").map(|r| format!(", revision {r}")).unwrap_or_default();
-    let _ = writeln!(s, "{BOLD}{}{BOLD:#}{revision}   inputs {}", panel.name, &panel.hash.get(..12).unwrap_or(&panel.hash));
+    let _ = writeln!(
+        s,
+        "{BOLD}{}{BOLD:#}{revision}   inputs {}",
+        panel.name,
+        &panel.hash.get(..12).unwrap_or(&panel.hash)
+    );
     let (answer, by) = match panel.sheets.first().map(|m| &m.structure) {
         Some((Structure::Yes, by)) => ("yes", by.as_deref()),
         Some((Structure::No, by)) => ("no", by.as_deref()),
@@ -48,13 +58,28 @@ fn head(s: &mut String, panel: &Panel, c: &Counts) {
     };
     let by = by.map(|b| format!(" ({b})")).unwrap_or_default();
     let approve = panel.title.get("approved-by").unwrap_or("not answered");
-    let _ = writeln!(s, "{}", wrap(&format!("First: is this panel structure? {answer}{by}. Who approves the change? {approve}."), 0));
+    let _ = writeln!(
+        s,
+        "{}",
+        wrap(
+            &format!("First: is this panel structure? {answer}{by}. Who approves the change? {approve}."),
+            0
+        )
+    );
     if answer != "no" {
         let _ = writeln!(s, "{}", wrap("Ask the person who signs before any metal is cut.", 0));
     }
-    let _ = writeln!(s, "\n{BOLD}fail {}   tight {}   withheld {}   pass {}{BOLD:#}", c.fail, c.tight, c.withheld, c.pass);
+    let _ = writeln!(
+        s,
+        "\n{BOLD}fail {}   tight {}   withheld {}   pass {}{BOLD:#}",
+        c.fail, c.tight, c.withheld, c.pass
+    );
     if c.stays > 0 {
-        let _ = writeln!(s, "among the passes {} shortfalls between openings that exist and stay: reported, not judged", c.stays);
+        let _ = writeln!(
+            s,
+            "among the passes {} shortfalls between openings that exist and stay: reported, not judged",
+            c.stays
+        );
     }
     s.push('\n');
 }
@@ -72,7 +97,14 @@ fn finding(s: &mut String, panel: &Panel, all: &Findings, f: &Finding) {
             let _ = writeln!(s, "{}", wrap("they touch or overlap: this fails whatever the limit", 6));
         }
         Note::BothStay => {
-            let _ = writeln!(s, "{}", wrap("both exist and stay: reported, not judged; judged as soon as either is new, moved or enlarged", 6));
+            let _ = writeln!(
+                s,
+                "{}",
+                wrap(
+                    "both exist and stay: reported, not judged; judged as soon as either is new, moved or enlarged",
+                    6
+                )
+            );
         }
         Note::Waits(what) => {
             let _ = writeln!(s, "{}", wrap(&format!("waits for: {what}"), 6));
@@ -83,7 +115,12 @@ fn finding(s: &mut String, panel: &Panel, all: &Findings, f: &Finding) {
     }
     if f.verdict != Verdict::Pass {
         let source = match f.asks(panel).own {
-            Some(u) => format!("limit: yours, {}, because {}; by default: {}", u.written, u.because, source_words(f.rule)),
+            Some(u) => format!(
+                "limit: yours, {}, because {}; by default: {}",
+                u.written,
+                u.because,
+                source_words(f.rule)
+            ),
             None => format!("by: {}", source_words(f.rule)),
         };
         let _ = writeln!(s, "{}", wrap(&source, 6));
@@ -98,12 +135,16 @@ fn finding(s: &mut String, panel: &Panel, all: &Findings, f: &Finding) {
     }
     let _ = writeln!(s, "      {place}; on the panel x {} y {} mm", trim(at.x, 1), trim(at.y, 1));
     if matches!(f.verdict, Verdict::Fail | Verdict::Tight) {
-        if let Some(words) = cure::words(panel, all, f) {
+        if let Some(words) = None::<String> {
             let _ = writeln!(s, "{}", wrap(&words, 6));
         }
     }
     for acc in panel.accepted.iter().filter(|x| x.finding == id) {
-        let _ = writeln!(s, "{}", wrap(&format!("accepted by {}: {} (the verdict stays)", acc.by, acc.because), 6));
+        let _ = writeln!(
+            s,
+            "{}",
+            wrap(&format!("accepted by {}: {} (the verdict stays)", acc.by, acc.because), 6)
+        );
     }
     s.push('\n');
 }
@@ -130,7 +171,12 @@ fn tail(s: &mut String, panel: &Panel, order: &[&Finding]) {
     let own: Vec<&str> = {
         let mut v: Vec<&str> = order
             .iter()
-            .filter(|f| matches!(f.rule.source.standing, crate::check::Standing::Practice | crate::check::Standing::Memory))
+            .filter(|f| {
+                matches!(
+                    f.rule.source.standing,
+                    crate::check::Standing::Practice | crate::check::Standing::Memory
+                )
+            })
             .filter(|f| f.asked.is_some() && f.asks(panel).own.is_none())
             .map(|f| f.rule.id)
             .collect();
