@@ -15,4 +15,5 @@ pub mod files;
 pub mod geom;
 pub mod panel;
 pub mod report;
+pub mod resolve;
 pub mod units;

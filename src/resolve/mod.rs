@@ -1,0 +1,3 @@
+//! Definitions to one [`Panel`](crate::panel::Panel): everything absolute, in millimetres, all errors together.
+
+pub mod outline;
