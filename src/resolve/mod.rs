@@ -1,3 +1,4 @@
 //! Definitions to one [`Panel`](crate::panel::Panel): everything absolute, in millimetres, all errors together.
 
 pub mod outline;
+mod solve;
