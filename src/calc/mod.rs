@@ -3,3 +3,4 @@
 pub mod clearance;
 pub mod drill;
 pub mod fastener;
+pub mod general;
