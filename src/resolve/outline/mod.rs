@@ -6,4 +6,5 @@ mod scan;
 #[cfg(test)]
 mod tests;
 
-pub use path::{Loop, PathError, contour_code, read};
+pub use path::{Loop, PathError, read};
+pub(super) use path::{circle_through, contour_code, piece_of};

@@ -301,7 +301,7 @@ impl<'a> Pen<'a> {
 }
 
 /// The arc of a circle from `a` to `b`; the length of the chord if the radius cannot reach.
-fn circle_through(a: Point, b: Point, radius: f64, large: bool, ccw: bool) -> Result<Arc, f64> {
+pub(in crate::resolve) fn circle_through(a: Point, b: Point, radius: f64, large: bool, ccw: bool) -> Result<Arc, f64> {
     let chord = b - a;
     let half = span(a, b) / 2.0;
     if half > radius + SLACK {
@@ -316,7 +316,7 @@ fn circle_through(a: Point, b: Point, radius: f64, large: bool, ccw: bool) -> Re
     Ok(Arc { radius, ..arc })
 }
 
-fn piece_of(e: &ContourError) -> Option<usize> {
+pub(in crate::resolve) fn piece_of(e: &ContourError) -> Option<usize> {
     match e {
         ContourError::NotFinite { piece }
         | ContourError::BadArc { piece, .. }
@@ -328,7 +328,7 @@ fn piece_of(e: &ContourError) -> Option<usize> {
 }
 
 /// The code of a contour's error.
-pub fn contour_code(e: &ContourError) -> &'static str {
+pub(in crate::resolve) fn contour_code(e: &ContourError) -> &'static str {
     match e {
         ContourError::Empty => "empty-path",
         ContourError::NotFinite { .. } => "not-finite",
