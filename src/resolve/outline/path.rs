@@ -301,7 +301,13 @@ impl<'a> Pen<'a> {
 }
 
 /// The arc of a circle from `a` to `b`; the length of the chord if the radius cannot reach.
-pub(in crate::resolve) fn circle_through(a: Point, b: Point, radius: f64, large: bool, ccw: bool) -> Result<Arc, f64> {
+pub(in crate::resolve) fn circle_through(
+    a: Point,
+    b: Point,
+    radius: f64,
+    large: bool,
+    ccw: bool,
+) -> Result<Arc, f64> {
     let chord = b - a;
     let half = span(a, b) / 2.0;
     if half > radius + SLACK {
