@@ -280,20 +280,29 @@ impl<'a, 's> Run<'a, 's> {
         if distance::box_distance2(&p.bounds, &q.bounds) > scene.reach * scene.reach {
             return;
         }
-        for k in bits(forth | back) {
-            let row = &scene.plan.rows[k];
-            let (a, b) = if forth & (1 << k) != 0 { (p.r, q.r) } else { (q.r, p.r) };
-            let slot = row.order as usize;
-            // with every pair listed, or none yet, all up to the reach is of interest
-            let best = match &self.best[slot] {
-                _ if scene.options.all_pairs => REACH,
-                _ if self.listed[slot] => 0.0,
-                Some((margin, _)) => *margin,
-                None => REACH,
-            };
-            if let Some(f) = pair::between(scene.panel, row, a, b, best) {
-                self.take(slot, f);
-            }
+        // where both can play both roles, a symmetric question is asked once
+        for k in bits(forth) {
+            self.ask(k, p.r, q.r);
+        }
+        for k in bits(back & (!forth | scene.plan.directed)) {
+            self.ask(k, q.r, p.r);
+        }
+    }
+
+    /// One row about two parts.
+    fn ask(&mut self, k: usize, a: PartRef, b: PartRef) {
+        let scene = self.scene;
+        let row = &scene.plan.rows[k];
+        let slot = row.order as usize;
+        // how much margin a plain pass may have and still be of interest
+        let reach = match &self.best[slot] {
+            _ if scene.options.all_pairs => REACH,
+            _ if self.listed[slot] => 0.0,
+            Some((margin, _)) => *margin,
+            None => REACH,
+        };
+        if let Some(f) = pair::between(scene.panel, row, a, b, reach) {
+            self.take(slot, f);
         }
     }
 

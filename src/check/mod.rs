@@ -2,29 +2,46 @@
 
 mod absent;
 mod apart;
+mod bezel_covers;
+mod bezel_gap;
+mod bodies_apart;
 mod body_passes;
 mod breaker_spacing;
 mod corner_radius;
 mod countersink_depth;
+mod countersunk_edge_distance;
 mod covers;
 mod depth_behind;
+mod duplicate_opening;
+mod edge_distance;
 mod engine;
 mod fastener_hole;
 mod finding;
 mod gone;
+mod hand_room;
+mod head_room;
 mod inside;
 mod judge;
+mod keep_out;
 mod label_clear;
 mod label_height;
 mod labelled;
 mod least_hole;
 mod near;
+mod old_opening_covered;
+mod on_sheet;
 mod own;
+mod own_openings;
 mod pair;
+mod pick;
+mod pitch;
 mod plan;
+mod rear_flange_clear;
+mod rear_flange_seat;
 mod rule;
 #[cfg(test)]
 mod scene;
+mod sheet_edge;
 mod sheet_thickness;
 mod spare_hole;
 mod stack;
@@ -46,6 +63,22 @@ pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, So
 /// All rules, in the order in which findings are listed.
 pub static RULES: &[&Rule] = &[
     &web::RULE,
+    &edge_distance::RULE,
+    &countersunk_edge_distance::RULE,
+    &sheet_edge::RULE,
+    &pitch::RULE,
+    &own_openings::RULE,
+    &duplicate_opening::RULE,
+    &on_sheet::RULE,
+    &keep_out::RULE,
+    &bezel_gap::RULE,
+    &bezel_covers::RULE,
+    &old_opening_covered::RULE,
+    &rear_flange_seat::RULE,
+    &rear_flange_clear::RULE,
+    &head_room::RULE,
+    &hand_room::RULE,
+    &bodies_apart::RULE,
     &body_passes::RULE,
     &fastener_hole::RULE,
     &countersink_depth::RULE,

@@ -3,7 +3,7 @@
 use super::apart::{self, How};
 use super::judge::{Case, Measure, Open, judge, most_loss};
 use super::plan::Row;
-use super::{Finding, Interval, Note, Relation, Verdict, covers, inside};
+use super::{Finding, From, Interval, Note, Relation, Verdict, covers, inside};
 use crate::panel::{Panel, Part, PartRef, State};
 
 /// A row's finding about two parts, the first in the role of the row's first. `None`: the rule does
@@ -12,6 +12,9 @@ pub(super) fn between(panel: &Panel, row: &Row, a: PartRef, b: PartRef, reach: f
     let (pa, pb) = (panel.part(a), panel.part(b));
     let (asked, waits) = row.asked(panel, a, Some(b))?;
     let mut open = waits.map_or(Open::Nothing, Open::Asked);
+    // that two outlines differ by much says nothing to anybody
+    let differ = matches!(row.relation, Relation::Apart { measure: From::Outlines, .. });
+    let reach = if differ { 0.0 } else { reach };
     let measure = match *row.relation {
         Relation::Apart { same_sheet: true, .. } if pa.sheet != pb.sheet => None,
         Relation::Apart { measure, depth, touch, .. } => {

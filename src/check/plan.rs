@@ -1,7 +1,7 @@
 //! The pair rules laid out for one panel: one row a relation, its limit settled, and for each class
 //! of part the set of rows that speak of it, so that each near pair of parts is looked at once.
 
-use super::{Exempt, Limit, Need, RULES, Relation, Rule, Select};
+use super::{Exempt, From, Limit, Need, RULES, Relation, Rule, Select};
 use crate::panel::{Class, Panel, PartRef};
 
 /// Pass findings are listed up to this far beyond the limit, mm; also what `all_pairs` calls near.
@@ -49,6 +49,8 @@ pub(super) struct Plan {
     pub not_makers: Rows,
     /// Rows of covers over what the same subject has.
     pub hides_own: Rows,
+    /// Rows whose two parts play different roles: both ways round are two questions.
+    pub directed: Rows,
 }
 
 /// What a part is to the rows.
@@ -108,6 +110,14 @@ impl Row {
     }
 }
 
+/// Whether any relation looks at other subjects by its own measurer.
+fn looks_around(relation: &Relation) -> bool {
+    match relation {
+        Relation::All(all) => all.iter().any(looks_around),
+        other => matches!(other, Relation::Around(_)),
+    }
+}
+
 static NO_PART: Select = Select { classes: crate::panel::Classes(0), when: None };
 
 impl Plan {
@@ -126,21 +136,30 @@ impl Plan {
             within: 0,
             not_makers: 0,
             hides_own: 0,
+            directed: 0,
         };
         for (order, rule) in RULES.iter().enumerate() {
             let user = panel.limits.get(rule.id).map(|l| l.value);
-            plan.take(rule, order as u16, &rule.relation, user);
+            plan.take(rule, order as u16, &rule.relation, (user, looks_around(&rule.relation)));
         }
         plan.tables();
         plan.reach(panel);
         plan
     }
 
-    fn take(&mut self, rule: &'static Rule, order: u16, relation: &'static Relation, user: Option<f64>) {
+    /// `around`: whether any relation of the rule looks around; then all of its own measurers are run
+    /// again after a change, since findings know their rule and not which measurer wrote them.
+    fn take(
+        &mut self,
+        rule: &'static Rule,
+        order: u16,
+        relation: &'static Relation,
+        (user, around): (Option<f64>, bool),
+    ) {
         match relation {
-            Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, user)),
-            Relation::Own(own) => self.own.push((rule, *own)),
-            Relation::Around(own) => self.around.push((rule, *own)),
+            Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, (user, around))),
+            Relation::Own(own) | Relation::Around(own) if around => self.around.push((rule, *own)),
+            Relation::Own(own) | Relation::Around(own) => self.own.push((rule, *own)),
             Relation::Apart { .. } | Relation::Inside { .. } | Relation::Covers { .. } => {
                 let default = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };
                 let even = user.unwrap_or(default);
@@ -166,6 +185,10 @@ impl Plan {
             closer |= from.is_some_and(|f| f.when.is_some());
             if closer {
                 self.closer |= bit;
+            }
+            if matches!(row.relation, Relation::Apart { measure: From::Centre, .. } | Relation::Covers { .. })
+            {
+                self.directed |= bit;
             }
             match row.relation {
                 Relation::Apart { exempt, .. } => match exempt {

@@ -1,0 +1,24 @@
+//! Bezels too near each other.
+
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing, Touch};
+use crate::panel::{Class, Classes};
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "bezel-gap",
+    asks: "Two bezels, and the room kept for a provision, keep a gap.",
+    why: "Bezels that touch cannot be lined up, rub their coat off and cannot be taken out one by one. Boundary to boundary, \
+          seen from the seat. Units of one stack are exempt: their joints are the stack's own question.",
+    limit: Limit::AtLeast(1.5),
+    source: Source { standing: Standing::Practice, title: "" },
+    relation: Relation::Apart {
+        of: Select { classes: Classes::of(&[Class::Bezel, Class::Provision]), when: None },
+        from: Select { classes: Classes::of(&[Class::Bezel, Class::Provision]), when: None },
+        measure: From::Boundary,
+        exempt: Exempt::SameSubject,
+        same_sheet: false,
+        depth: false,
+        touch: Touch::Fails,
+    },
+    asked: None,
+};

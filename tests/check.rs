@@ -1,0 +1,16 @@
+//! The engine of the check as a whole: what it lists, and that a recheck equals a check.
+
+#[path = "support/panels.rs"]
+mod panels;
+
+#[path = "support/messy.rs"]
+mod messy;
+
+#[path = "check/again.rs"]
+mod again;
+
+#[path = "check/made.rs"]
+mod made;
+
+#[path = "check/plain.rs"]
+mod plain;
