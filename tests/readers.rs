@@ -1,36 +1,32 @@
-//! The readers of instrument and panel files, held against good and bad files.
+//! The readers of instrument and panel files, held against good, bad and random files, and against
+//! another validator.
 
-use panelwright::define::{read_instrument, read_panel};
+#[path = "readers/catalogue.rs"]
+mod catalogue;
+#[path = "readers/generate.rs"]
+mod generate;
+#[path = "readers/random.rs"]
+mod random;
+#[path = "readers/read.rs"]
+mod read;
+#[path = "readers/refused.rs"]
+mod refused;
+#[path = "readers/schema.rs"]
+mod schema;
+
+use panelwright::define::{Instrument, Panel, read_instrument, read_panel};
 use panelwright::diag::Problems;
-use panelwright::files::{Disk, Files};
 
-fn disk() -> Disk {
-    Disk::new(env!("CARGO_MANIFEST_DIR"))
-}
-
-fn names(folder: &str) -> Vec<String> {
-    let names = disk().list(folder).expect("a folder of the project");
-    names.into_iter().filter(|name| name.ends_with(".json")).collect()
-}
-
-#[test]
-fn every_instrument_of_the_catalogue_is_read() {
+/// Reads an instrument from a text called `file.json`.
+fn instrument(text: &str) -> (Option<Instrument>, Problems) {
     let mut problems = Problems::new();
-    let names = names("instruments");
-    assert!(names.len() >= 15);
-    for name in names {
-        let text = disk().read(&name).expect("a file that was listed");
-        assert!(read_instrument(&name, &text, &mut problems).is_some(), "{name}");
-    }
-    assert!(problems.is_empty(), "{}", problems.render(false));
+    let read = read_instrument("file.json", &text.into(), &mut problems);
+    (read, problems)
 }
 
-#[test]
-fn every_panel_of_the_project_is_read() {
+/// Reads a panel from a text called `file.json`.
+fn panel(text: &str) -> (Option<Panel>, Problems) {
     let mut problems = Problems::new();
-    for name in names("panels").into_iter().chain(names("assets/starter")) {
-        let text = disk().read(&name).expect("a file that was listed");
-        assert!(read_panel(&name, &text, &mut problems).is_some(), "{name}");
-    }
-    assert!(problems.is_empty(), "{}", problems.render(false));
+    let read = read_panel("file.json", &text.into(), &mut problems);
+    (read, problems)
 }

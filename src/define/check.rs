@@ -88,7 +88,7 @@ impl<'a> Checker<'a> {
         let open = Range { start: object.range.start, end: object.range.start + 1 };
         for field in record.all().filter(|f| f.need == Need::Must && !seen.contains(&f.key)) {
             let message = format!("{} has no `{}`", article(record.name), field.key);
-            let help = format!("add \"{}\": {} ({})", field.key, field.kind.expected(), field.doc);
+            let help = format!("add \"{}\", {}: {}", field.key, field.kind.expected(), field.doc);
             let problem = Problem::new("missing-key", &self.place(open), message).help(help);
             self.tell(problem);
         }
@@ -209,7 +209,7 @@ impl<'a> Checker<'a> {
             range.end = range.start + 1;
         }
         let problem = Problem::new("wrong-type", &self.place(range), format!("{found} stands here"))
-            .help(format!("expected is {}", kind.expected()));
+            .help(format!("write {}", kind.expected()));
         self.tell(problem);
         None
     }

@@ -117,7 +117,7 @@ impl Defs {
             }),
             Kind::Amount => self.named("amount", |defs| {
                 let length = defs.kind(&Kind::Length(Sign::Any));
-                let other = format!(r"^\s*-?(?:[0-9]+\.?[0-9]*|\.[0-9]+)\s*(?:D|deg|°)\s*$");
+                let other = r"^\s*-?(?:[0-9]+\.?[0-9]*|\.[0-9]+)\s*(?:D|deg|°)\s*$";
                 json!({ "anyOf": [length, { "type": "string", "pattern": other }] })
             }),
             Kind::Number { least, most } => json!({ "type": "number", "minimum": least, "maximum": most }),

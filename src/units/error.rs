@@ -107,7 +107,7 @@ impl QuantityError {
             Reason::Zero => "write the true size, or leave the key out: a missing value is withheld".into(),
             Reason::Absurd { .. } => "check the unit and the decimal point".into(),
             Reason::TooFine => "whole nanometres are kept: check the unit and the decimal point".into(),
-            Reason::BadNumber(_) => "read are 79.4, .5, 1/16, 3 1/8 and 3-1/8, each with its unit".into(),
+            Reason::BadNumber(_) => "write it as 79.4, .5, 1/16, 3 1/8 or 3-1/8, with its unit".into(),
         }
     }
 }

@@ -13,7 +13,6 @@ impl Panel {
         let changes = root.get("change").map_or(&[][..], Node::entries);
         let limits = root.get("limits").map_or(&[][..], Node::entries);
         let flanges = root.each("flanges", |node| Zone::build(node, true));
-        let eye = root.get("eye").and_then(|eye| eye.size("distance"));
         let panel = Panel {
             title: root.text("panel")?,
             unit: root.text("unit").and_then(|unit| Unit::named(&unit)),
@@ -26,7 +25,7 @@ impl Panel {
             as_found: root.flag("as-found"),
             sheet: root.get("sheet").map(Sheet::build),
             tilt: root.angle("tilt"),
-            eye: root.size("eye").or(eye),
+            eye: root.size("eye"),
             layers: root.each("layers", Layer::build),
             inserts: root.each("inserts", Insert::build),
             holes: root.each("holes", Holes::build),
@@ -84,7 +83,7 @@ impl Panel {
             if item.instrument.is_none() {
                 let message = format!("`{}` names no instrument, and neither does its row", item.id.value);
                 problems.push(
-                    Problem::new("missing-key", &item.place, message)
+                    Problem::new("missing-instrument", &item.place, message)
                         .help("add \"instrument\" to the row, or to the item"),
                 );
             }
@@ -100,7 +99,7 @@ impl Panel {
             && problems.is_empty()
         {
             problems.push(
-                Problem::new("missing-key", &sheet.place, "a sheet has no `outline`").help(
+                Problem::new("missing-outline", &sheet.place, "the sheet has no `outline`").help(
                     "add \"outline\": \"M 0 0 H 400 V 120 H 0 Z\", a list of lines and arcs, or a file",
                 ),
             );

@@ -48,7 +48,7 @@ pub const PANEL: Record = Record {
                 Kind::Angle,
                 "Tilt of the panel: positive when its top leans forward, away from the pilot.",
             ),
-            may("eye", Kind::Either(&[SIZE, Kind::Object(&EYE)]), "From the pilot's eye to the panel."),
+            may("eye", SIZE, "From the pilot's eye to the panel."),
             may("layers", list(&Kind::Object(&LAYER)), "Further sheets that lie on the main one."),
             may(
                 "inserts",
@@ -115,13 +115,6 @@ const STRUCTURE: Record = Record {
         must("is", Kind::Choice(Structure::WORDS), "The answer."),
         may("by", Kind::Text, "Who says so, or which document."),
     ]],
-    rules: &[],
-};
-
-const EYE: Record = Record {
-    name: "eye",
-    doc: "The pilot's eye.",
-    fields: &[&[must("distance", SIZE, "From the eye to the panel.")]],
     rules: &[],
 };
 
