@@ -1,6 +1,7 @@
 //! Trade tables against published values; each data file names its documents.
 
 use panelwright::calc::drill;
+use panelwright::check::{Limit, RULES, Standing};
 use panelwright::geom::{Contour, Point, distance};
 
 /// Rows of a data file: comma-separated, `#` followed by a blank starts a remark, first row the heads.
@@ -109,5 +110,40 @@ fn round_instruments_side_by_side() {
         let half = square / 2.0;
         let screws = inches_apart(&inch_circle(half, half, hole), &inch_circle(pitch - half, half, hole));
         assert!((screws - number(r[2])).abs() < 1e-9, "pitch {pitch}: screws {screws}");
+    }
+}
+
+#[test]
+fn limits_as_the_documents_print_them() {
+    for r in rows(include_str!("reference/rule-limits.csv")) {
+        let rule = RULES.iter().find(|rule| rule.id == r[0]).unwrap_or_else(|| panic!("no rule {}", r[0]));
+        let value = number(r[2]);
+        let printed = match r[1] {
+            // 0.25 in and its kin are exact in millimetres
+            "at-least" => Limit::AtLeast(value * if r[3] == "in" { 25.4 } else { 1.0 }),
+            "diameters" => Limit::Diameters(value),
+            "thicknesses" => Limit::Thicknesses(value),
+            other => panic!("{other} is no kind of limit"),
+        };
+        assert_eq!(rule.limit, printed, "{}", r[0]);
+        let standing = match rule.source.standing {
+            Standing::Published => "published",
+            Standing::Quoted => "quoted",
+            Standing::Practice => "practice",
+            Standing::Memory => "memory",
+            Standing::Nature => "nature",
+        };
+        assert_eq!(standing, r[4], "{}", r[0]);
+    }
+}
+
+#[test]
+fn every_rule_says_where_its_limit_comes_from() {
+    for rule in RULES {
+        let titled = !rule.source.title.is_empty();
+        match rule.source.standing {
+            Standing::Published | Standing::Quoted | Standing::Memory => assert!(titled, "{}", rule.id),
+            Standing::Practice | Standing::Nature => assert!(!titled, "{}", rule.id),
+        }
     }
 }

@@ -44,7 +44,9 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         Some(Mounting::Clamp) => Some(of_class(s, Class::Bezel).next().is_some()),
         None => None,
     };
-    for (k, body) in of_class(s, Class::Body) {
+    // what lies in front of the sheet (a nut) is put on afterwards
+    let behind = of_class(s, Class::Body).filter(|(_, p)| p.depth.is_none_or(|(_, to)| to > 0.0));
+    for (k, body) in behind {
         match from_front {
             Some(true) => passes(&mut t, s, (k, body), "body"),
             Some(false) => {}
@@ -187,6 +189,14 @@ mod tests {
             s.part(k, "body", Class::Body, rect(60.0, 60.0, 90.0, 90.0), Detail::Plain);
             assert_eq!(s.verdicts(&RULE).get(1).copied(), expect, "{mounting:?}");
         }
+    }
+
+    #[test]
+    fn a_nut_in_front_need_not_pass() {
+        let (mut s, k) = round(12.2, 11.9, Some(Mounting::Front));
+        s.part(k, "nut", Class::Body, circle(60.0, 60.0, 16.0), Detail::Plain);
+        s.last(k).depth = Some((-2.0, 0.0));
+        assert_eq!(s.verdicts(&RULE), [Verdict::Pass]);
     }
 
     #[test]

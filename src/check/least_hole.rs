@@ -80,8 +80,8 @@ fn jet(t: &mut Teller<'_>, k: usize, part: &Part, thickness: Option<f64>, proces
         let sheet = length(panel, thickness);
         match v {
             Verdict::Fail => format!(
-                "The opening is {measured} wide in {sheet} of sheet; {process} asks {}. Cut it smaller as a centre \
-                 mark and drill it.",
+                "The opening is {measured} wide in {sheet} of sheet; {process} asks {}. Mark its centre and drill it \
+                 instead.",
                 length(panel, reading.asked)
             ),
             _ if width < CONTENT * thickness => {
@@ -257,8 +257,8 @@ mod tests {
     fn fails_below_one_thickness_and_below_the_tool() {
         assert_eq!(
             one(ProcessKind::Waterjet, None, slot(1.5)).0.line(&RULE),
-            "fail least-hole/slot.slot: The opening is 1.5 mm wide in 2 mm of sheet; waterjet asks 2 mm. Cut it smaller \
-             as a centre mark and drill it."
+            "fail least-hole/slot.slot: The opening is 1.5 mm wide in 2 mm of sheet; waterjet asks 2 mm. Mark its \
+             centre and drill it instead."
         );
         assert_eq!(
             one(ProcessKind::Router, Some(1.5), slot(2.5)).0.line(&RULE),
