@@ -5,7 +5,6 @@
 //! each of them prints, and a test compares. Fractions are exact (64ths of 25.4 mm). Metric drills:
 //! steps of 0.1 mm to 10 mm and of 0.5 mm above, common practice, no source.
 
-use crate::geom::SLACK;
 use std::fmt;
 
 /// How a drill's size is named.
@@ -54,6 +53,9 @@ const LARGEST_64THS: u32 = 32;
 /// Largest metric drill, tenths of a millimetre.
 const LARGEST_TENTHS: u32 = 130;
 
+/// A size that went through other units and back is still the same size, mm: rounding, not workmanship.
+const ROUNDING: f64 = 1e-6;
+
 /// 1/10,000 in to mm; one rounding.
 fn from_inches(ten_thousandths: u32) -> f64 {
     f64::from(ten_thousandths) * 25.4 / 10_000.0
@@ -97,7 +99,7 @@ pub fn nearest_of(mm: f64, series: &[Series]) -> Option<Drill> {
         return None;
     }
     all()
-        .filter(|d| series.contains(&d.series) && d.diameter >= mm - SLACK)
+        .filter(|d| series.contains(&d.series) && d.diameter >= mm - ROUNDING)
         .min_by(|a, b| a.diameter.total_cmp(&b.diameter).then(a.series.cmp(&b.series)))
 }
 

@@ -16,7 +16,8 @@ pub static RULE: Rule = Rule {
     limit: Limit::Worked,
     source: Source {
         standing: Standing::Published,
-        title: "Avionics installation manual B, section on the panel: corners of a stack cutout must be radiused",
+        title: "Avionics installation manual B, section on the panel: corners of a stack cutout must be \
+                radiused; a tool leaves its own radius",
     },
     relation: Relation::Own(measure),
     asked: None,

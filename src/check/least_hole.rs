@@ -16,7 +16,8 @@ pub static RULE: Rule = Rule {
     limit: Limit::Thicknesses(1.0),
     source: Source {
         standing: Standing::Quoted,
-        title: "Process limits published by cutting services: least hole 1.0 to 1.5 thicknesses",
+        title: "Process limits published by cutting services: least hole 1.0 to 1.5 thicknesses; a tool \
+                does not get into less than its own width",
     },
     relation: Relation::Own(measure),
     asked: None,

@@ -19,7 +19,8 @@ pub static RULE: Rule = Rule {
     limit: Limit::Worked,
     source: Source {
         standing: Standing::Published,
-        title: "Avionics installation manual A, section on cutting a new hole: sheet at least 0.040 in",
+        title: "Avionics installation manual A, section on cutting a new hole: sheet at least 0.040 in; the range \
+                is what the instrument's own definition says",
     },
     relation: Relation::Own(measure),
     asked: None,
