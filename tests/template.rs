@@ -2,5 +2,11 @@
 
 #[path = "template/build.rs"]
 mod build;
+#[path = "template/cuts.rs"]
+mod cuts;
+#[path = "template/notice.rs"]
+mod notice;
+#[path = "template/scale.rs"]
+mod scale;
 #[path = "template/words.rs"]
 mod words;

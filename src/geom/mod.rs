@@ -6,12 +6,15 @@
 //! whether its answer is exact (to rounding) or what its error bound is.
 
 pub mod angle;
+mod bulge;
 mod check;
 mod contacts;
 pub mod contains;
 pub mod contour;
 pub mod distance;
+mod join;
 pub mod moments;
+pub mod offset;
 pub mod segment;
 mod shapes;
 pub mod transform;

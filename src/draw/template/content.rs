@@ -89,11 +89,10 @@ pub(super) fn lines(s: &Subject<'_>) -> Result<Vec<Item>, TemplateError> {
         items.push(Item::stroked(Layer::Existing, shape, thin.dash(Dash::Dashed)));
     }
     for (name, contour, outside) in &s.plan.contours {
-        for path in kerf::paths(name, contour, *outside, s.offset)? {
-            let shape = Shape::contour(&way.contour(&path));
-            let layer = if s.purpose == Purpose::Copy { Layer::Outline } else { Layer::Cut };
-            items.push(Item::stroked(layer, shape, Stroke::solid(CUT)).of(name.clone()));
-        }
+        let path = kerf::path(name, contour, *outside, s.offset)?;
+        let shape = Shape::contour(&way.contour(&path));
+        let layer = if s.purpose == Purpose::Copy { Layer::Outline } else { Layer::Cut };
+        items.push(Item::stroked(layer, shape, Stroke::solid(CUT)).of(name.clone()));
     }
     for o in &s.plan.openings {
         let shape = Shape::contour(&way.contour(&o.contour));

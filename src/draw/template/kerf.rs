@@ -51,26 +51,21 @@ fn mm3(v: f64) -> String {
 }
 
 /// The path of the tool for a finished contour: outside it for an outline, inside it for an opening. Arcs
-/// stay arcs; exact to rounding. A path may come in several pieces.
-pub(super) fn paths(
+/// stay arcs; exact to rounding.
+///
+/// # Errors
+/// The tool does not pass through the whole opening: its path vanishes or falls apart.
+pub(super) fn path(
     name: &str,
     contour: &Contour,
     outside: bool,
     offset: Option<f64>,
-) -> Result<Vec<Contour>, TemplateError> {
-    let Some(h) = offset else { return Ok(vec![contour.clone()]) };
-    let found = grown(contour, if outside { h } else { -h });
-    if found.is_empty() {
-        return Err(TemplateError::ToolTooWide { part: name.to_owned(), offset: h });
+) -> Result<Contour, TemplateError> {
+    let Some(h) = offset else { return Ok(contour.clone()) };
+    let too_wide = || TemplateError::ToolTooWide { part: name.to_owned(), offset: h };
+    let mut found = contour.offset(if outside { h } else { -h }).map_err(|_| too_wide())?;
+    if found.len() > 1 {
+        return Err(too_wide());
     }
-    Ok(found)
-}
-
-/// The contour moved outward by `by` (inward when negative).
-fn grown(contour: &Contour, by: f64) -> Vec<Contour> {
-    match contour.as_circle() {
-        Some((c, r)) if r + by > 0.0 => vec![Contour::circle(c, r + by)],
-        Some(_) => Vec::new(),
-        None => Vec::new(),
-    }
+    found.pop().ok_or_else(too_wide)
 }

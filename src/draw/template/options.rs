@@ -188,8 +188,8 @@ impl fmt::Display for TemplateError {
             ),
             TemplateError::ToolTooWide { part, offset } => write!(
                 f,
-                "a tool path {offset} mm inside {part} leaves nothing: use a narrower tool or let the cutter \
-                 compensate"
+                "a tool path {offset} mm inside {part} vanishes or falls apart: the tool does not pass. Use a narrower \
+                 one or let the cutter compensate"
             ),
         }
     }
