@@ -4,7 +4,7 @@
 //! a panel, and the ```` ```text ```` block behind it the findings of the page's rule, one a line, each
 //! followed by its words where it has any. `UPDATE=1 cargo test` writes what the rule says now.
 
-use panelwright::check::{Note, Options, RULES, check};
+use panelwright::check::RULES;
 use panelwright::diag::Problems;
 use std::collections::BTreeSet;
 use std::fs;
@@ -36,4 +36,12 @@ fn pages_read() {
         }
     }
     assert!(bad.is_empty(), "{bad}");
+}
+
+#[test]
+fn the_ledger_names_every_rule_and_no_other() {
+    let text = fs::read_to_string(folder().join("../../src/check/SOURCES.md")).unwrap();
+    let named: BTreeSet<&str> = text.split('`').skip(1).step_by(2).collect();
+    let rules: BTreeSet<&str> = RULES.iter().map(|r| r.id).collect();
+    assert_eq!(named, rules);
 }
