@@ -1,0 +1,32 @@
+//! The whole program, started as a user starts it: from reading the file to the last byte printed.
+
+use std::process::Command;
+
+fn main() {
+    divan::main();
+}
+
+fn run(args: &[&str]) {
+    let out = Command::new(env!("CARGO_BIN_EXE_panelwright"))
+        .args(args)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .expect("the program starts");
+    assert!(out.status.code().is_some_and(|c| c <= 1), "{}", String::from_utf8_lossy(&out.stderr));
+}
+
+#[divan::bench(sample_count = 50)]
+fn check() {
+    run(&["check", "panels/wheatear/proposed.json"]);
+}
+
+#[divan::bench(sample_count = 50)]
+fn check_json() {
+    run(&["check", "panels/wheatear/proposed.json", "--format", "json"]);
+}
+
+#[divan::bench(sample_count = 20)]
+fn template() {
+    let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/bench-template");
+    run(&["template", "panels/wheatear/proposed.json", "--out", folder]);
+}
