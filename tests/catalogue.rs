@@ -56,9 +56,20 @@ fn every_definition_is_read_without_a_problem() {
 fn every_kind_that_a_panel_needs_is_there() {
     let names: Vec<String> = files().into_iter().map(|(name, _)| name).collect();
     for wanted in [
-        "round/3-1-8in-front", "round/3-1-8in-rear", "round/2-1-4in-front", "round/80mm-front",
-        "display/7in-landscape", "standby/3-1-8in", "radio/6-1-4in-unit", "stack/6-1-4in-frame",
-        "switch/toggle", "breaker/pullable", "switch/key", "vent/60mm", "jack/phones", "blank/3-1-8in",
+        "round/3-1-8in-front",
+        "round/3-1-8in-rear",
+        "round/2-1-4in-front",
+        "round/80mm-front",
+        "display/7in-landscape",
+        "standby/3-1-8in",
+        "radio/6-1-4in-unit",
+        "stack/6-1-4in-frame",
+        "switch/toggle",
+        "breaker/pullable",
+        "switch/key",
+        "vent/60mm",
+        "jack/phones",
+        "blank/3-1-8in",
         "mount/shock",
     ] {
         assert!(names.iter().any(|n| n == wanted), "{wanted}");

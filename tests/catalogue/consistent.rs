@@ -17,14 +17,19 @@ fn every_size_has_a_source() {
         let whole: Value = serde_json::from_str(&text).expect("JSON");
         let shown = text.replace("\"source\": \"", "\"used\": \"");
         for source in whole["sources"].as_object().expect("sources").keys() {
-            assert!(shown.contains(&format!("\"used\": \"{source}\"")), "{name}: source {source} is not used");
+            assert!(
+                shown.contains(&format!("\"used\": \"{source}\"")),
+                "{name}: source {source} is not used"
+            );
         }
         for source in &instrument.sources {
             use panelwright::define::instrument::Basis;
             let told = source.document.is_some();
             match source.basis.value {
                 Basis::Maker => assert!(told && source.revision.is_some(), "{name}: document and revision"),
-                Basis::Measured => assert!(source.who.is_some() && source.when.is_some(), "{name}: who and when"),
+                Basis::Measured => {
+                    assert!(source.who.is_some() && source.when.is_some(), "{name}: who and when")
+                }
                 Basis::Standard => assert!(told, "{name}: which standard"),
                 Basis::Practice | Basis::Typical | Basis::Invented => {}
             }
@@ -37,7 +42,9 @@ fn every_size_has_a_source() {
 fn the_nominal_name_is_no_size() {
     for (name, text) in files() {
         let whole: Value = serde_json::from_str(&text).expect("JSON");
-        let (Some(case), Some(opening)) = (whole.get("case"), whole.pointer("/openings/0/shape")) else { continue };
+        let (Some(case), Some(opening)) = (whole.get("case"), whole.pointer("/openings/0/shape")) else {
+            continue;
+        };
         assert_ne!(case, opening, "{name}: case and opening are two measured things");
     }
 }

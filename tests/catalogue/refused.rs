@@ -78,7 +78,9 @@ fn any_required_field_that_is_missing_or_broken_is_told() {
 fn a_size_that_is_none_is_told() {
     for (name, text) in files() {
         let whole: Value = serde_json::from_str(&text).expect("JSON");
-        for pointer in ["/openings/0/shape/circle", "/holes/0/diameter", "/bezel/shape/circle", "/case/circle"] {
+        for pointer in
+            ["/openings/0/shape/circle", "/holes/0/diameter", "/bezel/shape/circle", "/case/circle"]
+        {
             if whole.pointer(pointer).is_none() {
                 continue;
             }
