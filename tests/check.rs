@@ -14,3 +14,6 @@ mod made;
 
 #[path = "check/plain.rs"]
 mod plain;
+
+#[path = "check/cure.rs"]
+mod cure;

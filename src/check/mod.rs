@@ -1,6 +1,7 @@
 //! The rules and how they are judged. Pure: a panel in, findings out.
 
 mod absent;
+mod again;
 mod apart;
 mod bezel_covers;
 mod bezel_gap;
@@ -11,6 +12,7 @@ mod corner_radius;
 mod countersink_depth;
 mod countersunk_edge_distance;
 mod covers;
+mod cure;
 mod depth_behind;
 mod duplicate_opening;
 mod edge_distance;
@@ -55,6 +57,7 @@ mod twins;
 mod typical;
 mod web;
 
+pub use cure::{Cure, FARTHEST, NoCure, cure, cures};
 pub use engine::{Options, check, recheck};
 pub use finding::{Asks, Counts, Finding, Findings, Interval, Note, Verdict};
 pub use plan::REACH;

@@ -242,6 +242,11 @@ impl Plan {
         self.of[c] | self.from[c]
     }
 
+    /// Whether a row asks of one part in its sheet.
+    pub fn is_inside(&self, row: usize) -> bool {
+        matches!(self.rows[row].relation, Relation::Inside { .. })
+    }
+
     /// Rows in which a class of part stands at all.
     pub fn rows_of(&self, class: Class) -> Rows {
         self.pairs_of(class) | self.inside[slot(class)]
