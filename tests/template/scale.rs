@@ -72,7 +72,7 @@ fn a_corrected_print_reads_true() {
             ..Default::default()
         };
         let second = drawn(&dunlin(), &opts);
-        for page in &second.pages {
+        for page in second.pages.iter().filter(|p| p.name != "cover") {
             for g in groups(page) {
                 assert!(
                     (g.scale_x * printer.0 - 1.0).abs() < 1e-12

@@ -50,14 +50,14 @@ impl Holes {
 
     /// The table as words on the sheet, at most [`ROWS`] rows a block; empty where no round opening is made.
     pub fn blocks(&self) -> Vec<Block> {
-        let head = ["key", "count", "diameter mm (in)", "drill mm", "drill in", "how"];
+        let head = ["key", "count", "mm (in)", "drill mm", "drill in", "how"];
         let mut blocks: Vec<Block> = Vec::new();
         for some in self.rows.chunks(ROWS) {
             let mut rows = vec![head.map(str::to_owned).to_vec()];
             rows.extend(some.iter().map(Row::cells));
             blocks.push(vec![
-                Piece::head("Round openings, finished size"),
-                Piece::Table(vec![0.08, 0.11, 0.27, 0.15, 0.21, 0.18], rows),
+                Piece::head("Round openings, finished diameter"),
+                Piece::Table(vec![0.07, 0.11, 0.23, 0.14, 0.23, 0.22], rows),
             ]);
         }
         if let Some(last) = blocks.last_mut() {

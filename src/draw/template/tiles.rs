@@ -66,7 +66,7 @@ fn covers(
     let mut rest = blocks;
     while !rest.is_empty() || pages.is_empty() {
         let first = pages.is_empty();
-        let mut items = stamp::across(stamps, w, h);
+        let mut items = Vec::new();
         let mut top = h - MARGIN;
         if first {
             let tiles = grid.count.0 * grid.count.1;
@@ -93,7 +93,10 @@ fn covers(
         items.extend(flow(now, MARGIN, top, inner, Layer::Frame).0);
         rest = later;
         let name = if first { "cover".to_owned() } else { format!("cover {}", pages.len() + 1) };
-        let items = items.into_iter().map(Entry::Item).collect();
+        // a group is painted after what stands loose before it: the stamps stay under the words
+        let over = Group { clip: None, scale_x: 1.0, scale_y: 1.0, shift: Vec2::ZERO, items: items.into() };
+        let under = stamp::across(stamps, w, h).into_iter().map(Entry::Item);
+        let items = under.chain(std::iter::once(Entry::Group(over))).collect();
         pages.push(Page { name, width: w, height: h, items });
     }
     pages
