@@ -3,7 +3,7 @@
 use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit, watch};
 use crate::draw::front_view;
-use crate::draw::template::{Face, Measured, Paper, Purpose, Standing, TemplateOptions, template};
+use crate::draw::template::{Face, Measured, Paper, Purpose, Standing, TemplateOptions, shop, template};
 use crate::draw::Drawing;
 use crate::export::{self, Made};
 use crate::panel::Panel;
@@ -115,10 +115,10 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
             };
             match *name {
                 // shop files: true size, never corrected for a printer
-                "dxf" | "dxf-r12" => add(
-                    &draw(&|o| (o.measured_x, o.measured_y) = (None, None))?,
-                    &stem,
-                )?,
+                "dxf" | "dxf-r12" => {
+                    let file = shop(&panel, sheet, &findings.list, &options).map_err(|e| failed(&e))?;
+                    add(&file, &stem)?;
+                }
                 // a screen knows no true size
                 "png" => add(&draw(&|o| (o.purpose, o.paper) = (Purpose::Copy, papers))?, &format!("{stem}-copy"))?,
                 "pdf" => {
