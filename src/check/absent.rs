@@ -1,21 +1,55 @@
 //! Parts that are not there because their sizes are missing: every rule that would speak of them
 //! withholds, and says what it waits for. Missing is never a silent pass.
 
-use super::plan::{Plan, bits};
+use super::plan::{Plan, Rows, bits};
 use super::{Finding, Note, Verdict};
 use crate::panel::{Class, Panel, PartRef, Subject};
 
-/// The withheld findings of one subject, one a rule.
-pub(super) fn findings(panel: &Panel, plan: &Plan, subject: usize, out: &mut Vec<Finding>) {
-    let s = &panel.subjects[subject];
-    if s.missing.is_empty() {
-        return;
+/// How many subjects have a part in a row's first role, and in its second.
+#[derive(Clone, Debug)]
+pub(super) struct Cast {
+    of: Vec<u32>,
+    from: Vec<u32>,
+}
+
+impl Cast {
+    /// Counts the subjects' roles.
+    pub fn new(rows: usize, roles: impl Iterator<Item = (Rows, Rows)>) -> Cast {
+        let mut cast = Cast { of: vec![0; rows], from: vec![0; rows] };
+        for (of, from) in roles {
+            bits(of).for_each(|k| cast.of[k] += 1);
+            bits(from).for_each(|k| cast.from[k] += 1);
+        }
+        cast
     }
+
+    /// Rows of which someone other than the subject with these roles plays the first, and the second.
+    fn without(&self, own: (Rows, Rows)) -> (Rows, Rows) {
+        let left = |counts: &[u32], own: Rows| -> Rows {
+            let counts = counts.iter().enumerate();
+            counts.filter(|(k, n)| **n > u32::from(own & (1 << k) != 0)).map(|(k, _)| 1 << k).sum()
+        };
+        (left(&self.of, own.0), left(&self.from, own.1))
+    }
+}
+
+/// The withheld findings of one subject, one a rule. A rule about pairs is withheld only if another
+/// subject has, or lacks, what it would be paired with.
+pub(super) fn findings(
+    panel: &Panel,
+    plan: &Plan,
+    cast: &Cast,
+    subject: usize,
+    own: (Rows, Rows),
+    out: &mut Vec<Finding>,
+) {
+    let s = &panel.subjects[subject];
+    let (others_of, others_from) = cast.without(own);
     let mut waits: Vec<(usize, String)> = Vec::new();
-    for (name, what) in &s.missing {
-        // a part that is there is measured; what it lacks, its own rules ask for
-        let Some(class) = class_of(name).filter(|_| !there(s, name)) else { continue };
-        for k in bits(plan.rows_of(class)) {
+    for (name, what, class) in unknown(s) {
+        let (of, from, inside) = plan.rows_of(class);
+        let alone = inside | ((of | from) & (plan.within | plan.hides_own));
+        for k in bits((of & others_from) | (from & others_of) | alone) {
             let order = plan.rows[k].order as usize;
             let words = format!("{name} of {}: {what}", s.id);
             match waits.iter_mut().find(|(o, _)| *o == order) {
@@ -49,8 +83,11 @@ pub(super) fn findings(panel: &Panel, plan: &Plan, subject: usize, out: &mut Vec
     }
 }
 
-fn there(s: &Subject, name: &str) -> bool {
-    s.parts.iter().any(|p| p.name == name)
+/// What a subject lacks altogether: name, what is missing, and the class that the part would have. A
+/// part that is there is measured; what it lacks, the rules that need it ask for.
+pub(super) fn unknown(s: &Subject) -> impl Iterator<Item = (&str, &str, Class)> {
+    let absent = s.missing.iter().filter(|(name, _)| !s.parts.iter().any(|p| p.name == *name));
+    absent.filter_map(|(name, what)| Some((name.as_str(), what.as_str(), class_of(name)?)))
 }
 
 /// The class that a missing part would have, by the first word of its name.

@@ -69,7 +69,12 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
             *t = true;
         }
     }
-    let is_around = |f: &Finding| scene.plan.around.iter().any(|(r, _)| std::ptr::eq(*r, f.rule));
+    let is_around = |f: &Finding| {
+        let whole = scene.plan.around.iter().any(|(r, _)| std::ptr::eq(*r, f.rule));
+        // said of a part that is not there: depends on who else has one
+        let absent = f.b.is_none() && scene.plan.rows.iter().any(|r| std::ptr::eq(r.rule, f.rule));
+        whole || absent
+    };
     let touches = |r: PartRef| touched.get(r.subject as usize).copied().unwrap_or(true);
     let mut kept = before.list;
     kept.retain(|f| !touches(f.a) && !f.b.is_some_and(touches) && !is_around(f));
@@ -141,6 +146,8 @@ struct Scene<'a> {
     /// How far beyond its box a subject can matter.
     reach: f64,
     ready: Vec<OnceCell<Vec<Ready>>>,
+    /// Who plays which part; asked for only where a part is missing.
+    cast: OnceCell<absent::Cast>,
 }
 
 impl<'a> Scene<'a> {
@@ -153,7 +160,7 @@ impl<'a> Scene<'a> {
         let most = plan.rows.iter().map(|r| r.most).fold(0.0, f64::max);
         let reach = most + REACH.max(2.0 * loss);
         let ready = panel.subjects.iter().map(|_| OnceCell::new()).collect();
-        Scene { panel, options, plan, boxes, gone, reach, ready }
+        Scene { panel, options, plan, boxes, gone, reach, ready, cast: OnceCell::new() }
     }
 
     fn ready(&self, s: usize) -> &[Ready] {
@@ -166,6 +173,19 @@ impl<'a> Scene<'a> {
                 exists.then(|| Ready { r, bounds: part.contour.bounds(), roles })
             });
             ready.collect()
+        })
+    }
+}
+
+impl Scene<'_> {
+    /// Roles that a subject's parts play, first and second; with `absent`, those too that the parts
+    /// which it lacks may play.
+    fn roles(&self, s: usize, absent: bool) -> (Rows, Rows) {
+        let there = self.ready(s).iter().fold((0, 0), |(o, f), p| (o | p.roles.of, f | p.roles.from));
+        let lacks = absent::unknown(&self.panel.subjects[s]).filter(|_| absent);
+        lacks.fold(there, |(o, f), (_, _, class)| {
+            let (of, from, _) = self.plan.rows_of(class);
+            (o | of, f | from)
         })
     }
 }
@@ -212,12 +232,19 @@ impl<'a, 's> Run<'a, 's> {
         }
         self.flush();
         self.hides_own(ready);
-        absent::findings(panel, plan, s, &mut self.out);
     }
 
+    /// What depends on the other subjects wherever they are.
     fn around(&mut self, s: usize) {
-        for (rule, own) in &self.scene.plan.around {
-            own(self.scene.panel, s, rule, &mut self.out);
+        let scene = self.scene;
+        for (rule, own) in &scene.plan.around {
+            own(scene.panel, s, rule, &mut self.out);
+        }
+        if absent::unknown(&scene.panel.subjects[s]).next().is_some() {
+            let cast = scene.cast.get_or_init(|| {
+                absent::Cast::new(scene.plan.rows.len(), (0..scene.ready.len()).map(|o| scene.roles(o, true)))
+            });
+            absent::findings(scene.panel, &scene.plan, cast, s, scene.roles(s, true), &mut self.out);
         }
     }
 

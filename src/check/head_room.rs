@@ -14,10 +14,10 @@ pub static RULE: Rule = Rule {
     source: Source { standing: Standing::Nature, title: "" },
     relation: Relation::All(&[
         Relation::Apart {
-            of: Select { classes: Classes::of(&[Class::Head]), when: Some(stands_proud) },
+            of: Select { classes: Classes::of(&[Class::Head]), when: Some(in_the_way) },
             from: Select {
                 classes: Classes::of(&[Class::Bezel, Class::Head, Class::Front]),
-                when: Some(stands_proud),
+                when: Some(in_the_way),
             },
             measure: From::Boundary,
             exempt: Exempt::SameSubject,
@@ -41,8 +41,9 @@ pub static RULE: Rule = Rule {
     asked: None,
 };
 
-/// Reaches in front of the sheet, or is not known to end at it.
-fn stands_proud(panel: &Panel, r: PartRef) -> bool {
-    let front = panel.sheets.get(panel.part(r).sheet as usize).map_or(0.0, |s| s.front);
-    panel.part(r).depth.is_none_or(|(from, _)| from < front - SLACK)
+/// Anything but a head that does not reach beyond the sheet's face; one whose height is not known does.
+fn in_the_way(panel: &Panel, r: PartRef) -> bool {
+    let part = panel.part(r);
+    let face = panel.sheets.get(part.sheet as usize).map_or(0.0, |s| s.front);
+    part.class != Class::Head || part.depth.is_none_or(|(from, _)| from < face - SLACK)
 }

@@ -236,20 +236,15 @@ impl Plan {
         }
     }
 
-    /// Rows in which a class of part can stand as one of two parts.
-    pub fn pairs_of(&self, class: Class) -> Rows {
-        let c = slot(class);
-        self.of[c] | self.from[c]
-    }
-
     /// Whether a row asks of one part in its sheet.
     pub fn is_inside(&self, row: usize) -> bool {
         matches!(self.rows[row].relation, Relation::Inside { .. })
     }
 
-    /// Rows in which a class of part stands at all.
-    pub fn rows_of(&self, class: Class) -> Rows {
-        self.pairs_of(class) | self.inside[slot(class)]
+    /// Rows in which a class of part can stand: first of two, second of two, in its sheet.
+    pub fn rows_of(&self, class: Class) -> (Rows, Rows, Rows) {
+        let c = slot(class);
+        (self.of[c], self.from[c], self.inside[c])
     }
 
     /// What a part is to the rows.
