@@ -3,6 +3,7 @@
 use crate::check::{Finding, Findings, Note, Verdict};
 use crate::diag::Problems;
 use crate::panel::{Panel, Structure};
+use crate::report::cure;
 use crate::report::sentence::rule_unit;
 use crate::report::{CAUTIONS, NOT_CHECKED};
 use serde_json::{Value, json};
@@ -13,7 +14,13 @@ pub const FORMAT: u32 = 1;
 /// The whole report.
 pub fn json(panel: &Panel, findings: &Findings) -> Value {
     let c = findings.counts();
-    let list: Vec<Value> = findings.list.iter().map(|f| finding(panel, findings, f)).collect();
+    let cures = cure::all(panel, findings);
+    let list: Vec<Value> = findings
+        .list
+        .iter()
+        .enumerate()
+        .map(|(k, f)| finding(panel, f, cures.get(&k).map_or(Value::Null, |c| cure::value(panel, c))))
+        .collect();
     let ids: Vec<String> = findings.list.iter().map(|f| f.id(panel)).collect();
     let stale: Vec<&str> =
         panel.accepted.iter().filter(|a| !ids.contains(&a.finding)).map(|a| a.finding.as_str()).collect();
@@ -38,7 +45,7 @@ pub fn json(panel: &Panel, findings: &Findings) -> Value {
     })
 }
 
-fn finding(panel: &Panel, all: &Findings, f: &Finding) -> Value {
+fn finding(panel: &Panel, f: &Finding, cure: Value) -> Value {
     let id = f.id(panel);
     let a = panel.part(f.a);
     let accepted: Vec<Value> = panel
@@ -53,10 +60,6 @@ fn finding(panel: &Panel, all: &Findings, f: &Finding) -> Value {
         Note::BothStay => (json!("both-stay"), Value::Null, Value::Null),
         Note::Waits(w) => (json!("waits"), json!(w), Value::Null),
         Note::Says(t) => (json!("says"), Value::Null, json!(t)),
-    };
-    let cure = match f.verdict {
-        Verdict::Fail | Verdict::Tight => Value::Null,
-        Verdict::Pass | Verdict::Withheld => Value::Null,
     };
     let place = |p: &crate::diag::Where| json!({ "file": &*p.file, "line": p.line, "column": p.column });
     json!({

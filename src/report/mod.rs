@@ -1,6 +1,7 @@
 //! Findings to words: text for people, JSON for programs. Nothing is judged here.
 
 pub mod catalogue;
+mod cure;
 mod explain;
 mod json;
 mod not_checked;

@@ -2,6 +2,7 @@
 
 use crate::check::{Counts, Finding, Findings, Note, Verdict};
 use crate::panel::{Panel, Structure};
+use crate::report::cure;
 use crate::report::explain::source_words;
 use crate::report::sentence::{measured_words, trim, wrap};
 use crate::report::{CAUTIONS, NOT_CHECKED};
@@ -22,15 +23,17 @@ pub fn text(panel: &Panel, findings: &Findings, options: &TextOptions) -> String
     let mut s = String::new();
     let c = findings.counts();
     head(&mut s, panel, &c);
-    let mut order: Vec<&Finding> = findings.list.iter().collect();
+    let cures = cure::all(panel, findings);
+    let mut order: Vec<(usize, &Finding)> = findings.list.iter().enumerate().collect();
     // worst first; within a verdict the smallest margin first, then the list's own order
-    order.sort_by(|a, b| {
+    order.sort_by(|(_, a), (_, b)| {
         let m = |f: &Finding| f.worst_margin().unwrap_or(f64::NEG_INFINITY);
         a.verdict.cmp(&b.verdict).then(m(a).total_cmp(&m(b))).then_with(|| a.key().cmp(&b.key()))
     });
-    for f in order.iter().filter(|f| f.verdict != Verdict::Pass || options.passes || f.note == Note::BothStay)
-    {
-        finding(&mut s, panel, findings, f);
+    for (k, f) in &order {
+        if f.verdict != Verdict::Pass || options.passes || f.note == Note::BothStay {
+            finding(&mut s, panel, f, cures.get(k).and_then(|c| cure::words(panel, c)));
+        }
     }
     if !options.passes && c.pass > c.stays {
         let _ = writeln!(
@@ -39,6 +42,7 @@ pub fn text(panel: &Panel, findings: &Findings, options: &TextOptions) -> String
             c.pass - c.stays
         );
     }
+    let order: Vec<&Finding> = order.into_iter().map(|(_, f)| f).collect();
     tail(&mut s, panel, &order);
     s
 }
@@ -84,7 +88,7 @@ fn head(s: &mut String, panel: &Panel, c: &Counts) {
     s.push('\n');
 }
 
-fn finding(s: &mut String, panel: &Panel, all: &Findings, f: &Finding) {
+fn finding(s: &mut String, panel: &Panel, f: &Finding, cure: Option<String>) {
     let id = f.id(panel);
     let _ = writeln!(s, "{BOLD}{}{BOLD:#}  {id}", f.verdict.word());
     let numbers = measured_words(panel, f);
@@ -134,10 +138,8 @@ fn finding(s: &mut String, panel: &Panel, all: &Findings, f: &Finding) {
         }
     }
     let _ = writeln!(s, "      {place}; on the panel x {} y {} mm", trim(at.x, 1), trim(at.y, 1));
-    if matches!(f.verdict, Verdict::Fail | Verdict::Tight) {
-        if let Some(words) = None::<String> {
-            let _ = writeln!(s, "{}", wrap(&words, 6));
-        }
+    if let Some(words) = cure {
+        let _ = writeln!(s, "{}", wrap(&words, 6));
     }
     for acc in panel.accepted.iter().filter(|x| x.finding == id) {
         let _ = writeln!(
