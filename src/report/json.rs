@@ -1,6 +1,6 @@
 //! The report for programs: every finding, unrounded, versioned.
 
-use crate::check::{Finding, Findings, Note, Verdict};
+use crate::check::{Finding, Findings, Note};
 use crate::diag::Problems;
 use crate::panel::{Panel, Structure};
 use crate::report::cure;
