@@ -1,7 +1,6 @@
 //! The least move that cures a finding, in words and as JSON.
 
-use crate::check::Findings;
-use crate::check::cure::{self, Cure, NoCure};
+use crate::check::{self, Cure, Findings, NoCure};
 use crate::panel::Panel;
 use crate::report::sentence::trim;
 use serde_json::{Value, json};
@@ -9,7 +8,7 @@ use std::collections::BTreeMap;
 
 /// What was found for each finding that is not a pass, by its place in the list.
 pub(crate) fn all(panel: &Panel, findings: &Findings) -> BTreeMap<usize, Result<Cure, NoCure>> {
-    cure::cures(panel, findings).into_iter().collect()
+    check::cures(panel, findings).into_iter().collect()
 }
 
 /// "Least move: alt 2.2 mm right; measured again: pass."
