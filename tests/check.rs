@@ -6,6 +6,9 @@ mod panels;
 #[path = "support/messy.rs"]
 mod messy;
 
+#[path = "support/small.rs"]
+mod small;
+
 #[path = "check/again.rs"]
 mod again;
 
@@ -17,3 +20,9 @@ mod plain;
 
 #[path = "check/cure.rs"]
 mod cure;
+
+#[path = "check/face.rs"]
+mod face;
+
+#[path = "check/behind.rs"]
+mod behind;
