@@ -87,3 +87,17 @@ fn slips_are_recognised() {
     assert_eq!(did_you_mean("zebra", keys), None);
     assert_eq!(did_you_mean(&"t".repeat(1000), keys), None);
 }
+
+#[test]
+fn long_lines_are_counted_block_by_block() {
+    let text: String = (0..700).map(|i| ["a", "\u{e9}", "\u{1f6e9}", "\n"][(i * i + i / 97) % 4]).collect();
+    for text in [text.clone(), text.replace('\n', "\u{b5}"), "x".repeat(512), String::new()] {
+        let lines = Lines::new("a".into(), text.as_str().into());
+        for (at, _) in text.char_indices().chain([(text.len(), ' ')]) {
+            let before = &text[..at];
+            let place = lines.place(at, at);
+            assert_eq!(place.line as usize, before.matches('\n').count() + 1);
+            assert_eq!(place.column as usize, before.rsplit('\n').next().unwrap().chars().count() + 1);
+        }
+    }
+}
