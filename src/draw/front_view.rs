@@ -6,7 +6,7 @@
 use super::template::column::{Block, Piece, SMALL, flow};
 use super::template::placer::{Label, Placer, Reach, whole};
 use super::template::shape::scaled;
-use super::template::words::{short_hash, trimmed};
+use super::template::words::{fitted, short_hash, trimmed};
 use super::template::{Standing, TemplateOptions, count, count_words};
 use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight, text};
 use crate::check::{Counts, Finding, Verdict};
@@ -49,7 +49,7 @@ pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
     let view = View { panel, scale, shift, worst: worst(panel, findings) };
     let mut items = view.draw(room);
     let title = format!("{}: front view, scale 1:{}, not to cut from", panel.name, trimmed(ratio, 1));
-    let height = super::template::words::fitted(&title, 4.5, Weight::Bold, inner);
+    let height = fitted(&title, 4.5, Weight::Bold, inner);
     let at = Point::new(MARGIN, PAGE.1 - MARGIN - height);
     items.push(Item::text(Layer::Frame, Text::new(at, height, Anchor::LEFT, title.clone()).bold()));
     items.extend(legend(&count(findings), MARGIN + tall + 5.0, scale));
@@ -141,19 +141,22 @@ impl View<'_> {
         placer.block_items(
             &under.iter().filter(|i: &&Item| matches!(i.shape, Shape::Text(_))).cloned().collect::<Vec<_>>(),
         );
-        let mut names = Vec::new();
+        let (mut names, mut homeless) = (Vec::new(), Vec::new());
         for label in labels {
             let short = label.short();
-            if let Ok(items) = placer.place(label).or_else(|l| short.map_or(Err(l), |s| placer.place(s))) {
-                for i in &items {
-                    if let Shape::Text(t) = &i.shape {
-                        let b = whole(text::bounds(t), t.height).inflate(0.4, 0.2);
-                        let patch = Contour::rect(b.center(), b.width(), b.height(), 0.0);
-                        names.push(Item::filled(Layer::Text, Shape::Path(patch), Ink::WHITE));
-                    }
+            match placer.place(label).or_else(|l| short.map_or(Err(l), |s| placer.place(s))) {
+                Ok(items) => {
+                    names.extend(items.iter().filter_map(patch));
+                    names.extend(items);
                 }
-                names.extend(items);
+                Err(l) => homeless.push(l.subject),
             }
+        }
+        if !homeless.is_empty() {
+            let words = format!("no room for the names of: {}", homeless.join(", "));
+            let height = fitted(&words, 1.6, Weight::Regular, room.width());
+            let at = Point::new(room.x0, room.y0 - 1.9);
+            names.push(Item::text(Layer::Text, Text::new(at, height, Anchor::LEFT, words)));
         }
         under.into_iter().chain(lines).chain(names).collect()
     }
@@ -248,6 +251,14 @@ impl View<'_> {
         };
         Some(Label { lines, anchor: b.center(), reach, inside, subject: s.id.clone() })
     }
+}
+
+/// Paper under a text, so that it reads on a hatching.
+fn patch(item: &Item) -> Option<Item> {
+    let Shape::Text(t) = &item.shape else { return None };
+    let b = whole(text::bounds(t), t.height).inflate(0.4, 0.2);
+    let shape = Shape::Path(Contour::rect(b.center(), b.width(), b.height(), 0.0));
+    Some(Item::filled(Layer::Text, shape, Ink::WHITE))
 }
 
 /// The part that stands for a subject when seen from the front: its largest bezel, else its largest opening

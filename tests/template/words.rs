@@ -6,7 +6,7 @@ use panelwright::draw::front_view::front_view;
 use panelwright::draw::picture::picture;
 use panelwright::draw::template::{Face, Paper, Purpose, TemplateOptions, template};
 use panelwright::draw::{Drawing, Entry, Item, Layer, Page, Shape, text};
-use panelwright::geom::Rect;
+use panelwright::geom::{Contour, Point, Rect};
 
 /// Every text of a page but the stamps, with its box on the page.
 pub fn texts(page: &Page) -> Vec<(String, Rect)> {
@@ -95,6 +95,31 @@ fn front_views_and_pictures_are_clean() {
             clean(&picture(s), &format!("picture, seed {seed}, {}", s.id));
         }
     }
+}
+
+#[test]
+fn a_name_without_room_is_said_elsewhere() {
+    let mut panel = build::blank(Contour::rect(Point::new(50.0, 50.0), 100.0, 100.0, 0.0));
+    for k in 0..900 {
+        let (x, y) = (2.0 + 3.2 * f64::from(k % 30), 2.0 + 3.2 * f64::from(k / 30));
+        panel.subjects.push(build::switch(&format!("lamp-{k}"), x, y, 2.5));
+    }
+    let findings = [build::finding(Verdict::Fail, 1)];
+    let front = front_view(&panel, &findings);
+    let sheet = template(&panel, 0, &findings, &TemplateOptions::default()).expect("template");
+    for (drawing, said) in [(&front, "no room for the names of:"), (&sheet, "no room beside them:")] {
+        clean(drawing, "crowd");
+        let all: String = drawing.pages.iter().flat_map(texts).map(|(t, _)| t + " ").collect();
+        assert!(all.contains(said));
+        assert!((0..900).all(|k| all.contains(&format!("lamp-{k}"))), "every name stands somewhere");
+    }
+    // the same on tiles, with a title field that never ends: the words take more pages
+    panel.sheets[0].outline = Contour::rect(Point::new(250.0, 50.0), 500.0, 100.0, 0.0);
+    panel.title.fields.push(("remark".into(), "as agreed and written down before ".repeat(400)));
+    let tiles = template(&panel, 0, &findings, &TemplateOptions { paper: Paper::A4, ..Default::default() });
+    let tiles = tiles.expect("tiles");
+    clean(&tiles, "crowd on tiles");
+    assert!(tiles.pages.iter().any(|p| p.name == "cover 3"), "{:?}", tiles.pages.len());
 }
 
 #[test]

@@ -33,8 +33,46 @@ impl Piece {
     }
 }
 
+impl Piece {
+    /// Words taller than `most` mm in several pieces of whole lines.
+    fn divided(&self, width: f64, most: f64) -> Vec<Piece> {
+        let Piece::Words(words, height, weight) = self else { return vec![self.clone()] };
+        let lines = wrap(words, *height, *weight, width);
+        let fit = ((most / (height * LEADING)).floor() as usize).max(1);
+        lines.chunks(fit).map(|some| Piece::Words(some.join(" "), *height, *weight)).collect()
+    }
+}
+
 /// Pieces that stay together.
 pub(in crate::draw) type Block = Vec<Piece>;
+
+/// How many columns a width takes, and how wide each is.
+fn columns(width: f64) -> (f64, f64) {
+    let count = ((width + GUTTER) / (LEAST + GUTTER)).floor().max(1.0);
+    (count, (width - GUTTER * (count - 1.0)) / count)
+}
+
+/// The same words in blocks none of which is taller than `most` mm in a column of a page of this width. Tables
+/// stay whole.
+pub(in crate::draw) fn divided(blocks: &[Block], width: f64, most: f64) -> Vec<Block> {
+    let (_, each) = columns(width);
+    let mut out: Vec<Block> = Vec::new();
+    for block in blocks {
+        let mut now: Block = Vec::new();
+        let mut tall = 0.0;
+        for piece in block.iter().flat_map(|p| p.divided(each, most)) {
+            let more = set(&piece, 0.0, 0.0, each, Layer::Text, &mut Vec::new());
+            if tall + more > most && !now.is_empty() {
+                out.push(std::mem::take(&mut now));
+                tall = 0.0;
+            }
+            tall += more;
+            now.push(piece);
+        }
+        out.push(now);
+    }
+    out
+}
 
 /// Sets blocks into columns below `top`, between `left` and `left + width`; each block goes into the column
 /// that is shortest so far. Gives the items and the height used.
@@ -45,8 +83,7 @@ pub(in crate::draw) fn flow(
     width: f64,
     layer: Layer,
 ) -> (Vec<Item>, f64) {
-    let count = ((width + GUTTER) / (LEAST + GUTTER)).floor().max(1.0);
-    let each = (width - GUTTER * (count - 1.0)) / count;
+    let (count, each) = columns(width);
     let mut used = vec![0.0_f64; count as usize];
     let mut items = Vec::new();
     for block in blocks.iter().filter(|b| !b.is_empty()) {

@@ -5,6 +5,7 @@
 //! apart, bars and diagonals to measure first, and what the verdicts say about cutting at all.
 
 mod bars;
+mod buckets;
 pub(in crate::draw) mod column;
 mod content;
 mod grid;

@@ -1,7 +1,7 @@
 //! The pages of a tiled template: a cover with map and words, then every tile with its own bars.
 
 use super::bars::{self, ACROSS, Axis};
-use super::column::{Block, flow};
+use super::column::{Block, divided, flow};
 use super::grid::{Grid, WORDS};
 use super::map::map;
 use super::page::MARGIN;
@@ -63,7 +63,8 @@ fn covers(
     let (w, h) = grid.paper;
     let inner = w - 2.0 * MARGIN;
     let mut pages = Vec::new();
-    let mut rest = blocks;
+    let blocks = divided(blocks, inner, h / 2.0);
+    let mut rest = blocks.as_slice();
     while !rest.is_empty() || pages.is_empty() {
         let first = pages.is_empty();
         let mut items = Vec::new();
