@@ -30,7 +30,7 @@ pub static RULE: Rule = Rule {
             },
             from: Select { classes: Classes::of(&[Class::Cutout, Class::OldOpening]), when: None },
             measure: From::Centre,
-            exempt: Exempt::SameSubject,
+            exempt: Exempt::MakersOwn,
             same_sheet: true,
             depth: false,
             touch: Touch::Fails,

@@ -8,7 +8,8 @@ pub static RULE: Rule = Rule {
     id: "web",
     asks: "Between two openings there is enough metal.",
     why: "A thin bridge bends while it is cut and cracks afterwards. Boundary to boundary, in one sheet. \
-          An item's own screws are exempt from its own cutout: that distance is its maker's.",
+          An item's own screws are exempt from its own cutout: that distance is its maker's. \
+          The screws round an insert are the builder's own and are not.",
     limit: Limit::AtLeast(6.35),
     source: Source {
         standing: Standing::Published,
@@ -18,7 +19,7 @@ pub static RULE: Rule = Rule {
         of: Select { classes: Classes::OPENINGS, when: None },
         from: Select { classes: Classes::OPENINGS, when: None },
         measure: From::Boundary,
-        exempt: Exempt::SameSubject,
+        exempt: Exempt::MakersOwn,
         same_sheet: true,
         depth: false,
         touch: Touch::Fails,

@@ -15,7 +15,11 @@ fn parts(panel: &Panel, gone: &[PartRef]) -> Vec<PartRef> {
     all.filter(|r| !gone.contains(r)).collect()
 }
 
+/// One item, or a stack and its units; the openings of an insert are the builder's own pattern.
 fn kin(panel: &Panel, a: PartRef, b: PartRef) -> bool {
+    if a.subject == b.subject && panel.subject(a).kind == SubjectKind::Insert {
+        return false;
+    }
     let root = |r: PartRef| match panel.subject(r) {
         s if s.kind == SubjectKind::Unit => s.carrier.unwrap_or(r.subject),
         _ => r.subject,
