@@ -21,6 +21,7 @@ pub use instrument::Instrument;
 pub use node::{Amount, Size, Weight, Xy, Xyd};
 pub use panel::Panel;
 pub use shape::{Corners, Outline, Shape};
+pub use words::Word;
 
 use crate::diag::Problems;
 use std::sync::Arc;

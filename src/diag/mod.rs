@@ -130,6 +130,18 @@ impl Problems {
         self.texts.extend(other.texts);
     }
 
+    /// The same, each problem once.
+    pub fn without_repeats(mut self) -> Problems {
+        let mut seen: Vec<Problem> = Vec::new();
+        for p in self.list {
+            if !seen.contains(&p) {
+                seen.push(p);
+            }
+        }
+        self.list = seen;
+        self
+    }
+
     /// True when nothing is wrong.
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()

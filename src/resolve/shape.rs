@@ -86,23 +86,29 @@ pub(super) fn flat(shape: &Shape, unit: Option<Unit>, problems: &mut Problems) -
         Form::DHole { diameter, flat, flats } => {
             let r = diameter.mm() / 2.0;
             if flat.mm() >= r {
-                let message = format!("the flat, {} from the centre, does not cut the circle of diameter {}", flat.of, diameter.of);
+                let message = format!(
+                    "the flat, {} from the centre, does not cut the circle of diameter {}",
+                    flat.of, diameter.of
+                );
                 problems.push(
-                    Problem::new("bad-shape", &flat.place, message)
-                        .help("`flat` is the distance from the centre to the flat, less than half the diameter"),
+                    Problem::new("bad-shape", &flat.place, message).help(
+                        "`flat` is the distance from the centre to the flat, less than half the diameter",
+                    ),
                 );
                 return None;
             }
             // geom's first flat lies below, the files' first one above
             let below = Contour::d_hole(Point::ORIGIN, r, flat.mm(), *flats == 2);
             let c = Transform::place(Point::ORIGIN, 180.0, false).contour(&below);
-            Some(Flat::new(c, Off::of(diameter), (2.0 * r, 2.0 * r, r)))
+            let b = c.bounds();
+            Some(Flat::new(c, Off::of(diameter), (b.width(), b.height(), 0.0)))
         }
         Form::Slot { length, width } => {
             let (l, w) = (length.mm(), width.mm());
             if l < w {
                 let message = format!("a slot {} long is not {} wide", length.of, width.of);
-                let help = "`slot` is [whole length, width], the length along x; turn it for another direction";
+                let help =
+                    "`slot` is [whole length, width], the length along x; turn it for another direction";
                 problems.push(Problem::new("bad-shape", &length.place, message).help(help));
                 return None;
             }
@@ -129,8 +135,15 @@ fn rectangle(width: &Size, height: &Size, corners: &Corners, problems: &mut Prob
         let v = size.mm();
         if v > room + SLACK {
             let what = if clip { "a corner cut off by" } else { "a corner radius of" };
-            let message = format!("{what} {} is more than half the shorter side ({})", size.of, if w < h { &width.of } else { &height.of });
-            problems.push(Problem::new("bad-shape", &size.place, message).help("make it smaller, or the rectangle larger"));
+            let message = format!(
+                "{what} {} is more than half the shorter side ({})",
+                size.of,
+                if w < h { &width.of } else { &height.of }
+            );
+            problems.push(
+                Problem::new("bad-shape", &size.place, message)
+                    .help("make it smaller, or the rectangle larger"),
+            );
             fits = false;
         }
         match (v > 0.0, clip) {
@@ -155,13 +168,18 @@ fn rectangle(width: &Size, height: &Size, corners: &Corners, problems: &mut Prob
     if !fits {
         return None;
     }
-    let least = four.iter().map(|c| if let Corner::Round(r) = c { *r } else { 0.0 }).fold(f64::INFINITY, f64::min);
+    let least =
+        four.iter().map(|c| if let Corner::Round(r) = c { *r } else { 0.0 }).fold(f64::INFINITY, f64::min);
     let off = Off::of(width).with(Off::of(height));
     Some(Flat::new(Contour::rect_corners(Point::ORIGIN, w, h, four), off, (w, h, least)))
 }
 
 /// The one loop of a path.
-fn single(text: &Written<crate::define::Text>, unit: Option<Unit>, problems: &mut Problems) -> Option<outline::Loop> {
+fn single(
+    text: &Written<crate::define::Text>,
+    unit: Option<Unit>,
+    problems: &mut Problems,
+) -> Option<outline::Loop> {
     let mm = unit?.nanometres() as f64 / 1e6;
     match outline::read(text, mm) {
         Err(e) => {
@@ -206,14 +224,18 @@ pub(super) fn outline(
 ) -> Option<(Contour, f64)> {
     match outline {
         Outline::Shape(shape) => flat(shape, unit, problems).map(|f| (f.contour, f.error)),
-        Outline::LinesAndArcs { steps, place } => lines_and_arcs(steps, place, problems).map(|c| (c.ccw(), 0.0)),
+        Outline::LinesAndArcs { steps, place } => {
+            lines_and_arcs(steps, place, problems).map(|c| (c.ccw(), 0.0))
+        }
         Outline::File(name) => {
             let beside = super::beside(&name.place.file, name);
             let text = match files.read(&beside) {
                 Ok(text) => text,
                 Err(e) => {
                     let help = "the file holds path data (M 0 0 H 400 V 120 H 0 Z) and stands beside the panel's file";
-                    problems.push(Problem::new(e.code, &name.place, e.message).help(e.help.unwrap_or(help.into())));
+                    problems.push(
+                        Problem::new(e.code, &name.place, e.message).help(e.help.unwrap_or(help.into())),
+                    );
                     return None;
                 }
             };
@@ -238,7 +260,9 @@ pub(super) fn outline(
                     Ok([one]) => Some((one.contour.ccw(), one.error)),
                     Err(many) => {
                         let message = format!("this path draws {} loops, an outline is one", many.len());
-                        problems.push(Problem::new("many-loops", &name.place, message).help("keep the outline alone"));
+                        problems.push(
+                            Problem::new("many-loops", &name.place, message).help("keep the outline alone"),
+                        );
                         None
                     }
                 },
@@ -273,7 +297,8 @@ fn lines_and_arcs(steps: &[Step], place: &Where, problems: &mut Problems) -> Opt
                 match arc(here, point(to), by) {
                     Ok(a) => pieces.push((Segment::Arc(a), place)),
                     Err(message) => {
-                        problems.push(Problem::new("bad-arc", place, message).help("correct the arc's numbers"));
+                        problems
+                            .push(Problem::new("bad-arc", place, message).help("correct the arc's numbers"));
                         fine = false;
                     }
                 }
@@ -306,7 +331,12 @@ fn arc(a: Point, b: Point, by: &ArcBy) -> Result<Arc, String> {
                 return Err(format!("the arc ends at {} where it starts", show(a)));
             }
             circle_through(a, b, radius.mm(), *long, *way == Way::CounterClockwise).map_err(|chord| {
-                format!("a radius of {radius} cannot reach from {} to {}, {} away", show(a), show(b), crate::units::fmt_mm(chord))
+                format!(
+                    "a radius of {radius} cannot reach from {} to {}, {} away",
+                    show(a),
+                    show(b),
+                    crate::units::fmt_mm(chord)
+                )
             })
         }
         ArcBy::Centre(centre, way) => {
@@ -330,12 +360,15 @@ fn arc(a: Point, b: Point, by: &ArcBy) -> Result<Arc, String> {
             let area = u.cross(v);
             let size = u.hypot2().max(v.hypot2()).max((b - p).hypot2());
             if area.abs() <= 1e-9 * size {
-                return Err(format!("{}, {} and {} lie on one line: no arc passes them", show(a), show(p), show(b)));
+                return Err(format!(
+                    "{}, {} and {} lie on one line: no arc passes them",
+                    show(a),
+                    show(p),
+                    show(b)
+                ));
             }
-            let c = a + Vec2::new(
-                v.y * u.hypot2() - u.y * v.hypot2(),
-                u.x * v.hypot2() - v.x * u.hypot2(),
-            ) / (2.0 * area);
+            let c = a + Vec2::new(v.y * u.hypot2() - u.y * v.hypot2(), u.x * v.hypot2() - v.x * u.hypot2())
+                / (2.0 * area);
             Ok(Arc::between(a, b, c, area > 0.0))
         }
     }

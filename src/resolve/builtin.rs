@@ -1,0 +1,32 @@
+//! The built-in definitions; a test holds the list against the folder `instruments`.
+
+/// Name and text, sorted by name.
+pub(super) static BUILTIN: &[(&str, &str)] = &[
+    ("arm/base", include_str!("../../instruments/arm/base.json")),
+    ("blank/3-1-8in", include_str!("../../instruments/blank/3-1-8in.json")),
+    ("blank/50mm", include_str!("../../instruments/blank/50mm.json")),
+    ("breaker/fuse-holder", include_str!("../../instruments/breaker/fuse-holder.json")),
+    ("breaker/pullable", include_str!("../../instruments/breaker/pullable.json")),
+    ("compass/panel", include_str!("../../instruments/compass/panel.json")),
+    ("display/3-5in-engine", include_str!("../../instruments/display/3-5in-engine.json")),
+    ("display/7in-landscape", include_str!("../../instruments/display/7in-landscape.json")),
+    ("gauge/80mm-tachometer", include_str!("../../instruments/gauge/80mm-tachometer.json")),
+    ("jack/microphone", include_str!("../../instruments/jack/microphone.json")),
+    ("jack/phones", include_str!("../../instruments/jack/phones.json")),
+    ("lamp/warning", include_str!("../../instruments/lamp/warning.json")),
+    ("mount/shock", include_str!("../../instruments/mount/shock.json")),
+    ("outlet/12v", include_str!("../../instruments/outlet/12v.json")),
+    ("radio/57mm-round", include_str!("../../instruments/radio/57mm-round.json")),
+    ("radio/6-1-4in-unit", include_str!("../../instruments/radio/6-1-4in-unit.json")),
+    ("round/2-1-4in-front", include_str!("../../instruments/round/2-1-4in-front.json")),
+    ("round/3-1-8in-front", include_str!("../../instruments/round/3-1-8in-front.json")),
+    ("round/3-1-8in-knob", include_str!("../../instruments/round/3-1-8in-knob.json")),
+    ("round/3-1-8in-rear", include_str!("../../instruments/round/3-1-8in-rear.json")),
+    ("round/57mm-rear", include_str!("../../instruments/round/57mm-rear.json")),
+    ("round/80mm-front", include_str!("../../instruments/round/80mm-front.json")),
+    ("stack/6-1-4in-frame", include_str!("../../instruments/stack/6-1-4in-frame.json")),
+    ("standby/3-1-8in", include_str!("../../instruments/standby/3-1-8in.json")),
+    ("switch/key", include_str!("../../instruments/switch/key.json")),
+    ("switch/toggle", include_str!("../../instruments/switch/toggle.json")),
+    ("vent/60mm", include_str!("../../instruments/vent/60mm.json")),
+];
