@@ -1,46 +1,140 @@
-//! Every rule's page in tests/rules: prose, the smallest panels, and what the rule says of them.
+//! Every rule's page in `tests/rules`: prose, the smallest panels, and what the rule says of them.
 //!
-//! A page holds blocks: ```` ```json instrument NAME ```` defines an instrument, ```` ```json panel ````
-//! a panel, and the ```` ```text ```` block behind it the findings of the page's rule, one a line, each
-//! followed by its words where it has any. `UPDATE=1 cargo test` writes what the rule says now.
+//! A page holds fenced blocks. `json instrument NAME` defines an instrument, `json panel` a panel, and
+//! the `text` block behind it the findings of the page's rule, one a line, each followed by its words
+//! (indented) where it has any. `UPDATE=1 cargo test` writes what the rule says now; read the difference.
 
-use panelwright::check::RULES;
-use panelwright::diag::Problems;
-use std::collections::BTreeSet;
+use panelwright::check::{Finding, Note, Options, RULES, check};
+use panelwright::files::Memory;
+use panelwright::panel::Panel;
+use panelwright::resolve::{Catalogue, resolve};
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-fn folder() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/rules")
+const ROOT: &str = env!("CARGO_MANIFEST_DIR");
+
+fn pages() -> Vec<(String, PathBuf)> {
+    let folder = PathBuf::from(ROOT).join("tests/rules");
+    let mut all: Vec<(String, PathBuf)> = fs::read_dir(folder)
+        .unwrap()
+        .map(|e| e.unwrap().path())
+        .map(|p| (p.file_stem().unwrap().to_string_lossy().into_owned(), p))
+        .collect();
+    all.sort();
+    all
+}
+
+/// One piece of a page: text as it stands, or a fenced block with its head.
+enum Piece<'a> {
+    Prose(&'a str),
+    Block(&'a str, &'a str),
+}
+
+fn pieces(text: &str) -> Vec<Piece<'_>> {
+    let mut out = Vec::new();
+    let mut rest = text;
+    while let Some((prose, fenced)) = rest.split_once("```") {
+        let (head, body) = fenced.split_once('\n').expect("a fence has a head line");
+        let (body, after) = body.split_once("```").expect("a fence is closed");
+        out.push(Piece::Prose(prose));
+        out.push(Piece::Block(head, body));
+        rest = after;
+    }
+    out.push(Piece::Prose(rest));
+    out
+}
+
+/// What a rule says, as a page shows it.
+fn said(panel: &Panel, rule: &str) -> String {
+    let words = |f: &Finding| match &f.note {
+        Note::None => String::new(),
+        Note::Contact => "they touch or overlap".into(),
+        Note::BothStay => "exists and stays".into(),
+        Note::Waits(w) => format!("waits for {w}"),
+        Note::Says(w) => w.clone(),
+    };
+    let mut out = String::new();
+    for f in check(panel, &Options::default()).list.iter().filter(|f| f.rule.id == rule) {
+        out.push_str(&format!("{} {}\n", f.verdict.word(), f.id(panel)));
+        let w = words(f);
+        if !w.is_empty() {
+            out.push_str(&format!("    {w}\n"));
+        }
+    }
+    out
+}
+
+/// The page with every expectation replaced by what the rule says now.
+fn page_now(rule: &str, text: &str) -> Result<String, String> {
+    let mut instruments: BTreeMap<String, String> = BTreeMap::new();
+    let mut panel: Option<Panel> = None;
+    let mut out = String::new();
+    for piece in pieces(text) {
+        let (head, body) = match piece {
+            Piece::Prose(p) => {
+                out.push_str(p);
+                continue;
+            }
+            Piece::Block(head, body) => (head, body),
+        };
+        let mut now = body.to_string();
+        if let Some(name) = head.strip_prefix("json instrument ") {
+            instruments.insert(format!("instruments/{name}.json"), body.into());
+        } else if head == "json panel" {
+            let mut shelf = Memory::new();
+            for (name, text) in &instruments {
+                shelf = shelf.with(name.clone(), text);
+            }
+            let catalogue = Catalogue::with_files(Box::new(shelf), "instruments");
+            let files = Memory::new().with("panel.json", body);
+            panel = Some(resolve("panel.json", &files, &catalogue).map_err(|e| format!("{rule}: {e}"))?);
+        } else if head == "text" {
+            let panel = panel.as_ref().ok_or(format!("{rule}: findings without a panel"))?;
+            now = said(panel, rule);
+        } else {
+            return Err(format!("{rule}: a block of {head:?} means nothing here"));
+        }
+        out.push_str(&format!("```{head}\n{now}```"));
+    }
+    Ok(out)
 }
 
 #[test]
-fn pages_read() {
-    let mut bad = String::new();
-    for e in fs::read_dir(folder()).unwrap().flatten() {
-        let text = fs::read_to_string(e.path()).unwrap();
-        for block in text.split("\n```json ").skip(1) {
-            let (head, body) = block.split_once('\n').unwrap();
-            let body = body.split("\n```").next().unwrap();
-            let mut problems = Problems::new();
-            let name = format!("{:?} {head}", e.file_name());
-            let text: std::sync::Arc<str> = body.into();
-            if head == "panel" {
-                panelwright::define::read_panel(&name, &text, &mut problems);
-            } else {
-                panelwright::define::read_instrument(&name, &text, &mut problems);
-            }
-            for p in problems.sorted() {
-                bad.push_str(&format!("{p}\n"));
+fn rules_say_what_their_pages_show() {
+    let mut wrong = String::new();
+    for (rule, path) in pages() {
+        let text = fs::read_to_string(&path).unwrap();
+        match page_now(&rule, &text) {
+            Err(e) => wrong.push_str(&format!("{e}\n")),
+            Ok(now) if now == text => {}
+            Ok(now) if std::env::var_os("UPDATE").is_some() => fs::write(&path, now).unwrap(),
+            Ok(now) => {
+                wrong.push_str(&format!("tests/rules/{rule}.md shows otherwise (UPDATE=1 writes it):\n"));
+                let lines = |t: &str| t.lines().map(String::from).collect::<Vec<_>>();
+                let (old, new) = (lines(&text), lines(&now));
+                for l in old.iter().filter(|l| !new.contains(l)) {
+                    wrong.push_str(&format!("  - {l}\n"));
+                }
+                for l in new.iter().filter(|l| !old.contains(l)) {
+                    wrong.push_str(&format!("  + {l}\n"));
+                }
             }
         }
     }
-    assert!(bad.is_empty(), "{bad}");
+    assert!(wrong.is_empty(), "{wrong}");
+}
+
+#[test]
+fn every_rule_has_its_page() {
+    let pages: BTreeSet<String> = pages().into_iter().map(|(rule, _)| rule).collect();
+    let rules: BTreeSet<String> = RULES.iter().map(|r| r.id.to_string()).collect();
+    assert_eq!(pages, rules);
 }
 
 #[test]
 fn the_ledger_names_every_rule_and_no_other() {
-    let text = fs::read_to_string(folder().join("../../src/check/SOURCES.md")).unwrap();
+    let text = fs::read_to_string(PathBuf::from(ROOT).join("src/check/SOURCES.md")).unwrap();
     let named: BTreeSet<&str> = text.split('`').skip(1).step_by(2).collect();
     let rules: BTreeSet<&str> = RULES.iter().map(|r| r.id).collect();
     assert_eq!(named, rules);

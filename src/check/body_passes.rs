@@ -3,6 +3,7 @@
 use super::judge;
 use super::own::{Reading, Teller, absent, length, of_class};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
+use crate::geom::contains;
 use crate::geom::distance::{self, Relation as Lie};
 use crate::panel::{Class, Detail, Make, Mounting, Panel, Part, Subject, TermKind};
 
@@ -46,7 +47,10 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     };
     // what lies in front of the sheet (a nut) is put on afterwards
     let behind = of_class(s, Class::Body).filter(|(_, p)| p.depth.is_none_or(|(_, to)| to > 0.0));
-    for (k, body) in behind {
+    // what the case covers is answered by the case
+    let inside_case =
+        |body: &Part| of_class(s, Class::Case).any(|(_, c)| contains(&c.contour, &body.contour));
+    for (k, body) in behind.filter(|(_, p)| !inside_case(p)) {
         match from_front {
             Some(true) => passes(&mut t, s, (k, body), "body"),
             Some(false) => {}
@@ -63,7 +67,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
 
 /// Whether some cutout of the subject holds the part.
 fn holds(s: &Subject, part: &Part) -> bool {
-    of_class(s, Class::Cutout).any(|(_, c)| crate::geom::contains(&c.contour, &part.contour))
+    of_class(s, Class::Cutout).any(|(_, c)| contains(&c.contour, &part.contour))
 }
 
 /// Judges one part against every cutout that it goes through.

@@ -1,6 +1,6 @@
 //! A countersunk head fits the thickness of its sheet.
 
-use super::own::{Reading, Teller, length, of_class};
+use super::own::{Reading, Teller, alike, count, length, of_class, thickness_of};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::panel::{Class, HeadKind, Panel};
 
@@ -28,23 +28,24 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         if head.kind != HeadKind::Countersunk {
             continue;
         }
+        let Some(n) = alike(s, k) else { continue };
         let a = t.part(k);
         let Some(depth) = head.height else {
-            t.withhold(a, part.centre, format!("the depth of the countersunk head of {name}"));
+            t.withhold(a, part.centre, format!("the depth of the countersunk head of {name}{}", count(n)));
             continue;
         };
         let sheet = panel.sheets.get(part.sheet as usize);
         let Some(thickness) = sheet.and_then(|s| s.thickness) else {
-            let id = sheet.map_or("its sheet", |s| s.id.as_str());
-            t.withhold(a, part.centre, format!("the thickness of {id}"));
+            t.withhold(a, part.centre, thickness_of(sheet));
             continue;
         };
         let asked = t.asked(SHARE * thickness);
         let reading = Reading { measured: depth, asked, loss: 0.0 };
         t.reading(a, None, [part.centre; 2], reading, |v| match v {
             Verdict::Fail => format!(
-                "The head of {name} is {} deep in {} of sheet{}, at most {} is asked. Dimple the sheet, or take a \
+                "The head of {name}{} is {} deep in {} of sheet{}, at most {} is asked. Dimple the sheet, or take a \
                  raised head.",
+                count(n),
                 length(panel, depth),
                 length(panel, thickness),
                 if depth >= thickness { ": a knife edge" } else { "" },
@@ -95,7 +96,7 @@ mod tests {
         );
         assert_eq!(
             one(HeadKind::Countersunk, Some(1.9), None).line(&RULE),
-            "withheld countersink-depth/asi.screw-1: the thickness of sheet"
+            "withheld countersink-depth/asi.screw-1: the thickness of the sheet"
         );
     }
 }

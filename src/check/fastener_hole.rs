@@ -1,6 +1,6 @@
 //! A hole suits its fastener.
 
-use super::own::{Reading, Teller, length, of_class, withhold_absent};
+use super::own::{Reading, Teller, alike, count, length, of_class, withhold_absent};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::calc::clearance::{self, Clearance};
 use crate::geom::SLACK;
@@ -28,14 +28,20 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let Some(s) = t.subject() else { return };
     for (k, part) in of_class(s, Class::Hole) {
         let Detail::Hole { diameter, fastening, free: false, make } = &part.detail else { continue };
+        let Some(n) = alike(s, k) else { continue };
         let a = t.part(k);
         let Some(fastening) = fastening else {
-            t.withhold(a, part.centre, "the name of the fastener that goes through this hole".into());
+            t.withhold(
+                a,
+                part.centre,
+                format!("the name of the fastener that goes through this hole{}", count(n)),
+            );
             continue;
         };
         let name = &fastening.name;
         let Some(holes) = fastening.diameter.and_then(clearance::of_screw) else {
-            let waits = format!("a clearance hole for the fastener {name}: no table here knows it");
+            let waits =
+                format!("a clearance hole for the fastener {name}{}: no table here knows it", count(n));
             t.withhold(a, part.centre, waits);
             continue;
         };
@@ -43,7 +49,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             t.withhold(a, part.centre, format!("the diameter of this hole for {name}"));
             continue;
         };
-        judge_hole(&mut t, k, part, name, hole, &holes, *make);
+        judge_hole(&mut t, (k, part), &format!("{name}{}", count(n)), hole, &holes, *make);
     }
     withhold_absent(&mut t, s, &[Class::Hole]);
 }
@@ -68,8 +74,7 @@ fn off(panel: &Panel, part: &Part, make: Make) -> (f64, f64) {
 
 fn judge_hole(
     t: &mut Teller<'_>,
-    k: usize,
-    part: &Part,
+    (k, part): (usize, &Part),
     name: &str,
     hole: f64,
     holes: &Clearance,

@@ -1,6 +1,6 @@
 //! The smallest hole or slot that a process cuts cleanly.
 
-use super::own::{Reading, Teller, length, shrinks};
+use super::own::{Reading, Teller, alike, length, shrinks};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Contour, Point, Segment, Vec2};
 use crate::panel::{Class, Classes, Detail, Make, Panel, Part, ProcessKind, State};
@@ -35,6 +35,9 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         return;
     }
     for (k, part) in s.parts.iter().enumerate().filter(|(_, p)| is_cut(p)) {
+        if alike(s, k).is_none() {
+            continue;
+        }
         let thickness = panel.sheets.get(part.sheet as usize).and_then(|s| s.thickness);
         if process.kind == ProcessKind::Router {
             router(&mut t, k, part, process.tool_radius);

@@ -4,7 +4,9 @@ use super::absent::class_of;
 use super::judge::{Case, Measure, Open, judge};
 use super::{Finding, Interval, Note, Rule, Verdict};
 use crate::geom::{Point, SLACK};
-use crate::panel::{Class, Classes, Control, Panel, Part, PartRef, State, Subject, SubjectKind};
+use crate::panel::{
+    Class, Classes, Control, Panel, Part, PartRef, Sheet, SheetRole, State, Subject, SubjectKind,
+};
 
 /// What was measured, what is asked, and what the tolerances can take away; one unit, the rule's.
 #[derive(Clone, Copy, Debug)]
@@ -143,6 +145,37 @@ pub(super) fn withhold_absent(t: &mut Teller<'_>, s: &Subject, classes: &[Class]
 /// Parts of one class with their place in the subject.
 pub(super) fn of_class(s: &Subject, class: Class) -> impl Iterator<Item = (usize, &Part)> {
     s.parts.iter().enumerate().filter(move |(_, p)| p.class == class)
+}
+
+/// How many holes of a subject are as this one: same size, fastener, make and tolerances. `None` for
+/// all but the first of them: what is said of it holds for the others.
+pub(super) fn alike(s: &Subject, k: usize) -> Option<usize> {
+    let p = s.parts.get(k)?;
+    let round = |p: &Part| p.contour.as_circle().map(|(_, r)| r);
+    let same = |q: &&Part| {
+        q.class == p.class
+            && q.sheet == p.sheet
+            && q.detail == p.detail
+            && q.terms == p.terms
+            && round(q).zip(round(p)).is_some_and(|(a, b)| (a - b).abs() <= SLACK)
+    };
+    if s.parts.iter().take(k).any(|q| same(&q)) {
+        return None;
+    }
+    Some(1 + s.parts.iter().skip(k + 1).filter(same).count())
+}
+
+/// ` (4 alike)`, or nothing for one.
+pub(super) fn count(alike: usize) -> String {
+    if alike > 1 { format!(" ({alike} alike)") } else { String::new() }
+}
+
+/// The thickness of a sheet, in the words of a withheld finding.
+pub(super) fn thickness_of(sheet: Option<&Sheet>) -> String {
+    match sheet {
+        Some(s) if s.role != SheetRole::Main => format!("the thickness of {}", s.id),
+        _ => "the thickness of the sheet".into(),
+    }
 }
 
 /// The part that stands for a subject: the first of the first class that it has, else its first part.

@@ -1,6 +1,6 @@
 //! The sheet's thickness suits the instrument.
 
-use super::own::{Reading, Teller, anchor, length};
+use super::own::{Reading, Teller, anchor, length, thickness_of};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::SLACK;
 use crate::panel::{Class, Panel, State, SubjectKind};
@@ -44,7 +44,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         let unknown = std::iter::once(main)
             .chain(panel.sheets.iter().filter(|l| l.layer_of == Some(sheet)))
             .find(|l| l.thickness.is_none());
-        t.withhold(a, at, format!("the thickness of {}", unknown.map_or("the sheet", |l| l.id.as_str())));
+        t.withhold(a, at, thickness_of(unknown));
         return;
     };
     let mm = |v: f64| length(panel, v);
@@ -184,6 +184,6 @@ mod tests {
         );
         let mut s = one((None, Some(6.0)));
         s.panel.sheets[0].thickness = None;
-        assert_eq!(s.line(&RULE), "withheld sheet-thickness/asi.cutout: the thickness of sheet");
+        assert_eq!(s.line(&RULE), "withheld sheet-thickness/asi.cutout: the thickness of the sheet");
     }
 }
