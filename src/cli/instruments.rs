@@ -2,6 +2,7 @@
 
 use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit};
+use crate::panel::SubjectKind;
 use crate::report::catalogue as words;
 use clap::{Arg, ArgMatches, Command};
 
@@ -61,7 +62,11 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
             let one = catalogue.one(name)?;
             common::print(&words::show(&one))?;
             if let Some(file) = m.get_one::<std::path::PathBuf>("picture") {
-                let drawing = crate::draw::picture::picture(&catalogue.sample(name)?);
+                let panel = catalogue.sample(name)?;
+                let Some(subject) = panel.subjects.iter().find(|s| s.kind == SubjectKind::Placement) else {
+                    return Err(Failure::Sentence(format!("{name} has nothing to draw")));
+                };
+                let drawing = crate::draw::picture::picture(subject);
                 let ending = file.extension().and_then(|e| e.to_str()).unwrap_or("");
                 common::write(file, &common::export(&drawing, ending)?)?;
                 anstream::eprintln!("picture: {}", file.display());
