@@ -7,6 +7,7 @@
 
 pub mod calc;
 pub mod check;
+pub mod cli;
 pub mod define;
 pub mod diag;
 pub mod draw;

@@ -57,7 +57,11 @@ pub fn set_colour(m: &ArgMatches) {
 
 /// The panel file.
 pub fn panel_arg() -> Arg {
-    Arg::new("panel").value_name("PANEL").required(true).value_parser(clap::value_parser!(PathBuf)).help("Panel file (JSON)")
+    Arg::new("panel")
+        .value_name("PANEL")
+        .required(true)
+        .value_parser(clap::value_parser!(PathBuf))
+        .help("Panel file (JSON)")
 }
 
 /// `--instruments`, an own catalogue before the built-in one.
@@ -95,16 +99,19 @@ pub fn catalogue(m: &ArgMatches) -> Catalogue {
 
 /// A path argument as the user wrote it.
 pub fn path(m: &ArgMatches, name: &str) -> Result<String, Failure> {
-    let p = m.get_one::<PathBuf>(name).ok_or_else(|| Failure::Sentence(format!("argument {name} is missing")))?;
+    let p =
+        m.get_one::<PathBuf>(name).ok_or_else(|| Failure::Sentence(format!("argument {name} is missing")))?;
     match p.to_str() {
         Some(s) => Ok(s.to_string()),
-        None => Err(Failure::Sentence(format!("the name {} is not UTF-8: rename the file", p.to_string_lossy()))),
+        None => {
+            Err(Failure::Sentence(format!("the name {} is not UTF-8: rename the file", p.to_string_lossy())))
+        }
     }
 }
 
 /// Reads and resolves a panel from disk.
 pub fn read_panel(path: &str, m: &ArgMatches) -> Result<Panel, Failure> {
-    let files = Disk;
+    let files = Disk::new("");
     Ok(resolve::resolve(path, &files as &dyn Files, &catalogue(m))?)
 }
 
@@ -137,14 +144,18 @@ pub fn print(text: &str) -> Result<(), Failure> {
 
 /// Makes a folder and those above it.
 pub fn make_folder(path: &std::path::Path) -> Result<(), Failure> {
-    std::fs::create_dir_all(path).map_err(|e| Failure::Sentence(format!("cannot make the folder {}: {e}", path.display())))
+    std::fs::create_dir_all(path)
+        .map_err(|e| Failure::Sentence(format!("cannot make the folder {}: {e}", path.display())))
 }
 
 /// One page of a drawing in the format that a file's ending names.
 pub fn export(drawing: &crate::draw::Drawing, ending: &str) -> Result<Vec<u8>, Failure> {
     let known: Vec<&str> = export::FORMATS.iter().map(|f| f.extension).collect();
     let format = export::FORMATS.iter().find(|f| f.extension == ending).ok_or_else(|| {
-        Failure::Sentence(format!("a file that ends in \".{ending}\" is no picture: one of {}", known.join(", ")))
+        Failure::Sentence(format!(
+            "a file that ends in \".{ending}\" is no picture: one of {}",
+            known.join(", ")
+        ))
     })?;
     (format.write)(drawing, 0, &export::Options::default()).map_err(|e| Failure::Sentence(e.to_string()))
 }

@@ -9,9 +9,13 @@ use clap_complete::Shell;
 pub const ENTRY: Entry = Entry { command, run };
 
 fn command() -> Command {
-    Command::new("completions")
-        .about("Print a completion script for your shell")
-        .arg(Arg::new("shell").value_name("SHELL").required(true).value_parser(value_parser!(Shell)).help("Which shell"))
+    Command::new("completions").about("Print a completion script for your shell").arg(
+        Arg::new("shell")
+            .value_name("SHELL")
+            .required(true)
+            .value_parser(value_parser!(Shell))
+            .help("Which shell"),
+    )
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {

@@ -10,9 +10,9 @@ use clap::{Arg, ArgMatches, Command};
 pub const ENTRY: Entry = Entry { command, run };
 
 fn command() -> Command {
-    Command::new("explain")
-        .about("Say what a rule asks, why, and by which source")
-        .arg(Arg::new("rule").value_name("RULE").help("Name of a rule, as findings show it; none: list them all"))
+    Command::new("explain").about("Say what a rule asks, why, and by which source").arg(
+        Arg::new("rule").value_name("RULE").help("Name of a rule, as findings show it; none: list them all"),
+    )
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
@@ -32,7 +32,9 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         None => {
             let near = diag::did_you_mean(id, RULES.iter().map(|r| r.id));
             let hint = near.map(|n| format!(" Did you mean {n}?")).unwrap_or_default();
-            Err(Failure::Sentence(format!("there is no rule \"{id}\".{hint} `panelwright explain` lists them.")))
+            Err(Failure::Sentence(format!(
+                "there is no rule \"{id}\".{hint} `panelwright explain` lists them."
+            )))
         }
     }
 }

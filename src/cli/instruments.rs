@@ -25,7 +25,13 @@ fn command() -> Command {
             Command::new("search")
                 .about("Definitions whose name, title, kind or words hold every given word")
                 .arg(common::instruments_arg())
-                .arg(Arg::new("words").value_name("WORD").required(true).num_args(1..).help("Words to look for")),
+                .arg(
+                    Arg::new("words")
+                        .value_name("WORD")
+                        .required(true)
+                        .num_args(1..)
+                        .help("Words to look for"),
+                ),
         )
         .subcommand(
             Command::new("show")
@@ -45,7 +51,8 @@ fn command() -> Command {
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     match m.subcommand() {
         Some(("search", m)) => {
-            let asked: Vec<String> = m.get_many::<String>("words").into_iter().flatten().map(|w| w.to_lowercase()).collect();
+            let asked: Vec<String> =
+                m.get_many::<String>("words").into_iter().flatten().map(|w| w.to_lowercase()).collect();
             let all = common::catalogue(m).all()?;
             let found: Vec<_> = all.iter().filter(|e| words::matches(e, &asked)).collect();
             if found.is_empty() {
@@ -74,8 +81,11 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         }
         Some((_, m)) => {
             let all = common::catalogue(m).all()?;
-            let text =
-                if common::wants_json(m) { format!("{:#}\n", words::json(&all)) } else { words::list(all.iter()) };
+            let text = if common::wants_json(m) {
+                format!("{:#}\n", words::json(&all))
+            } else {
+                words::list(all.iter())
+            };
             common::print(&text)?;
         }
         None => return Ok(Exit::CouldNotRun),

@@ -14,7 +14,13 @@ const INCH: &str = include_str!("../../assets/starter/panel-in.json");
 fn command() -> Command {
     Command::new("new")
         .about("Write a starter panel to edit; nothing that exists is overwritten")
-        .arg(Arg::new("file").value_name("FILE").required(true).value_parser(clap::value_parser!(PathBuf)).help("Where to write it"))
+        .arg(
+            Arg::new("file")
+                .value_name("FILE")
+                .required(true)
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Where to write it"),
+        )
         .arg(
             Arg::new("unit")
                 .long("unit")
@@ -28,7 +34,10 @@ fn command() -> Command {
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let Some(file) = m.get_one::<PathBuf>("file") else { return Ok(Exit::CouldNotRun) };
     if file.exists() {
-        return Err(Failure::Sentence(format!("{} exists: choose another name, it is not overwritten", file.display())));
+        return Err(Failure::Sentence(format!(
+            "{} exists: choose another name, it is not overwritten",
+            file.display()
+        )));
     }
     let text = if m.get_one::<String>("unit").is_some_and(|u| u == "in") { INCH } else { MILLIMETRE };
     common::write(file, text.as_bytes())?;

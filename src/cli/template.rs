@@ -2,9 +2,9 @@
 
 use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit, watch};
+use crate::draw::Drawing;
 use crate::draw::front_view;
 use crate::draw::template::{Face, Measured, Paper, Purpose, Standing, TemplateOptions, shop, template};
-use crate::draw::Drawing;
 use crate::export::{self, Made};
 use crate::panel::Panel;
 use crate::report;
@@ -77,10 +77,9 @@ fn command() -> Command {
 }
 
 fn measured_arg(name: &'static str, axis: &str) -> Arg {
-    Arg::new(name)
-        .long(name)
-        .value_name("READ/BAR")
-        .help(format!("What your rule reads on the printed {axis} scale bar, and what the bar says: 243.2/250 (mm)"))
+    Arg::new(name).long(name).value_name("READ/BAR").help(format!(
+        "What your rule reads on the printed {axis} scale bar, and what the bar says: 243.2/250 (mm)"
+    ))
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
@@ -98,7 +97,8 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let papers = tiles(m, panel.unit);
     let fit = !Standing::of(&panel, &findings.list, &options).barred();
     let mut made: Vec<Made> = Vec::new();
-    let formats: Vec<&str> = m.get_many::<String>("formats").into_iter().flatten().map(String::as_str).collect();
+    let formats: Vec<&str> =
+        m.get_many::<String>("formats").into_iter().flatten().map(String::as_str).collect();
     let failed = |e: &dyn std::fmt::Display| Failure::Sentence(format!("{path}: {e}"));
     for sheet in 0..panel.sheets.len() {
         let stem = stem(&panel, sheet, fit, options.purpose);
@@ -110,7 +110,10 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
         for name in &formats {
             let Some(format) = export::format(name) else { continue };
             let mut add = |drawing: &Drawing, stem: &str| -> Result<(), Failure> {
-                made.extend(export::files(format, drawing, stem, &export::Options::default()).map_err(|e| failed(&e))?);
+                made.extend(
+                    export::files(format, drawing, stem, &export::Options::default())
+                        .map_err(|e| failed(&e))?,
+                );
                 Ok(())
             };
             match *name {
@@ -120,7 +123,9 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
                     add(&file, &stem)?;
                 }
                 // a screen knows no true size
-                "png" => add(&draw(&|o| (o.purpose, o.paper) = (Purpose::Copy, papers))?, &format!("{stem}-copy"))?,
+                "png" => {
+                    add(&draw(&|o| (o.purpose, o.paper) = (Purpose::Copy, papers))?, &format!("{stem}-copy"))?
+                }
                 "pdf" => {
                     add(&draw(&|_| ())?, &stem)?;
                     add(&draw(&|o| o.face = Face::Back)?, &format!("{stem}-back"))?;
@@ -134,10 +139,15 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     for name in formats.iter().filter(|n| ["svg", "png"].contains(n)) {
         let Some(format) = export::format(name) else { continue };
         let stem = format!("{}-front-view", panel.slug);
-        made.extend(export::files(format, &view, &stem, &export::Options::default()).map_err(|e| failed(&e))?);
+        made.extend(
+            export::files(format, &view, &stem, &export::Options::default()).map_err(|e| failed(&e))?,
+        );
     }
     let text = report::text(&panel, &findings, &report::TextOptions { passes: true });
-    made.push(Made { name: format!("{}-fit.txt", panel.slug), bytes: anstream::adapter::strip_str(&text).to_string().into_bytes() });
+    made.push(Made {
+        name: format!("{}-fit.txt", panel.slug),
+        bytes: anstream::adapter::strip_str(&text).to_string().into_bytes(),
+    });
     let json = format!("{:#}\n", report::json(&panel, &findings));
     made.push(Made { name: format!("{}-fit.json", panel.slug), bytes: json.into_bytes() });
     let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
@@ -174,7 +184,8 @@ fn tiles(m: &ArgMatches, unit: Unit) -> Paper {
 fn options(m: &ArgMatches) -> Result<TemplateOptions, Failure> {
     let mut o = TemplateOptions::default();
     if let Some(text) = m.get_one::<String>("overlap") {
-        let length = Length::parse(text, Some(Unit::Millimetre), Sign::NotNegative)
+        let length = Length::parse(text, Some(Unit::Millimetre))
+            .and_then(|l| l.check(Sign::NotNegative).map(|()| l))
             .map_err(|e| Failure::Sentence(format!("--overlap \"{text}\": {e}")))?;
         o.overlap = length.mm();
     }
@@ -189,16 +200,27 @@ fn options(m: &ArgMatches) -> Result<TemplateOptions, Failure> {
 fn measured(m: &ArgMatches, name: &str) -> Result<Option<Measured>, Failure> {
     let Some(text) = m.get_one::<String>(name) else { return Ok(None) };
     let wrong = |why: String| {
-        Failure::Sentence(format!("--{name} \"{text}\": {why}. Write what the rule reads, a stroke, what the bar says: 243.2/250"))
+        Failure::Sentence(format!(
+            "--{name} \"{text}\": {why}. Write what the rule reads, a stroke, what the bar says: 243.2/250"
+        ))
     };
     let (read, bar) = text.split_once('/').ok_or_else(|| wrong("there is no stroke".into()))?;
     let one = |t: &str| {
-        Length::parse(t.trim(), Some(Unit::Millimetre), Sign::Positive).map(|l| l.mm()).map_err(|e| wrong(e.to_string()))
+        Length::parse(t.trim(), Some(Unit::Millimetre))
+            .and_then(|l| l.check(Sign::Positive).map(|()| l))
+            .map(|l| l.mm())
+            .map_err(|e| wrong(e.to_string()))
     };
     Ok(Some(Measured { nominal: one(bar)?, read: one(read)? }))
 }
 
-fn summary(panel: &Panel, findings: &crate::check::Findings, fit: bool, folder: &Path, made: &[Made]) -> String {
+fn summary(
+    panel: &Panel,
+    findings: &crate::check::Findings,
+    fit: bool,
+    folder: &Path,
+    made: &[Made],
+) -> String {
     let c = findings.counts();
     let mut s = format!(
         "{}\nfail {}   tight {}   withheld {}   pass {}\n",
@@ -209,7 +231,9 @@ fn summary(panel: &Panel, findings: &crate::check::Findings, fit: bool, folder: 
             s.push_str(&format!("cut in spite of the verdicts, because {because} ({by})\n"));
         }
         (_, true) => {}
-        (_, false) => s.push_str("The sheets are marked NOT FOR CUTTING. `panelwright check` says what each verdict waits for.\n"),
+        (_, false) => s.push_str(
+            "The sheets are marked NOT FOR CUTTING. `panelwright check` says what each verdict waits for.\n",
+        ),
     }
     s.push('\n');
     for file in made {

@@ -1,7 +1,7 @@
 //! `--watch`: runs a command again whenever a file beside the panel is saved.
 
-use crate::cli::common::Failure;
 use crate::cli::Exit;
+use crate::cli::common::Failure;
 use notify_debouncer_full::notify::{EventKind, RecursiveMode};
 use notify_debouncer_full::{DebounceEventResult, new_debouncer};
 use std::path::Path;
