@@ -13,13 +13,16 @@ pub static RULE: Rule = Rule {
     asks: "An instrument's case passes its cutout with room on every side.",
     why: "Cutout and case are two measured numbers, and the coat on the cut edge closes the cutout on both \
           sides. Measured: least room per side between the case and the cutout less its coat; the worst case \
-          grows and the worst cutout shrinks. What is put in from the front must pass with its whole body; what \
-          comes from behind may be larger there.",
+          grows and the worst cutout shrinks. What is put in from the front must pass with its whole body, less what \
+          is put on afterwards (named nut, ring, collar, clamp or washer); what comes from behind may be larger there.",
     limit: Limit::AtLeast(0.1),
     source: Source { standing: Standing::Practice, title: "" },
     relation: Relation::Own(measure),
     asked: None,
 };
+
+/// Words in the name of a body that is put on after the case has passed.
+const AFTERWARDS: [&str; 5] = ["nut", "ring", "collar", "clamp", "washer"];
 
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
@@ -45,8 +48,10 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         Some(Mounting::Clamp) => Some(of_class(s, Class::Bezel).next().is_some()),
         None => None,
     };
-    // what lies in front of the sheet (a nut) is put on afterwards
-    let behind = of_class(s, Class::Body).filter(|(_, p)| p.depth.is_none_or(|(_, to)| to > 0.0));
+    // what lies in front of the sheet is put on afterwards, and so is a nut behind it
+    let behind = of_class(s, Class::Body)
+        .filter(|(_, p)| p.depth.is_none_or(|(_, to)| to > 0.0))
+        .filter(|(_, p)| !p.name.split('-').any(|word| AFTERWARDS.contains(&word)));
     // what the case covers is answered by the case
     let inside_case =
         |body: &Part| of_class(s, Class::Case).any(|(_, c)| contains(&c.contour, &body.contour));
@@ -193,6 +198,14 @@ mod tests {
             s.part(k, "body", Class::Body, rect(60.0, 60.0, 90.0, 90.0), Detail::Plain);
             assert_eq!(s.verdicts(&RULE).get(1).copied(), expect, "{mounting:?}");
         }
+    }
+
+    #[test]
+    fn a_nut_behind_is_put_on_afterwards() {
+        let (mut s, k) = round(12.2, 11.9, Some(Mounting::Front));
+        s.part(k, "body-nut", Class::Body, circle(60.0, 60.0, 16.0), Detail::Plain);
+        s.last(k).depth = Some((2.0, 5.0));
+        assert_eq!(s.verdicts(&RULE), [Verdict::Pass]);
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! The sheet's thickness suits the instrument.
 
-use super::own::{Reading, Teller, anchor, length, thickness_of};
+use super::own::{Reading, Teller, anchor, length, of_class, thickness_of};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
-use crate::geom::SLACK;
-use crate::panel::{Class, Panel, State, SubjectKind};
+use crate::geom::{Contour, SLACK, contains, distance};
+use crate::panel::{Class, Panel, Part, State, Subject, SubjectKind};
 
 /// Thinnest sheet for a new instrument hole, mm: 0.040 in.
 const THINNEST: f64 = 1.016;
@@ -22,7 +22,7 @@ pub static RULE: Rule = Rule {
         title: "Avionics installation manual A, section on cutting a new hole: sheet at least 0.040 in; the range \
                 is what the instrument's own definition says",
     },
-    relation: Relation::Own(measure),
+    relation: Relation::Around(measure),
     asked: None,
 };
 
@@ -39,7 +39,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let Some(seat) = anchor(s, &[Class::Bezel, Class::Flange, Class::Cutout, Class::Hole]) else { return };
     let (a, sheet) = (t.part(k), s.sheet as usize);
     let Some(main) = panel.sheets.get(sheet) else { return };
-    let Some((thickness, even)) = s.parts.get(seat.0).and_then(|p| panel.thickness_at(sheet, &p.contour))
+    let Some((thickness, even)) = s.parts.get(seat.0).and_then(|p| metal_at(panel, s, sheet, &p.contour))
     else {
         let unknown = std::iter::once(main)
             .chain(panel.sheets.iter().filter(|l| l.layer_of == Some(sheet)))
@@ -94,6 +94,30 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         }
         _ => String::new(),
     });
+}
+
+/// Metal under a seat, and whether it is even. A layer that has an old opening round the whole seat adds
+/// nothing there; one whose old opening reaches under the seat beyond the item's own openings makes it
+/// uneven. `None` if a thickness is missing.
+fn metal_at(panel: &Panel, s: &Subject, sheet: usize, seat: &Contour) -> Option<(f64, bool)> {
+    let (mut sum, mut even) = panel.thickness_at(sheet, seat)?;
+    for (k, layer) in panel.sheets.iter().enumerate().filter(|(_, l)| l.layer_of == Some(sheet)) {
+        if !distance::contours(&layer.outline, seat).relation.overlaps() {
+            continue;
+        }
+        let mut holes = panel.subjects.iter().flat_map(|o| &o.parts).filter(|p| {
+            p.class == Class::OldOpening
+                && p.sheet as usize == k
+                && distance::contours(&p.contour, seat).relation.overlaps()
+        });
+        let own = |hole: &Part| of_class(s, Class::Cutout).any(|(_, c)| contains(&c.contour, &hole.contour));
+        if holes.clone().any(|hole| contains(&hole.contour, seat)) {
+            sum -= layer.thickness?;
+        } else {
+            even &= holes.all(own);
+        }
+    }
+    Some((sum, even))
 }
 
 #[cfg(test)]
@@ -159,6 +183,25 @@ mod tests {
             line.starts_with("fail sheet-thickness/asi.cutout: The edge of a second sheet runs under"),
             "{line}"
         );
+    }
+
+    #[test]
+    fn old_openings_of_a_layer_count() {
+        for (diameter, expect) in [
+            (70.0, Verdict::Pass),  // within the item's own cutout: metal all round
+            (81.0, Verdict::Fail),  // reaches under the bezel: uneven
+            (130.0, Verdict::Fail), // round the whole item: 2 mm alone
+        ] {
+            let mut s = one((Some(2.5), Some(6.0)));
+            doubler(&mut s, rect(60.0, 60.0, 140.0, 140.0));
+            let k = s.subject("old", SubjectKind::OldOpening);
+            s.part(k, "", Class::OldOpening, circle(60.0, 60.0, diameter), Detail::Plain);
+            s.last(k).sheet = 1;
+            assert_eq!(s.verdicts(&RULE), [expect], "{diameter}");
+            if diameter == 130.0 {
+                assert!(s.line(&RULE).contains("Here lie 2 mm of metal"));
+            }
+        }
     }
 
     #[test]
