@@ -13,10 +13,13 @@ pub mod contains;
 pub mod contour;
 pub mod distance;
 mod join;
+pub mod margin;
 pub mod moments;
 pub mod offset;
+pub mod penetration;
 pub mod segment;
 mod shapes;
+mod support;
 pub mod transform;
 
 pub use check::ContourError;

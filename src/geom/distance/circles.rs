@@ -7,7 +7,7 @@ use crate::geom::{Point, SLACK, Vec2, length, span};
 /// [`gap`] if the two discs are at most `limit` apart; a far pair costs one square.
 #[inline]
 pub(super) fn within(a: (Point, f64), b: (Point, f64), limit: f64) -> Option<Gap> {
-    let reach = a.1 + b.1 + limit;
+    let reach = a.1 + b.1 + super::usable(limit);
     // a hair more than the limit: a pair at exactly the limit is near
     if (b.0 - a.0).hypot2() > reach * reach * (1.0 + 1e-12) {
         return None;

@@ -80,14 +80,14 @@ pub fn contours(a: &Contour, b: &Contour) -> Gap {
     }
 }
 
-/// The same if the two *shapes* are at most `limit` apart, None if they are farther (quick). Shapes
-/// of which one contains the other are never far, whatever the distance of their outlines.
+/// The same if the two *shapes* are at most `limit` (and slack) apart, None if they are farther
+/// (quick). Shapes of which one contains the other are never far, whatever the distance of their outlines.
 pub fn within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
     if let (Some(a), Some(b)) = (a.as_circle(), b.as_circle()) {
         return circles::within(a, b, limit);
     }
-    let (box_a, box_b) = (a.bounds(), b.bounds());
-    if box_distance2(&box_a, &box_b) > limit * limit {
+    let limit = usable(limit);
+    if box_distance2(&a.bounds(), &b.bounds()) > limit * limit {
         return None;
     }
     let mut near = Near::within(limit);
@@ -106,11 +106,18 @@ pub fn within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
 pub(crate) fn outlines_within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
     if let (Some(a), Some(b)) = (a.as_circle(), b.as_circle()) {
         let gap = circles::gap(a, b);
-        return (gap.distance <= limit || gap.distance.is_nan()).then_some(gap);
+        return (gap.distance <= usable(limit) || gap.distance.is_nan()).then_some(gap);
     }
-    let mut near = Near::within(limit);
+    let mut near = Near::within(usable(limit));
     near.search(a, b);
     near.found.then(|| related(a, b, near))
+}
+
+/// The limit with slack, so that contact is found at limit 0. One below zero asks for contact; one
+/// that is no number must not hide anything.
+#[inline]
+fn usable(limit: f64) -> f64 {
+    if limit.is_nan() { f64::INFINITY } else { limit.max(0.0) + SLACK }
 }
 
 fn related(a: &Contour, b: &Contour, near: Near) -> Gap {

@@ -143,3 +143,6 @@ fn minus_sine(x: f64) -> f64 {
     }
     sum
 }
+
+#[cfg(test)]
+mod tests;

@@ -201,3 +201,6 @@ fn meeting(first: &Segment, second: &Segment, follows: bool, closes: bool) -> Op
         !joint
     })
 }
+
+#[cfg(test)]
+mod tests;
