@@ -1,6 +1,6 @@
 //! A closed sequence of lines and arcs: what a shop cuts and what DXF holds.
 
-use super::{Point, Rect, Segment};
+use super::{Point, Rect, SLACK, Segment, span};
 
 /// A closed contour: at least one piece, each starting where the one before ends, no piece of zero
 /// length, not crossing itself. Counter-clockwise when its area is positive.
@@ -83,5 +83,22 @@ impl Contour {
             turned.boxes.rotate_left(first % n);
         }
         turned
+    }
+
+    /// The circle of which this contour follows more than half: a round cutout with a relief or a flat.
+    /// Centre and radius; arcs count as one circle when both agree within [`SLACK`].
+    pub fn main_circle(&self) -> Option<(Point, f64)> {
+        let arcs = || {
+            self.segments.iter().filter_map(|s| match s {
+                Segment::Arc(a) => Some(a),
+                Segment::Line(_) => None,
+            })
+        };
+        arcs().find_map(|a| {
+            let same = arcs().filter(|b| {
+                span(a.centre, b.centre) <= SLACK && (a.radius - b.radius).abs() <= SLACK && a.sweep * b.sweep > 0.0
+            });
+            (same.map(|b| b.sweep.abs()).sum::<f64>() > std::f64::consts::PI).then_some((a.centre, a.radius))
+        })
     }
 }

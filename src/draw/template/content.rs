@@ -7,7 +7,7 @@ use super::view::View;
 use super::words::{self, mm};
 use super::{Face, Purpose, TemplateError, kerf, trial};
 use crate::draw::{Anchor, Dash, Ink, Item, Layer, Shape, Stroke, Text, Weight, text};
-use crate::geom::{Contour, Point, Rect, Vec2, length};
+use crate::geom::{Contour, Point, Rect, SLACK, Vec2, length};
 use crate::panel::{Class, Detail, Panel, SubjectKind};
 use std::collections::BTreeMap;
 
@@ -105,8 +105,9 @@ pub(super) fn lines(s: &Subject<'_>) -> Result<Vec<Item>, TemplateError> {
         items.push(Item::stroked(layer, shape, stroke).of(o.id.clone()));
     }
     for o in s.plan.openings.iter().filter(|o| matches!(o.fate, Fate::Cut | Fate::FromPart)) {
-        if o.hole || o.contour.as_circle().is_some() {
-            items.extend(cross(way.point(o.centre), o));
+        let round = if o.hole { Some(o.centre) } else { o.contour.main_circle().map(|(c, _)| c) };
+        if let Some(centre) = round {
+            items.extend(cross(way.point(centre), o));
         }
     }
     items.extend(lettering(s));
@@ -212,8 +213,12 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
         lines.push((subject.title.clone(), 1.8, Weight::Regular));
     }
     let say = |v: f64| words::length(v, s.panel.unit);
+    let round = o.contour.main_circle();
     let size = match o.contour.as_circle() {
         Some((_, r)) => format!("\u{2300}{}", say(2.0 * r)),
+        None if round.is_some_and(|(_, r)| b.width().max(b.height()) > 2.0 * r + SLACK) => {
+            format!("\u{2300}{} with relief", say(2.0 * round.map_or(0.0, |(_, r)| r)))
+        }
         None => format!("{} \u{d7} {}", say(b.width()), say(b.height())),
     };
     let size = match (o.fate, s.holes.key(o)) {
@@ -234,12 +239,12 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
     let tall = lines.iter().map(|(_, h, _)| h * 1.6).sum::<f64>() + 2.0;
     // a place beside the centre mark must fit too
     let needed = Vec2::new(wide / 2.0, tall + 4.5);
-    let inside = match o.contour.as_circle() {
+    let inside = match round {
         Some((_, r)) => length(needed) < r,
         None => needed.x < b.width() / 2.0 && needed.y < b.height() / 2.0 && holds_middle(o, needed),
     };
-    let (anchor, reach) = match o.contour.as_circle() {
-        Some((_, r)) => (o.centre, Reach::Round(r.max(ARM))),
+    let (anchor, reach) = match round {
+        Some((c, r)) => (c, Reach::Round(r.max(ARM))),
         None if inside => (o.centre, Reach::Box(Vec2::new(b.width(), b.height()) / 2.0)),
         None => {
             (b.center(), Reach::Box(Vec2::new(b.width().max(2.0 * ARM), b.height().max(2.0 * ARM)) / 2.0))
