@@ -96,7 +96,9 @@ impl Contour {
         };
         arcs().find_map(|a| {
             let same = arcs().filter(|b| {
-                span(a.centre, b.centre) <= SLACK && (a.radius - b.radius).abs() <= SLACK && a.sweep * b.sweep > 0.0
+                span(a.centre, b.centre) <= SLACK
+                    && (a.radius - b.radius).abs() <= SLACK
+                    && a.sweep * b.sweep > 0.0
             });
             (same.map(|b| b.sweep.abs()).sum::<f64>() > std::f64::consts::PI).then_some((a.centre, a.radius))
         })

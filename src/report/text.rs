@@ -48,7 +48,12 @@ pub fn text(panel: &Panel, findings: &Findings, options: &TextOptions) -> String
 }
 
 fn head(s: &mut String, panel: &Panel, c: &Counts) {
-    let revision = panel.title.get("revision").filter(|r| !r.is_empty()).map(|r| format!(", revision {r}")).unwrap_or_default();
+    let revision = panel
+        .title
+        .get("revision")
+        .filter(|r| !r.is_empty())
+        .map(|r| format!(", revision {r}"))
+        .unwrap_or_default();
     let _ = writeln!(
         s,
         "{BOLD}{}{BOLD:#}{revision}   inputs {}",
