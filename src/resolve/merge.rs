@@ -120,7 +120,17 @@ impl<'a> Merged<'a> {
         self.change(def, file, problems);
         let known: Vec<(Text, Where)> =
             self.ids().into_iter().map(|(id, place)| (id.clone(), place.clone())).collect();
+        let replaced =
+            |id: &Text| self.areas.iter().any(|a| a.def.id.as_ref().is_some_and(|i| i.value == *id));
+        let is_area = |id: &Written<Text>| {
+            let areas = def.depth.iter().flat_map(|d| &d.areas);
+            areas.filter_map(|a| a.id.as_ref()).any(|i| i.place == id.place)
+        };
         for id in def.ids() {
+            // a depth that was measured again replaces the older one
+            if is_area(id) && replaced(&id.value) {
+                continue;
+            }
             if let Some((_, first)) = known.iter().find(|(k, _)| *k == id.value) {
                 let message = format!("the id `{}` is taken by an item of {}", id.value, first.file);
                 let help = "to change that item use \"change\", to replace it list it under \"remove\" and take another id";
@@ -134,6 +144,11 @@ impl<'a> Merged<'a> {
         self.zones.extend(def.zones.iter().map(|def| From { def, file }));
         if let Some(depth) = &def.depth {
             self.depth = depth.default.as_ref().or(self.depth);
+            let again = |a: &From<'_, Area>| {
+                let id = a.def.id.as_ref().map(|i| &i.value);
+                id.is_some() && depth.areas.iter().any(|n| n.id.as_ref().map(|i| &i.value) == id)
+            };
+            self.areas.retain(|a| !again(a));
             self.areas.extend(depth.areas.iter().map(|def| From { def, file }));
         }
         self.items.extend(def.place.iter().map(|p| Item::placement(p, file)));

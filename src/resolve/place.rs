@@ -11,7 +11,7 @@ use crate::define::panel::{InStack, UnitOrRoom};
 use crate::define::{Size, Text};
 use crate::diag::{Problem, Where, Written};
 use crate::geom::{Contour, Point, Rect, Transform, Vec2};
-use crate::panel::Class;
+use crate::panel::{Class, SheetRole};
 use std::sync::Arc;
 
 /// An item that could be placed.
@@ -156,6 +156,10 @@ impl Scene<'_, '_> {
                 );
             }
         }
+        for sheet in self.sheets.iter().filter(|s| s.role != SheetRole::Insert) {
+            let b = sheet.outline.bounds();
+            all.push((sheet.id.as_str().into(), sheet.place.clone(), b.center(), b - b.center().to_vec2()));
+        }
         for insert in &m.inserts {
             let def = insert.def;
             if let Some(sheet) = self.sheets.iter().find(|s| s.id == def.id.value.as_ref()) {
@@ -178,7 +182,10 @@ impl Scene<'_, '_> {
                 _ => shows.map(|p| p.contour.bounds()).collect(),
             };
             if let Some(b) = shows.into_iter().reduce(|a, b| a.union(b)) {
-                all.push((Text::from(s.id.as_str()), s.place.clone(), s.at, b - s.at.to_vec2()));
+                // under its own name, and under the one that its openings bear now
+                for id in [Text::from(s.id.as_str()), format!("old-{}", s.id).into()] {
+                    all.push((id, s.place.clone(), s.at, b - s.at.to_vec2()));
+                }
             }
         }
         all

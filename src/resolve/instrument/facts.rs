@@ -124,7 +124,8 @@ fn not_said(
     if mounting == Some(Mounting::Rear) && def.flange.is_none() && !shoulder(parts) {
         missing.push(("flange".into(), "the face that seats behind the sheet".into()));
     }
-    if mounting == Some(Mounting::Clamp) && def.flange.is_none() {
+    let clamped = shoulder(parts) || def.bodies.iter().any(|b| b.id.value.contains("clamp"));
+    if mounting == Some(Mounting::Clamp) && def.flange.is_none() && !clamped {
         missing.push(("flange".into(), "the clamp behind the sheet".into()));
     }
     if def.bodies.is_empty() && !is_flat(kind) {
