@@ -136,6 +136,9 @@ impl<'a> Checker<'a> {
             Rule::One(keys) if present(keys).is_empty() => {
                 ("missing-key", format!("{name} has none of {}", quoted(keys)), "give exactly one of them")
             }
+            Rule::AtLeastOne(keys) if present(keys).is_empty() => {
+                ("missing-key", format!("{name} has none of {}", quoted(keys)), "give one of them")
+            }
             Rule::One(keys) | Rule::AtMostOne(keys) if present(keys).len() > 1 => (
                 "one-of",
                 format!("{name} has {} together", quoted(&present(keys))),

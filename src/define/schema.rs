@@ -192,6 +192,7 @@ fn rule(rule: &Rule) -> Vec<Value> {
     let has = |key: &&str| json!({ "required": [key] });
     match rule {
         Rule::One(keys) => vec![json!({ "oneOf": keys.iter().map(has).collect::<Vec<_>>() })],
+        Rule::AtLeastOne(keys) => vec![json!({ "anyOf": keys.iter().map(has).collect::<Vec<_>>() })],
         Rule::AtMostOne(keys) => {
             let after = |i: usize| keys.iter().skip(i + 1);
             let pairs = keys.iter().enumerate().flat_map(|(i, a)| after(i).map(move |b| (a, b)));

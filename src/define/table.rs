@@ -134,6 +134,8 @@ pub const fn list(of: &'static Kind) -> Kind {
 pub enum Rule {
     /// Exactly one of these keys stands there.
     One(&'static [&'static str]),
+    /// At least one of these keys stands there.
+    AtLeastOne(&'static [&'static str]),
     /// At most one of these keys stands there.
     AtMostOne(&'static [&'static str]),
     /// `key` asks for at least one of `beside`.

@@ -183,7 +183,9 @@ impl<'a> Shelf<'a> {
                 })
             }
             Err(p) => {
-                problems.push(Problem { place: Some(place.clone()), ..p });
+                let help = "name a definition of the catalogue, or a file beside this one";
+                let help = Some(p.help.unwrap_or_else(|| help.to_string()));
+                problems.push(Problem { place: Some(place.clone()), help, ..p });
                 None
             }
         };

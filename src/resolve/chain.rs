@@ -19,7 +19,14 @@ pub(super) struct ReadFile {
 pub(super) fn read(path: &str, files: &dyn Files, problems: &mut Problems) -> Option<Vec<ReadFile>> {
     let mut chain: Vec<ReadFile> = Vec::new();
     let mut names = vec![normal(path)];
-    let mut next = files.read(path).map_err(|p| problems.push(p)).ok()?;
+    let mut next = match files.read(path) {
+        Ok(text) => text,
+        Err(p) => {
+            let help = p.help.clone().unwrap_or_else(|| "check the name and the folder".to_string());
+            problems.push(p.help(help));
+            return None;
+        }
+    };
     let mut name = path.to_string();
     loop {
         let def = define::read_panel(&name, &next, problems)?;

@@ -16,7 +16,7 @@ pub(super) enum Kind {
     /// A frame with its units from the top.
     Stack(Vec<InStack>),
     /// A label or placard.
-    Label(LabelLine),
+    Label(Box<LabelLine>),
 }
 
 /// What a label says.
@@ -32,7 +32,7 @@ pub(super) struct LabelLine {
 #[derive(Clone, Debug)]
 pub(super) enum Spot {
     /// As it says itself.
-    Own(Position),
+    Own(Box<Position>),
     /// In a row, at a slot counted from 0.
     InRow(usize, usize),
 }
@@ -91,7 +91,7 @@ impl Item {
             id: p.id.clone(),
             kind: Kind::Placement,
             instrument: Some(p.instrument.clone()),
-            spot: Spot::Own(p.position.clone()),
+            spot: Spot::Own(Box::new(p.position.clone())),
             kept_by: kept_by(&p.placed, file),
             placed: p.placed.clone(),
             place: p.place.clone(),
@@ -104,7 +104,7 @@ impl Item {
             id: s.id.clone(),
             kind: Kind::Stack(s.units.clone()),
             instrument: Some(s.instrument.clone()),
-            spot: Spot::Own(s.position.clone()),
+            spot: Spot::Own(Box::new(s.position.clone())),
             kept_by: kept_by(&s.placed, file),
             placed: s.placed.clone(),
             place: s.place.clone(),
@@ -129,9 +129,9 @@ impl Item {
         };
         Item {
             id: l.id.clone(),
-            kind: Kind::Label(line),
+            kind: Kind::Label(Box::new(line)),
             instrument: None,
-            spot: Spot::Own(l.position.clone()),
+            spot: Spot::Own(Box::new(l.position.clone())),
             kept_by: kept_by(&placed, file),
             placed,
             place: l.place.clone(),
@@ -154,9 +154,9 @@ impl Item {
         let line = LabelLine { text: text.clone(), height: None, process: None, of: Some(named) };
         Some(Item {
             id: Written::new(id, place.clone()),
-            kind: Kind::Label(line),
+            kind: Kind::Label(Box::new(line)),
             instrument: None,
-            spot: Spot::Own(position),
+            spot: Spot::Own(Box::new(position)),
             placed: Placed { on: of.placed.on.clone(), ..Placed::default() },
             place: place.clone(),
             file: of.file,
@@ -190,18 +190,17 @@ impl Item {
             self.instrument = c.instrument.clone().or(self.instrument.take());
         }
         if let Some(position) = &c.position {
-            self.spot = Spot::Own(position.clone());
+            self.spot = Spot::Own(Box::new(position.clone()));
         }
         if let Some(room) = &c.room {
             match &mut self.spot {
-                Spot::Own(Position::Beside { room: old, .. }) => *old = room.clone(),
-                Spot::Own(_) => {
-                    refuse(
-                        of_room(room),
-                        &format!("{} does not stand beside another item", self.id.value),
-                        problems,
-                    );
-                }
+                Spot::Own(position) => match &mut **position {
+                    Position::Beside { room: old, .. } => *old = room.clone(),
+                    _ => {
+                        let message = format!("{} does not stand beside another item", self.id.value);
+                        refuse(of_room(room), &message, problems);
+                    }
+                },
                 Spot::InRow(..) => {
                     let message = format!(
                         "{} stands in a row: change the row's pitch or gap, or give it its own place",

@@ -116,10 +116,7 @@ impl Room {
             }
             Class::Port | Class::Head | Class::Nut | Class::Zone | Class::Label | Class::Provision => {}
         }
-        let placed = match class {
-            Class::Zone | Class::Label | Class::Edge | Class::Provision => false,
-            _ => true,
-        };
+        let placed = !matches!(class, Class::Zone | Class::Label | Class::Edge | Class::Provision);
         if placed {
             let (kind, shift) = match state {
                 State::New => (TermKind::Position, self.position),

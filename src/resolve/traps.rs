@@ -19,15 +19,14 @@ pub(super) fn look(sheets: &[Sheet], subjects: &[Subject]) -> Vec<String> {
         let bezel = of(Class::Bezel).next();
         if let (Some(cutout), Some(hole)) =
             (cutout, of(Class::Hole).max_by(|a, b| size(a).total_cmp(&size(b))))
+            && size(cutout) < size(hole)
         {
-            if size(cutout) < size(hole) {
-                tell(format!(
-                    "its opening, {}, is smaller than its own hole {}, {}: were inches read as millimetres?",
-                    fmt_mm(size(cutout)),
-                    hole.name,
-                    fmt_mm(size(hole))
-                ));
-            }
+            tell(format!(
+                "its opening, {}, is smaller than its own hole {}, {}: were inches read as millimetres?",
+                fmt_mm(size(cutout)),
+                hole.name,
+                fmt_mm(size(hole))
+            ));
         }
         if let Some(bezel) = bezel {
             let far = of(Class::Hole).find(|h| {

@@ -93,6 +93,10 @@ impl Maker {
             return;
         }
         match rule {
+            Rule::AtLeastOne(of) => {
+                let key: &&str = self.dice.pick(of);
+                keys.push(key);
+            }
             Rule::One(of) | Rule::AtMostOne(of) => {
                 keys.retain(|key| !of.contains(key));
                 let key: &&str = self.dice.pick(of);
@@ -184,6 +188,7 @@ fn obeys(rule: &Rule, keys: &[&str]) -> bool {
     let count = |of: &[&str]| of.iter().filter(|key| keys.contains(key)).count();
     match rule {
         Rule::One(of) => count(of) == 1,
+        Rule::AtLeastOne(of) => count(of) >= 1,
         Rule::AtMostOne(of) => count(of) <= 1,
         Rule::Beside { key, beside } => !keys.contains(key) || count(beside) > 0,
     }

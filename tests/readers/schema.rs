@@ -146,7 +146,7 @@ fn alternatives_are_told_apart_by_their_json_types_and_names_mean_one_record() {
                 let mut keys: Vec<&str> = record.all().map(|f| f.key).collect();
                 for rule in record.rules.iter().copied().flatten() {
                     let named = match rule {
-                        Rule::One(of) | Rule::AtMostOne(of) => of.to_vec(),
+                        Rule::One(of) | Rule::AtLeastOne(of) | Rule::AtMostOne(of) => of.to_vec(),
                         Rule::Beside { key, beside } => [&[*key], *beside].concat(),
                     };
                     assert!(named.iter().all(|key| keys.contains(key)), "{}: {rule:?}", record.name);

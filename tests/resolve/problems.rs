@@ -58,7 +58,7 @@ fn an_empty_panel_and_one_without_a_sheet_are_refused() {
         "p.json",
         &[("p.json", r#"{ "format": 1, "panel": "T", "unit": "mm", "sheet": { "thickness": 2 } }"#)],
     );
-    assert_eq!(all[0].0, "missing-key");
+    assert_eq!(all[0].0, "missing-outline");
     let all = refused_files(
         "p.json",
         &[(

@@ -83,7 +83,7 @@ pub const PANEL: Record = Record {
         ],
     ],
     rules: &[&[
-        Rule::One(&["sheet", "builds-on"]),
+        Rule::AtLeastOne(&["sheet", "builds-on"]),
         Rule::Beside { key: "remove", beside: &["builds-on"] },
         Rule::Beside { key: "change", beside: &["builds-on"] },
     ]],
