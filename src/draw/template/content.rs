@@ -214,12 +214,12 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
     }
     let say = |v: f64| words::length(v, s.panel.unit);
     let round = o.contour.main_circle();
-    let size = match o.contour.as_circle() {
-        Some((_, r)) => format!("\u{2300}{}", say(2.0 * r)),
-        None if round.is_some_and(|(_, r)| b.width().max(b.height()) > 2.0 * r + SLACK) => {
-            format!("\u{2300}{} with relief", say(2.0 * round.map_or(0.0, |(_, r)| r)))
-        }
-        None => format!("{} \u{d7} {}", say(b.width()), say(b.height())),
+    // a relief reaches beyond the circle; a flat stays within it
+    let relief = round.filter(|(c, r)| o.contour.as_circle().is_none() && o.contour.farthest(*c) > r + SLACK);
+    let size = match (o.contour.as_circle(), relief) {
+        (Some((_, r)), _) => format!("\u{2300}{}", say(2.0 * r)),
+        (None, Some((_, r))) => format!("\u{2300}{} with relief", say(2.0 * r)),
+        (None, None) => format!("{} \u{d7} {}", say(b.width()), say(b.height())),
     };
     let size = match (o.fate, s.holes.key(o)) {
         (Fate::Existing, _) => format!("{size} exists"),
