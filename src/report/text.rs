@@ -66,7 +66,7 @@ fn head(s: &mut String, panel: &Panel, c: &Counts) {
         _ => ("not answered", None),
     };
     let by = by.map(|b| format!(" ({b})")).unwrap_or_default();
-    let approve = panel.title.get("approved-by").unwrap_or("not answered");
+    let approve = panel.title.get("approved-by").filter(|a| !a.is_empty()).unwrap_or("not answered");
     let _ = writeln!(
         s,
         "{}",
