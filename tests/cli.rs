@@ -230,3 +230,34 @@ fn the_same_bytes_come_out_twice() {
         assert!(fs::read(&kept).unwrap() == x, "out/{n:?} is stale: run the README's first command");
     }
 }
+
+#[test]
+fn a_sheet_of_an_earlier_run_with_another_standing_does_not_stay() {
+    let s = Scratch::new("standing");
+    let file = s.file("p.json");
+    assert_eq!(code(&run(&["new", &file])), 0);
+    let out_folder = s.file("out");
+    // the starter rests on typical sizes: its sheets are barred
+    let o = run(&["template", &file, "--out", &out_folder, "--formats", "dxf"]);
+    assert_eq!(code(&o), 1, "{}", err(&o));
+    let names = || -> Vec<String> {
+        let mut v: Vec<String> = fs::read_dir(&out_folder)
+            .unwrap()
+            .map(|e| e.unwrap().file_name().to_string_lossy().into_owned())
+            .filter(|n| n.ends_with(".dxf"))
+            .collect();
+        v.sort();
+        v
+    };
+    let barred = names();
+    assert!(barred.len() == 1 && barred[0].starts_with("NOT-FOR-CUTTING-"), "{barred:?}");
+    let text = fs::read_to_string(&file).unwrap();
+    let reason = "\"reasons\": { \"cut-anyway\": { \"because\": \"a trial in scrap metal\", \"by\": \"the builder\" } },\n  \"process\"";
+    fs::write(&file, text.replacen("\"process\"", reason, 1)).unwrap();
+    let o = run(&["template", &file, "--out", &out_folder, "--formats", "dxf"]);
+    assert_eq!(code(&o), 0, "{}", err(&o));
+    assert!(out(&o).contains("a trial in scrap metal"), "{}", out(&o));
+    let lifted = names();
+    assert!(lifted.len() == 1 && !lifted[0].starts_with("NOT-FOR-CUTTING-"), "{lifted:?}");
+    assert!(err(&o).contains("removed"), "{}", err(&o));
+}

@@ -148,6 +148,12 @@ pub fn make_folder(path: &std::path::Path) -> Result<(), Failure> {
         .map_err(|e| Failure::Sentence(format!("cannot make the folder {}: {e}", path.display())))
 }
 
+/// Removes a file.
+pub fn remove(path: &std::path::Path) -> Result<(), Failure> {
+    std::fs::remove_file(path)
+        .map_err(|e| Failure::Sentence(format!("cannot remove {}: {e}", path.display())))
+}
+
 /// One page of a drawing in the format that a file's ending names.
 pub fn export(drawing: &crate::draw::Drawing, ending: &str) -> Result<Vec<u8>, Failure> {
     let known: Vec<&str> = export::FORMATS.iter().map(|f| f.extension).collect();

@@ -10,6 +10,7 @@ mod explain;
 mod instruments;
 mod man;
 mod new;
+mod progress;
 mod schema;
 mod template;
 mod watch;

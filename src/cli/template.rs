@@ -1,6 +1,7 @@
 //! `template`: checks a panel, then writes the 1:1 cutting sheets, the shop files and the fit report.
 
 use crate::cli::common::{self, Failure};
+use crate::cli::progress::Progress;
 use crate::cli::{Entry, Exit, watch};
 use crate::draw::Drawing;
 use crate::draw::front_view;
@@ -25,7 +26,7 @@ fn command() -> Command {
             "Checks the panel and writes, for every sheet: the template at true size (one page and tiles, front and \
              mirrored back), the shop files, a picture that is not to scale, and the fit report as text and JSON. \
              A panel with fail or withheld verdicts gives sheets marked NOT FOR CUTTING; a reason recorded in the \
-             panel file (\"cut-anyway\") lifts the mark and is printed.",
+             panel file (\"reasons\": { \"cut-anyway\": ... }) lifts the mark and is printed.",
         )
         .arg(common::panel_arg())
         .arg(common::instruments_arg())
@@ -100,6 +101,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let formats: Vec<&str> =
         m.get_many::<String>("formats").into_iter().flatten().map(String::as_str).collect();
     let failed = |e: &dyn std::fmt::Display| Failure::Sentence(format!("{path}: {e}"));
+    let mut progress = Progress::new(panel.sheets.len() * formats.len());
     for sheet in 0..panel.sheets.len() {
         let stem = stem(&panel, sheet, fit, options.purpose);
         let draw = |change: &dyn Fn(&mut TemplateOptions)| -> Result<Drawing, Failure> {
@@ -109,6 +111,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
         };
         for name in &formats {
             let Some(format) = export::format(name) else { continue };
+            progress.step(&format!("{stem} as {name}"));
             let mut add = |drawing: &Drawing, stem: &str| -> Result<(), Failure> {
                 made.extend(
                     export::files(format, drawing, stem, &export::Options::default())
@@ -155,15 +158,32 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     for file in &made {
         common::write(&folder.join(&file.name), &file.bytes)?;
     }
+    // the sheet of an earlier run with the other standing would lie beside this one and could be cut
+    let older = made.iter().map(|f| counterpart(&f.name)).filter(|n| folder.join(n).is_file());
+    for name in older {
+        common::remove(&folder.join(&name))?;
+        anstream::eprintln!(
+            "removed {}: an earlier run's, the verdicts differ now",
+            folder.join(&name).display()
+        );
+    }
     common::print(&summary(&panel, &findings, fit, folder, &made))?;
     Ok(if fit { Exit::Clean } else { Exit::Findings })
+}
+
+/// What stands before the name of a sheet that may not be cut.
+const BARRED: &str = "NOT-FOR-CUTTING-";
+
+/// The name that a file has when the verdicts are otherwise.
+fn counterpart(name: &str) -> String {
+    name.strip_prefix(BARRED).map_or_else(|| format!("{BARRED}{name}"), str::to_owned)
 }
 
 /// `wheatear-proposed`, `wheatear-proposed-overlay`; a sheet that may not be cut says so in its name.
 fn stem(panel: &Panel, sheet: usize, fit: bool, purpose: Purpose) -> String {
     let mut s = String::new();
     if !fit && purpose == Purpose::Cut {
-        s.push_str("NOT-FOR-CUTTING-");
+        s.push_str(BARRED);
     }
     s.push_str(&panel.slug);
     if sheet > 0 {

@@ -1,0 +1,41 @@
+//! A line of progress on the terminal for what takes over a second; nothing anywhere else.
+
+use std::io::{IsTerminal, Write, stderr};
+use std::time::{Duration, Instant};
+
+/// Nothing is shown before this has passed.
+const QUIET: Duration = Duration::from_secs(1);
+
+/// Counts steps and shows them on standard error, if that is a terminal.
+pub struct Progress {
+    began: Instant,
+    total: usize,
+    done: usize,
+    shown: bool,
+}
+
+impl Progress {
+    /// So many steps are to come.
+    pub fn new(total: usize) -> Progress {
+        Progress { began: Instant::now(), total, done: 0, shown: false }
+    }
+
+    /// The next step begins.
+    pub fn step(&mut self, what: &str) {
+        self.done += 1;
+        if self.began.elapsed() > QUIET && stderr().is_terminal() {
+            self.shown = true;
+            eprint!("\r\x1b[K{} of {}: {what}", self.done, self.total);
+            // a terminal that is gone is no reason to stop
+            let _ = stderr().flush();
+        }
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        if self.shown {
+            eprint!("\r\x1b[K");
+        }
+    }
+}
