@@ -141,8 +141,11 @@ impl Panel {
         let main = &self.sheets[sheet];
         let mut sum = main.thickness?;
         let mut even = true;
-        for layer in self.sheets.iter().filter(|s| s.layer_of == Some(sheet)) {
+        for (k, layer) in self.sheets.iter().enumerate().filter(|(_, s)| s.layer_of == Some(sheet)) {
             let g = crate::geom::distance::contours(&layer.outline, contour);
+            if g.relation != crate::geom::distance::Relation::Apart && self.in_opening_of(k, contour) {
+                continue;
+            }
             match g.relation {
                 crate::geom::distance::Relation::Outside | crate::geom::distance::Relation::Coincident => {
                     sum += layer.thickness?
@@ -156,5 +159,15 @@ impl Panel {
             }
         }
         Some((sum, even))
+    }
+
+    /// Whether a contour lies wholly in an opening that a layer has for itself: there it has no metal.
+    fn in_opening_of(&self, layer: usize, contour: &crate::geom::Contour) -> bool {
+        let olds = self.subjects.iter().filter(|s| s.kind == SubjectKind::OldOpening);
+        olds.flat_map(|s| &s.parts).any(|p| {
+            p.sheet as usize == layer
+                && p.class == Class::OldOpening
+                && crate::geom::contains(&p.contour, contour)
+        })
     }
 }

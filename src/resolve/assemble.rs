@@ -3,7 +3,8 @@
 use super::catalogue::Shelf;
 use super::chain::ReadFile;
 use super::merge::{self, Merged};
-use super::scene::Scene;
+use super::place;
+use super::scene::{Anchor, Scene};
 use super::tolerance::{self, Room};
 use super::traps;
 use crate::check::{Limit as RuleLimit, RULES};
@@ -24,18 +25,31 @@ pub(super) fn chain<'a>(
     problems: &mut Problems,
 ) -> Option<Panel> {
     let mut before: Option<Panel> = None;
+    let mut stood: Vec<Anchor> = Vec::new();
     for top in 1..=files.len() {
         let level = files.get(..top)?;
         let merged = merge::merge(level, problems)?;
-        before = Some(one(path, &merged, before.as_ref(), disk, shelf, outlines, problems)?);
+        let below = Below { panel: before.as_ref(), stood: &stood };
+        let panel = one(path, &merged, below, disk, shelf, outlines, problems)?;
+        if top < files.len() {
+            // the newest place of a name comes first
+            stood.splice(0..0, place::anchors(&panel));
+        }
+        before = Some(panel);
     }
     before
+}
+
+/// What lies below one level of a chain.
+struct Below<'b> {
+    panel: Option<&'b Panel>,
+    stood: &'b [Anchor],
 }
 
 fn one<'a>(
     path: &str,
     merged: &Merged<'_>,
-    before: Option<&Panel>,
+    below: Below<'_>,
     files: &'a dyn Files,
     shelf: &mut Shelf<'a>,
     outlines: &mut Vec<(String, Arc<str>)>,
@@ -50,12 +64,17 @@ fn one<'a>(
         files,
         outlines,
         problems,
-        before,
+        before: below.panel,
+        stood: below.stood,
         sheets: Vec::new(),
         subjects: Vec::new(),
         room,
         remarks: Vec::new(),
         error: 0.0,
+        layer_openings: Vec::new(),
+        index: below.panel.map_or_else(BTreeMap::new, |b| {
+            b.subjects.iter().enumerate().map(|(k, s)| (s.id.as_str(), k)).collect()
+        }),
     };
     scene.build_sheets()?;
     let ready = scene.place_items();

@@ -59,7 +59,10 @@ impl Catalogue {
                 if folder.is_empty() { format!("{name}.json") } else { format!("{folder}/{name}.json") };
             match files.read(&file) {
                 Ok(text) => return Ok((file, text)),
-                Err(p) if p.code == "no-file" => {}
+                // a folder that is not there is no empty folder
+                Err(p) if p.code == "no-file" => {
+                    files.list(folder)?;
+                }
                 Err(p) => return Err(p),
             }
         }

@@ -12,6 +12,7 @@ use crate::diag::{Where, Written};
 use crate::geom::{Contour, Point};
 use crate::panel::{Class, DepthArea, DepthMap, Detail, Forbids, Make, State, Subject, SubjectKind};
 use crate::units::Angle;
+use std::collections::BTreeSet;
 
 fn degrees(turn: &Option<Written<Angle>>) -> Option<f64> {
     turn.as_ref().map(|t| t.value.degrees())
@@ -233,6 +234,8 @@ impl Scene<'_, '_> {
     /// exchanged: metal does not grow back.
     pub fn what_stays(&mut self) {
         let Some(before) = self.before else { return };
+        let there = self.subjects.iter().filter(|n| n.state == State::Existing);
+        let there: BTreeSet<String> = there.map(|n| n.id.clone()).collect();
         for s in &before.subjects {
             let carried = matches!(
                 s.kind,
@@ -241,7 +244,7 @@ impl Scene<'_, '_> {
             if !carried || s.state != State::Existing {
                 continue;
             }
-            if self.subjects.iter().any(|n| n.id == s.id && n.state == State::Existing) {
+            if there.contains(&s.id) {
                 continue;
             }
             let mut parts = Vec::new();

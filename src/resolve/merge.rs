@@ -10,7 +10,7 @@ use crate::define::panel::{
 use crate::define::{Outline, Size, Text};
 use crate::diag::{Problem, Problems, Where, Written, did_you_mean};
 use crate::units::Unit;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Something of a file, with the file's place in the chain.
 #[derive(Clone)]
@@ -114,11 +114,12 @@ impl<'a> Merged<'a> {
             }
             sheet.place = Some(&s.place);
         }
-        // a new blank is new in the file that says so; who builds on it finds it there
-        self.sheet.new = def.sheet.as_ref().and_then(|s| s.new.as_ref()).is_some_and(|n| n.value);
+        // a new blank stays one in what builds on it, until a file says that everything is there
+        let said = def.sheet.as_ref().and_then(|s| s.new.as_ref()).map(|n| n.value);
+        self.sheet.new = said.unwrap_or(self.sheet.new && !self.as_found(file));
         self.remove(def, problems);
         self.change(def, file, problems);
-        let known: Vec<(Text, Where)> =
+        let known: BTreeMap<Text, Where> =
             self.ids().into_iter().map(|(id, place)| (id.clone(), place.clone())).collect();
         let replaced =
             |id: &Text| self.areas.iter().any(|a| a.def.id.as_ref().is_some_and(|i| i.value == *id));
@@ -131,7 +132,7 @@ impl<'a> Merged<'a> {
             if is_area(id) && replaced(&id.value) {
                 continue;
             }
-            if let Some((_, first)) = known.iter().find(|(k, _)| *k == id.value) {
+            if let Some(first) = known.get(&id.value) {
                 let message = format!("the id `{}` is taken by an item of {}", id.value, first.file);
                 let help = "to change that item use \"change\", to replace it list it under \"remove\" and take another id";
                 problems.push(Problem::new("twice-id", &id.place, message).help(help));
@@ -293,7 +294,7 @@ impl<'a> Merged<'a> {
 
     /// Makes a label of the lettering that an item carries as a text: below it.
     fn lettering(&mut self) {
-        let mut taken: Vec<Text> = self.ids().into_iter().map(|(id, _)| id.clone()).collect();
+        let mut taken: BTreeSet<Text> = self.ids().into_iter().map(|(id, _)| id.clone()).collect();
         let mut labels = Vec::new();
         for item in &self.items {
             let Some(text) = item.placed.label.as_ref().filter(|_| !matches!(item.kind, Kind::Label(_)))
@@ -304,7 +305,7 @@ impl<'a> Merged<'a> {
             while taken.contains(&id) {
                 id = format!("{id}-2").into();
             }
-            taken.push(id.clone());
+            taken.insert(id.clone());
             labels.extend(Item::lettering(item, id, text));
         }
         self.items.extend(labels);

@@ -5,13 +5,13 @@ use super::items::{Item, Kind, Slot, is, turn};
 use super::layout::Layout;
 use super::lettering;
 use super::merge::Merged;
-use super::scene::Scene;
+use super::scene::{Anchor, Scene};
 use super::shape;
 use crate::define::panel::{InStack, UnitOrRoom};
 use crate::define::{Size, Text};
-use crate::diag::{Problem, Where, Written};
+use crate::diag::{Problem, Written};
 use crate::geom::{Contour, Point, Rect, Transform, Vec2};
-use crate::panel::{Class, SheetRole};
+use crate::panel::{Class, Panel, SheetRole};
 use std::sync::Arc;
 
 /// An item that could be placed.
@@ -53,7 +53,7 @@ impl Scene<'_, '_> {
         let slot_boxes: Vec<Vec<Option<Rect>>> =
             m.rows.iter().map(|row| row.slots.iter().map(|s| self.slot_box(s)).collect()).collect();
         let fixed = self.fixed_places();
-        let taken_out = self.taken_out();
+        let stood = self.stood;
 
         let mut layout = Layout::new(self.problems);
         let nodes: Vec<usize> = m
@@ -78,7 +78,7 @@ impl Scene<'_, '_> {
                 row.slots.iter().zip(boxes).map(add).collect()
             })
             .collect();
-        for (id, place, at, bounds) in fixed.iter().chain(&taken_out) {
+        for (id, place, at, bounds) in fixed.iter().chain(stood) {
             let node = layout.add(id, place, Some(*bounds), true);
             layout.fix(node, *at, "there", place);
         }
@@ -121,7 +121,7 @@ impl Scene<'_, '_> {
     }
 
     /// Fixed things that a relation may name.
-    fn fixed_places(&mut self) -> Vec<(Text, Where, Point, Rect)> {
+    fn fixed_places(&mut self) -> Vec<Anchor> {
         let m: &Merged<'_> = self.merged;
         let mut all = Vec::new();
         let mut put = |id: &Written<Text>, contour: &Contour| {
@@ -166,26 +166,6 @@ impl Scene<'_, '_> {
                 let at = shape::point(&def.at);
                 let b = sheet.outline.bounds();
                 all.push((def.id.value.clone(), def.id.place.clone(), at, b - at.to_vec2()));
-            }
-        }
-        all
-    }
-
-    /// Where items of the panel below stood that are not here any more.
-    fn taken_out(&self) -> Vec<(Text, Where, Point, Rect)> {
-        let Some(before) = self.before else { return Vec::new() };
-        let mut all = Vec::new();
-        for s in &before.subjects {
-            let shows = s.parts.iter().filter(|p| p.class == Class::Bezel);
-            let shows: Vec<Rect> = match shows.clone().count() {
-                0 => s.parts.iter().map(|p| p.contour.bounds()).collect(),
-                _ => shows.map(|p| p.contour.bounds()).collect(),
-            };
-            if let Some(b) = shows.into_iter().reduce(|a, b| a.union(b)) {
-                // under its own name, and under the one that its openings bear now
-                for id in [Text::from(s.id.as_str()), format!("old-{}", s.id).into()] {
-                    all.push((id, s.place.clone(), s.at, b - s.at.to_vec2()));
-                }
             }
         }
         all
@@ -257,4 +237,24 @@ fn item_box(item: &Item, entry: Option<&Entry>) -> Option<Rect> {
 fn front_box(entry: &Entry, turn: f64, mirrored: bool) -> Option<Rect> {
     let t = Transform::place(Point::ORIGIN, turn, mirrored);
     entry.built.front_box(|c| t.contour(c)).or(Some(Rect::ZERO))
+}
+
+/// Where everything of a panel stands, under its own name and under the one that its openings bear when
+/// it is taken out.
+pub(super) fn anchors(panel: &Panel) -> Vec<Anchor> {
+    let mut all = Vec::new();
+    for s in &panel.subjects {
+        let bezels = || s.parts.iter().filter(|p| p.class == Class::Bezel);
+        let boxes: Vec<Rect> = if bezels().next().is_some() {
+            bezels().map(|p| p.contour.bounds()).collect()
+        } else {
+            s.parts.iter().map(|p| p.contour.bounds()).collect()
+        };
+        if let Some(b) = boxes.into_iter().reduce(|a, b| a.union(b)) {
+            for id in [Text::from(s.id.as_str()), format!("old-{}", s.id).into()] {
+                all.push((id, s.place.clone(), s.at, b - s.at.to_vec2()));
+            }
+        }
+    }
+    all
 }

@@ -9,10 +9,10 @@ use super::place::{Ready, ReadyUnit};
 use super::scene::{Scene, Stand, number};
 use crate::define::panel::Placed;
 use crate::define::{Size, Text};
-use crate::diag::{Problem, Where};
+use crate::diag::{Problem, Where, did_you_mean};
 use crate::geom::{Contour, Point};
 use crate::panel::{Basis, Class, Detail, Facts, SizeSource, StackUnit, State, Subject, SubjectKind};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 impl Scene<'_, '_> {
@@ -40,25 +40,24 @@ impl Scene<'_, '_> {
     pub fn put_labels(&mut self, ready: &[Ready]) {
         let m: &Merged<'_> = self.merged;
         let mut of: BTreeMap<Text, Text> = BTreeMap::new();
+        let labels: BTreeSet<&Text> =
+            m.items.iter().filter(|i| matches!(i.kind, Kind::Label(_))).map(|i| &i.id.value).collect();
+        let mut known: BTreeSet<Text> = m.items.iter().map(|i| i.id.value.clone()).collect();
+        known.extend(self.subjects.iter().map(|s| Text::from(s.id.as_str())));
         for item in &m.items {
             for label in &item.placed.labels {
-                let known =
-                    m.items.iter().any(|i| matches!(i.kind, Kind::Label(_)) && i.id.value == label.value);
-                if known {
+                if labels.contains(&label.value) {
                     of.insert(label.value.clone(), item.id.value.clone());
-                } else {
-                    let names = m.items.iter().filter(|i| matches!(i.kind, Kind::Label(_)));
-                    let help =
-                        match crate::diag::did_you_mean(&label.value, names.map(|i| i.id.value.as_ref())) {
-                            Some(near) => format!("did you mean \"{near}\"?"),
-                            None => {
-                                "add it to \"labels\", or write the lettering itself: \"label\": \"PITOT\""
-                                    .into()
-                            }
-                        };
-                    let message = format!("there is no label `{}`", label.value);
-                    self.problems.push(Problem::new("unknown-id", &label.place, message).help(help));
+                    continue;
                 }
+                let help = match did_you_mean(&label.value, labels.iter().map(|l| l.as_ref())) {
+                    Some(near) => format!("did you mean \"{near}\"?"),
+                    None => {
+                        "add it to \"labels\", or write the lettering itself: \"label\": \"PITOT\"".into()
+                    }
+                };
+                let message = format!("there is no label `{}`", label.value);
+                self.problems.push(Problem::new("unknown-id", &label.place, message).help(help));
             }
         }
         for r in ready {
@@ -68,7 +67,7 @@ impl Scene<'_, '_> {
             let stand = Stand { at: r.at, turn: turn(&item.placed), mirrored: false, sheet };
             let named = match &line.of {
                 Some(named) => {
-                    self.named_item(&named.value, &named.place);
+                    self.named_item(&named.value, &named.place, &known);
                     Some(named.value.to_string())
                 }
                 None => of.get(&item.id.value).map(|t| t.to_string()),
@@ -77,15 +76,12 @@ impl Scene<'_, '_> {
         }
     }
 
-    fn named_item(&mut self, id: &Text, place: &Where) {
-        if self.subjects.iter().any(|s| s.id == id.as_ref()) {
+    /// Tells a name that no item bears; one that could not be placed has been told of.
+    fn named_item(&mut self, id: &Text, place: &Where, known: &BTreeSet<Text>) {
+        if known.contains(id) {
             return;
         }
-        // an item that could not be placed has been told of
-        if self.merged.items.iter().any(|i| i.id.value == *id) {
-            return;
-        }
-        let help = match crate::diag::did_you_mean(id, self.subjects.iter().map(|s| s.id.as_str())) {
+        let help = match did_you_mean(id, known.iter().map(|k| k.as_ref())) {
             Some(near) => format!("did you mean \"{near}\"?"),
             None => "a label names an item of this panel by its id".into(),
         };
@@ -104,7 +100,7 @@ impl Scene<'_, '_> {
         let (w, h) = lettering::room(&line.text.value, height);
         let contour = stand.transform().contour(&Contour::rect(Point::ORIGIN, w, h, 0.0));
         let id = item.id.value.as_ref();
-        let state = self.state(id, item.file, item.kept_by, stand, "", &item.place);
+        let state = self.state(id, item.file, item.kept_by, stand, &line.text.value, &item.place);
         let index = self.subjects.len();
         let title = line.text.value.to_string();
         let mut s =

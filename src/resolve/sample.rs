@@ -10,6 +10,7 @@ use crate::diag::{Problem, Problems, Where};
 use crate::files::{Disk, Files};
 use crate::geom::Point;
 use crate::panel::{Panel, State, SubjectKind};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Room around the instrument, mm.
@@ -47,11 +48,14 @@ pub(super) fn sample(catalogue: &Catalogue, name: &str) -> Result<Panel, Problem
         outlines: &mut outlines,
         problems: &mut problems,
         before: None,
+        stood: &[],
         sheets: Vec::new(),
         subjects: Vec::new(),
         room: Room::new(None, None),
         remarks: Vec::new(),
         error: 0.0,
+        layer_openings: Vec::new(),
+        index: BTreeMap::new(),
     };
     if scene.build_sheets().is_none() {
         return Err(problems);

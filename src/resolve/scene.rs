@@ -6,12 +6,14 @@ use super::merge::Merged;
 use super::shape::Off;
 use super::sheets::Faces;
 use super::tolerance::Room;
+use crate::define::Text;
 use crate::diag::{Problem, Problems, Where};
 use crate::files::Files;
-use crate::geom::{Contour, Point, SLACK, Transform, span};
+use crate::geom::{Contour, Point, Rect, SLACK, Transform, span};
 use crate::panel::{
     Basis, Class, Detail, Mounting, Panel, Part, Sheet, SizeSource, State, Subject, SubjectKind,
 };
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The work on one definition.
@@ -30,7 +32,16 @@ pub(super) struct Scene<'s, 'a> {
     pub remarks: Vec<String>,
     /// Largest distance of an arc from the curve that was written, mm.
     pub error: f64,
+    /// Openings of layers that have their own: sheet and contour.
+    pub layer_openings: Vec<(usize, Contour)>,
+    /// Where everything stood that a file of the chain had: for relations to what was taken out.
+    pub stood: &'s [Anchor],
+    /// The subjects of the panel below by id.
+    pub index: BTreeMap<&'s str, usize>,
 }
+
+/// Where something stands: id, place in its file, reference point, box about that point.
+pub(super) type Anchor = (Text, Where, Point, Rect);
 
 /// Where and how something is placed.
 #[derive(Clone, Copy)]
@@ -160,21 +171,21 @@ impl Scene<'_, '_> {
             }
             return State::New;
         }
-        let there = if file == own { self.merged.as_found(own) } else { self.was_just_so(id, stand, what) };
+        let there = self.merged.as_found(own) || (file != own && self.was_just_so(id, stand, what));
         if kept || there { State::Existing } else { State::New }
     }
 
     /// Whether the panel below has a subject of this name, there already, in the same place.
     fn was_just_so(&self, id: &str, stand: &Stand, what: &str) -> bool {
         let Some(before) = self.before else { return false };
-        let Some(s) = before.find(id).and_then(|k| before.subjects.get(k)) else { return false };
+        let Some(s) = self.index.get(id).and_then(|k| before.subjects.get(*k)) else { return false };
         let sheet = before.sheets.get(s.sheet as usize).map(|x| x.id.as_str());
         s.state == State::Existing
             && span(s.at, stand.at) <= SLACK
             && s.turn == stand.turn
             && s.mirrored == stand.mirrored
             && sheet == self.sheets.get(stand.sheet).map(|x| x.id.as_str())
-            && s.facts.as_ref().map_or(what.is_empty(), |f| f.instrument == what)
+            && s.facts.as_ref().map_or(what.is_empty() || what == s.title, |f| f.instrument == what)
     }
 
     /// The sources of a file of the chain.

@@ -6,7 +6,7 @@ use super::shape;
 use crate::define::panel::{LayerRole, LayerSide, Structure as Said};
 use crate::define::{Size, Text};
 use crate::diag::{Problem, Where};
-use crate::geom::{Contour, Point, Transform, distance};
+use crate::geom::{Contour, Point, Transform, contains, distance};
 use crate::panel::{Class, Sheet, SheetRole, State, Structure, SubjectKind};
 
 /// Where the faces of the metal lie at one spot, mm: the front one, the back one (`None`: a thickness is missing).
@@ -93,7 +93,7 @@ impl Scene<'_, '_> {
                 back += t.unwrap_or(0.0);
                 back - t.unwrap_or(0.0)
             };
-            let exists = def.exists || m.as_found(layer.file);
+            let exists = def.exists || m.as_found(layer.file) || m.as_found(m.own());
             self.push_sheet(
                 Sheet {
                     id: def.id.value.to_string(),
@@ -112,6 +112,15 @@ impl Scene<'_, '_> {
                 },
                 if exists { State::Existing } else { State::New },
             );
+            let sheet = self.sheets.len().saturating_sub(1);
+            let mut quiet = crate::diag::Problems::new();
+            for old in def.openings.iter().flatten() {
+                // what is wrong with them is told where they become subjects
+                if let Some(flat) = shape::flat(&old.shape, m.unit(layer.file), &mut quiet) {
+                    let turn = old.turn.as_ref().map(|t| t.value.degrees());
+                    self.layer_openings.push((sheet, shape::placed(&flat.contour, old.at.as_ref(), turn)));
+                }
+            }
         }
     }
 
@@ -126,7 +135,7 @@ impl Scene<'_, '_> {
             let behind = def.lies.as_ref().is_some_and(|l| l.value == LayerSide::Behind);
             let faces = self.faces(0, &contour);
             let front = if behind { faces.back.unwrap_or(0.0) } else { faces.front - t.unwrap_or(0.0) };
-            let exists = def.kept || m.as_found(insert.file);
+            let exists = def.kept || m.as_found(insert.file) || m.as_found(m.own());
             self.push_sheet(
                 Sheet {
                     id: def.id.value.to_string(),
@@ -175,8 +184,12 @@ impl Scene<'_, '_> {
             return Faces { front: sheet.front, back: sheet.thickness.map(|t| sheet.front + t) };
         }
         let mut faces = Faces { front: 0.0, back: sheet.thickness };
-        for layer in self.sheets.iter().filter(|s| s.layer_of == Some(0)) {
+        for (k, layer) in self.sheets.iter().enumerate().filter(|(_, s)| s.layer_of == Some(0)) {
             if distance::contours(&layer.outline, contour).relation == distance::Relation::Apart {
+                continue;
+            }
+            // what stands wholly in a layer's own opening does not lie on that layer
+            if self.layer_openings.iter().any(|(on, opening)| *on == k && contains(opening, contour)) {
                 continue;
             }
             if layer.front < 0.0 {

@@ -207,3 +207,30 @@ fn mistakes_against_the_file_below_are_named() {
     }
     assert_eq!(said.len(), 8, "{said:#?}");
 }
+
+#[test]
+fn a_new_blank_stays_new_until_a_file_says_that_all_is_there() {
+    let mid = derived(r#""sheet": { "new": true }, "remove": ["b", "worn"]"#);
+    let over = |rest: &str| {
+        format!(r#"{{ "format": 1, "panel": "Top", "unit": "mm", "builds-on": "mid.json"{rest} }}"#)
+    };
+    let files =
+        |top: &str| chain("top.json", &[("found.json", FOUND), ("mid.json", &mid), ("top.json", top)]);
+    let variant = files(&over(r#", "change": { "a": { "title": "x" } }"#));
+    assert!(variant.sheets[0].new && state(&variant, "a") == State::New);
+    assert!(variant.find("old-b").is_none());
+    let built = files(&over(r#", "as-found": true"#));
+    assert!(!built.sheets[0].new);
+    assert!(built.subjects.iter().all(|s| s.state == State::Existing));
+}
+
+#[test]
+fn another_text_makes_a_label_new() {
+    let found = FOUND.replace(
+        "\"limits\"",
+        r#""labels": [ { "id": "l", "text": "ON", "height": 4, "at": [200, 20] } ], "limits""#,
+    );
+    let over = |change: &str| chain("new.json", &[("found.json", &found), ("new.json", &derived(change))]);
+    assert_eq!(state(&over(""), "l"), State::Existing);
+    assert_eq!(state(&over(r#""change": { "l": { "text": "OFF" } }"#), "l"), State::New);
+}

@@ -177,3 +177,38 @@ fn structure_title_and_the_rest_are_taken_over() {
     let process = p.process.unwrap();
     assert_eq!((process.tool_radius, process.tolerance.0), (Some(1.5), 0.2));
 }
+
+#[test]
+fn what_stands_in_a_layers_own_opening_does_not_lie_on_that_layer() {
+    let p = panel(
+        r#""layers": [ { "id": "skin", "role": "structural", "thickness": 1, "exists": true,
+          "openings": [ { "id": "big", "shape": { "circle": 100 }, "at": [300, 100] } ] } ],
+        "place": [ { "id": "a", "instrument": "odd.json", "at": [290, 95] }, { "id": "b", "instrument": "odd.json", "at": [100, 95] } ]"#,
+    );
+    assert_eq!(part(&p, "a", "flange").depth, Some((2.0, 4.0)));
+    assert_eq!(part(&p, "b", "flange").depth, Some((3.0, 5.0)));
+    assert_eq!(p.thickness_at(0, &part(&p, "a", "flange").contour), Some((2.0, true)));
+    assert_eq!(p.thickness_at(0, &part(&p, "b", "flange").contour), Some((3.0, true)));
+}
+
+#[test]
+fn the_room_of_a_label_holds_its_lettering() {
+    // the widest line of the bundled font, in both weights, for every printable character and some words
+    use panelwright::draw::{Weight, text::width};
+    let mut words: Vec<String> =
+        (' '..='~').filter(|c| *c != '"' && *c != '\\').map(|c| format!("{c}{c}{c}")).collect();
+    words.extend(
+        ["AIRSPEED", "12 V  5 A", "Flaps down", "WMWM", "pitot heat", "ALT ÉTÉ °C"].map(String::from),
+    );
+    for word in words.iter().filter(|w| !w.trim().is_empty()) {
+        let p = panel(&format!(
+            r#""labels": [ {{ "id": "l", "text": "{word}", "height": 4, "at": [100, 100] }} ]"#
+        ));
+        let room = part(&p, "l", "").contour.bounds().width();
+        for weight in [Weight::Regular, Weight::Bold] {
+            let drawn = width(word, 4.0, weight);
+            assert!(room >= drawn, "{word}: room {room}, drawn {drawn}");
+            assert!(room <= 2.6 * drawn + 4.0, "{word}: room {room}, drawn {drawn}");
+        }
+    }
+}
