@@ -2,11 +2,13 @@
 //!
 //! Inside: the distance of the outlines, exact. Sticking out: the greatest distance from `outer` of a
 //! point of `inner`'s outline, found by cutting the outline until upper and lower bound agree to
-//! [`SLACK`]; the upper one is returned, so the answer never tells less than the truth. Over one
-//! straight of `outer` the distance is convex, so that parallel edges are decided without cutting.
+//! [`SLACK`]; the upper one is returned, so the answer never tells less than the truth. The bounds
+//! over one straight and one arc of `outer` are exact where it is the nearest, so that parallel edges are
+//! decided without cutting.
 
-use super::distance::{self, Relation, point_segment};
-use super::{Contour, Point, SLACK, Segment, length, span};
+use super::distance::{self, Relation, cuts, point_segment, probes};
+use super::{Arc, Contour, Point, SLACK, Segment, Side, span};
+use std::f64::consts::{PI, TAU};
 
 /// Most cuts of one question; beyond it the upper bound stands as it is.
 const CUTS: usize = 20_000;
@@ -21,11 +23,10 @@ pub fn margin_inside(outer: &Contour, inner: &Contour) -> f64 {
     }
 }
 
-/// A part of the inner outline, with the distances of its ends from `outer` (0 where inside).
+/// A part of the inner outline, and at most how far it sticks out.
 struct Part {
     upper: f64,
     segment: Segment,
-    ends: [f64; 2],
 }
 
 fn sticks_out(outer: &Contour, inner: &Contour) -> f64 {
@@ -34,21 +35,23 @@ fn sticks_out(outer: &Contour, inner: &Contour) -> f64 {
     }
     let mut lower = 0.0_f64;
     let mut parts = Vec::new();
-    for s in inner.segments() {
-        // halves, so that the chord of an arc says something about it
-        let mid = s.at(0.5);
-        for half in [s.part(0.0, 0.5, s.start(), mid), s.part(0.5, 1.0, mid, s.end())] {
-            push(outer, half, &mut lower, &mut parts);
+    for (s, sb) in inner.boxed() {
+        // only what lies outside matters
+        for w in cuts(s, sb, outer).windows(2) {
+            let (from, to) = (w[0], w[1]);
+            if probes(from, to).iter().any(|t| outer.side_of(s.at(*t)) == Side::Outside) {
+                push(outer, s.part(from, to, s.at(from), s.at(to)), &mut lower, &mut parts);
+            }
         }
     }
-    let mut cuts = 0;
+    let mut cut = 0;
     let mut settled = lower;
     while let Some(part) = parts.pop() {
-        if part.upper <= lower + SLACK || cuts >= CUTS || part.segment.len() <= SLACK {
+        if part.upper <= lower + SLACK || cut >= CUTS || part.segment.len() <= SLACK {
             settled = settled.max(part.upper);
             continue;
         }
-        cuts += 1;
+        cut += 1;
         let s = part.segment;
         let mid = s.at(0.5);
         push(outer, s.part(0.0, 0.5, s.start(), mid), &mut lower, &mut parts);
@@ -67,47 +70,71 @@ fn push(outer: &Contour, segment: Segment, lower: &mut f64, parts: &mut Vec<Part
     let (a, b) = (segment.start(), segment.end());
     let ends = [off(outer, a), off(outer, b)];
     *lower = lower.max(ends[0]).max(ends[1]);
-    // the piece stays within this of its chord
-    let bow = match segment {
-        Segment::Line(_) => 0.0,
-        Segment::Arc(arc) if arc.sweep.abs() <= std::f64::consts::PI => {
-            arc.radius * (1.0 - libm::cos(arc.sweep.abs() / 2.0))
-        }
-        Segment::Arc(arc) => 2.0 * arc.radius,
-    };
     // a distance grows by at most the way walked from either end
     let mut upper = (ends[0] + ends[1] + segment.len()) / 2.0;
     for s in outer.segments() {
-        upper = upper.min(bow + over_chord(s, a, b));
+        upper = upper.min(over(s, &segment));
     }
-    parts.push(Part { upper, segment, ends });
+    parts.push(Part { upper, segment });
     // the best seen first: the last of the list is cut next
     let n = parts.len();
     if n >= 2 && parts[n - 1].upper < parts[n - 2].upper {
         parts.swap(n - 1, n - 2);
     }
-    debug_assert!(parts.iter().all(|p| p.ends.iter().all(|e| *e <= *lower)));
 }
 
-/// Greatest distance of the straight from `a` to `b` from one piece, at most.
-fn over_chord(s: &Segment, a: Point, b: Point) -> f64 {
-    let at_ends = point_segment(a, s).distance().max(point_segment(b, s).distance());
-    match s {
-        // the distance from a straight is convex
-        Segment::Line(_) => at_ends,
+/// Greatest distance of a piece of the inner outline from one piece of the outer, at most.
+fn over(outer: &Segment, inner: &Segment) -> f64 {
+    let (a, b) = (inner.start(), inner.end());
+    // a point that makes a triangle with the ends which holds the piece, and how far the piece bows
+    let (apex, bow) = match inner {
+        Segment::Line(_) => (a, 0.0),
+        Segment::Arc(arc) if arc.sweep.abs() < 3.0 => {
+            let cos = libm::cos(arc.sweep / 2.0);
+            (arc.centre + (a.midpoint(b) - arc.centre) / (cos * cos), arc.radius * (1.0 - cos))
+        }
+        Segment::Arc(_) => return f64::INFINITY,
+    };
+    match outer {
+        // the distance from a straight is convex: over the chord it is greatest at an end
+        Segment::Line(_) => bow + point_segment(a, outer).distance().max(point_segment(b, outer).distance()),
         Segment::Arc(arc) => {
-            let (va, vb) = (a - arc.centre, b - arc.centre);
-            // both ends, and so all between, in a wedge of the arc that is convex
-            let wedge = arc.sweep.abs() <= std::f64::consts::PI && arc.faces(va) && arc.faces(vb);
-            if !wedge {
-                return f64::INFINITY;
+            if faced(arc, [a, b, apex]) {
+                let (least, most) = from_centre(arc.centre, inner);
+                (most - arc.radius).max(arc.radius - least)
+            } else {
+                // no point is farther from the arc than from one of its ends
+                from_centre(arc.a, inner).1.min(from_centre(arc.b, inner).1)
             }
-            let d = vb - va;
-            let t = (-va.dot(d) / d.hypot2().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
-            let nearest = length(va + d * t);
-            (length(va).max(length(vb)) - arc.radius).max(arc.radius - nearest)
         }
     }
+}
+
+/// Whether an arc faces all of a triangle: it lies in a convex sector of the arc (one of two halves that
+/// overlap, where the whole is more than half a circle).
+fn faced(arc: &Arc, triangle: [Point; 3]) -> bool {
+    let turn = arc.sweep.abs();
+    let all = |half: &Arc| triangle.iter().all(|p| half.faces(*p - arc.centre));
+    if turn >= TAU {
+        true
+    } else if turn <= PI {
+        all(arc)
+    } else {
+        let across = |p: Point| arc.centre - (p - arc.centre);
+        let sweep = if arc.sweep > 0.0 { PI } else { -PI };
+        all(&Arc { sweep, b: across(arc.a), ..*arc }) || all(&Arc { sweep, a: across(arc.b), ..*arc })
+    }
+}
+
+/// Least and greatest distance of a piece from a point.
+fn from_centre(c: Point, s: &Segment) -> (f64, f64) {
+    let (da, db) = (span(c, s.start()), span(c, s.end()));
+    let least = point_segment(c, s).distance();
+    let most = match s {
+        Segment::Arc(a) if a.faces(a.centre - c) => span(c, a.centre) + a.radius,
+        _ => da.max(db),
+    };
+    (least.min(da).min(db), most)
 }
 
 #[cfg(test)]

@@ -14,6 +14,7 @@ mod relation;
 
 pub use point::point_contour;
 pub(crate) use point::point_segment;
+pub(crate) use relation::{cuts, probes};
 
 use super::{Contour, Point, Rect, SLACK, Segment};
 

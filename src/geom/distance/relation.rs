@@ -5,7 +5,7 @@
 
 use super::{Relation, box_distance2};
 use crate::geom::contacts::contacts;
-use crate::geom::{Contour, Point, SLACK, Segment, Side};
+use crate::geom::{Contour, Rect, SLACK, Segment, Side};
 
 /// Relation of two contours known to meet within slack.
 pub(super) fn in_contact(a: &Contour, b: &Contour) -> Relation {
@@ -31,19 +31,11 @@ struct Parts {
 /// Which sides of `other` the outline of `c` visits.
 fn parts_of(c: &Contour, other: &Contour) -> Parts {
     let mut parts = Parts { inside: false, outside: false };
-    let reach = SLACK * SLACK;
-    let mut meet = Vec::new();
     for (s, sb) in c.boxed() {
-        meet.clear();
-        if box_distance2(sb, &other.bounds()) <= reach {
-            for (t, tb) in other.boxed() {
-                if box_distance2(sb, tb) <= reach {
-                    contacts(s, t, &mut meet);
-                }
-            }
-        }
-        for p in probes(s, &meet) {
-            match other.side_of(p) {
+        let cuts = cuts(s, sb, other);
+        let inner = cuts.windows(2).flat_map(|w| probes(w[0], w[1]));
+        for t in std::iter::once(0.0).chain(inner) {
+            match other.side_of(s.at(t)) {
                 Side::Inside => parts.inside = true,
                 Side::Outside => parts.outside = true,
                 Side::Boundary => {}
@@ -56,18 +48,32 @@ fn parts_of(c: &Contour, other: &Contour) -> Parts {
     parts
 }
 
-/// Points that tell the side of every part of a piece cut at its meetings: the start, and three
-/// inside each part (a part bows away from a line or arc at most so that one of them sees half of
-/// its depth).
-fn probes(s: &Segment, meet: &[Point]) -> Vec<Point> {
+/// Fractions of a piece at which it meets an outline, in order, with both ends; two that are within
+/// slack of each other are one.
+pub(crate) fn cuts(s: &Segment, bounds: &Rect, other: &Contour) -> Vec<f64> {
+    let reach = SLACK * SLACK;
+    let mut meet = Vec::new();
+    if box_distance2(bounds, &other.bounds()) <= reach {
+        for (t, tb) in other.boxed() {
+            if box_distance2(bounds, tb) <= reach {
+                contacts(s, t, &mut meet);
+            }
+        }
+    }
     let mut cuts: Vec<f64> = meet.iter().map(|p| s.fraction(*p)).collect();
     cuts.extend([0.0, 1.0]);
     cuts.sort_by(f64::total_cmp);
-    let mut out = vec![s.start()];
-    for w in cuts.windows(2) {
-        if (w[1] - w[0]) * s.len() > SLACK {
-            out.extend([0.25, 0.5, 0.75].map(|f| s.at(w[0] + (w[1] - w[0]) * f)));
-        }
+    let len = s.len();
+    cuts.dedup_by(|b, a| (*b - *a) * len <= SLACK);
+    // the last one stands for the end, whichever was kept
+    if let Some(last) = cuts.last_mut() {
+        *last = 1.0;
     }
-    out
+    cuts
+}
+
+/// Three places inside a part: it bows away from a line or arc at most so that one of them sees half
+/// of its depth.
+pub(crate) fn probes(from: f64, to: f64) -> [f64; 3] {
+    [0.25, 0.5, 0.75].map(|f| from + (to - from) * f)
 }

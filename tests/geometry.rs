@@ -1,0 +1,8 @@
+//! The geometry core from outside: properties on random shapes, and the same shapes measured by shapely.
+
+#[path = "geometry/properties.rs"]
+mod properties;
+#[path = "geometry/shapely.rs"]
+mod shapely;
+#[path = "geometry/shapes.rs"]
+mod shapes;
