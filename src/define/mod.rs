@@ -1,7 +1,7 @@
 //! What the files say, one to one: definitions with the place of every value.
 //!
 //! Reader and JSON Schema come from one table of fields ([`table`]). [`document`] parses strict
-//! JSON, [`check`] holds it against the table and collects every problem of the file at once,
+//! JSON, `check` holds it against the table and collects every problem of the file at once,
 //! [`node`] is the checked tree, and the files below build plain structs from it. What a file does
 //! not say stays `None` here; nothing is filled in.
 
