@@ -91,7 +91,7 @@ fn is_the_least_for_circles_at_any_angle_and_depth() {
         let at = Point::new(200.0, 100.0);
         let other = at + Vec2::new(d.real(-41.0, 41.0), d.real(-41.0, 41.0));
         let apart = length(other - at);
-        if apart >= 41.35 || apart < 1.0 {
+        if !(1.0..41.35).contains(&apart) {
             continue;
         }
         let cure = web(&two(at, other)).expect("a cure");
