@@ -3,6 +3,8 @@
 
 #[path = "catalogue/consistent.rs"]
 mod consistent;
+#[path = "catalogue/patterns.rs"]
+mod patterns;
 #[path = "catalogue/refused.rs"]
 mod refused;
 

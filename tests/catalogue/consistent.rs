@@ -1,6 +1,13 @@
-//! The sizes of one definition go together.
+//! The sizes of one definition go together: on paper, and as parts of the resolved instrument.
 
 use super::{files, read};
+use panelwright::check::{self, Verdict};
+use panelwright::define::instrument::Basis;
+use panelwright::draw::picture::picture;
+use panelwright::export;
+use panelwright::geom::{Contour, Relation, distance};
+use panelwright::panel::{Class, Mounting, Panel, Part, Subject};
+use panelwright::resolve::Catalogue;
 use serde_json::Value;
 
 /// Every number that is a size stands under a source: its own, its part's, or the file's.
@@ -9,21 +16,10 @@ fn every_size_has_a_source() {
     for (name, text) in files() {
         let Ok(instrument) = read(&name, &text) else { panic!("{name} is read") };
         let general = instrument.source.as_ref().unwrap_or_else(|| panic!("{name}: no source for its sizes"));
-        assert!(
-            instrument.sources.iter().any(|s| s.name == general.value),
-            "{name}: source {}",
-            general.value
-        );
-        let whole: Value = serde_json::from_str(&text).expect("JSON");
-        let shown = text.replace("\"source\": \"", "\"used\": \"");
-        for source in whole["sources"].as_object().expect("sources").keys() {
-            assert!(
-                shown.contains(&format!("\"used\": \"{source}\"")),
-                "{name}: source {source} is not used"
-            );
-        }
+        assert!(instrument.sources.iter().any(|s| s.name == general.value), "{name}: {}", general.value);
         for source in &instrument.sources {
-            use panelwright::define::instrument::Basis;
+            let named = format!("\"source\": \"{}\"", source.name);
+            assert!(text.contains(&named), "{name}: source {} is not used", source.name);
             let told = source.document.is_some();
             match source.basis.value {
                 Basis::Maker => assert!(told && source.revision.is_some(), "{name}: document and revision"),
@@ -37,14 +33,127 @@ fn every_size_has_a_source() {
     }
 }
 
-/// The name of a size is never a size: where a nominal name is a length, the case that passes is another.
+/// The name of a size is never a size: case and opening are two measured numbers.
 #[test]
-fn the_nominal_name_is_no_size() {
+fn case_and_opening_are_two_numbers() {
     for (name, text) in files() {
         let whole: Value = serde_json::from_str(&text).expect("JSON");
         let (Some(case), Some(opening)) = (whole.get("case"), whole.pointer("/openings/0/shape")) else {
             continue;
         };
-        assert_ne!(case, opening, "{name}: case and opening are two measured things");
+        assert_ne!(case, opening, "{name}");
+    }
+}
+
+/// Every definition alone on a plain sheet.
+fn samples() -> Vec<(String, Panel)> {
+    let catalogue = Catalogue::builtin();
+    let sample = |(name, _): (String, _)| {
+        let panel = catalogue.sample(&name).unwrap_or_else(|p| panic!("{name}\n{}", p.render(false)));
+        (name, panel)
+    };
+    files().into_iter().map(sample).collect()
+}
+
+fn instrument(panel: &Panel) -> &Subject {
+    panel.subjects.iter().find(|s| s.facts.is_some()).expect("the placed instrument")
+}
+
+fn of(subject: &Subject, class: Class) -> impl Iterator<Item = &Part> {
+    subject.parts.iter().filter(move |p| p.class == class)
+}
+
+/// How far `inner` lies inside `outer`, mm; not above zero where it does not.
+fn inside(inner: &Contour, outer: &Contour) -> f64 {
+    let gap = distance::contours(inner, outer);
+    if gap.relation == Relation::Inside { gap.distance } else { -gap.distance }
+}
+
+#[test]
+fn every_definition_is_drawn() {
+    let png = export::format("png").expect("the format");
+    for (name, panel) in samples() {
+        let drawing = picture(instrument(&panel));
+        let bytes = (png.write)(&drawing, 0, &export::Options { dpi: 72.0 });
+        let bytes = bytes.unwrap_or_else(|e| panic!("{name}: {e}"));
+        assert!(bytes.len() > 1000, "{name}: {} bytes", bytes.len());
+    }
+}
+
+/// Cutout and case with air between them, and a face that covers the cutout.
+#[test]
+fn cases_pass_and_faces_cover() {
+    for (name, panel) in samples() {
+        let s = instrument(&panel);
+        for cutout in of(s, Class::Cutout) {
+            for case in of(s, Class::Case) {
+                let air = inside(&case.contour, &cutout.contour);
+                assert!(air >= 0.25, "{name}: {air} mm between {} and {}", case.name, cutout.name);
+            }
+            for face in of(s, Class::Bezel).chain(of(s, Class::Flange)) {
+                let over = inside(&cutout.contour, &face.contour);
+                assert!(over >= 0.7, "{name}: {} covers {} by {over} mm", face.name, cutout.name);
+            }
+        }
+    }
+}
+
+/// Screws and their heads lie under the face that they hold, clear of its edge and of the cutout.
+#[test]
+fn screws_are_inside_their_face() {
+    let mut seen = 0;
+    for (name, panel) in samples() {
+        let s = instrument(&panel);
+        let faces: Vec<&Part> = of(s, Class::Bezel).chain(of(s, Class::Flange)).collect();
+        for hole in of(s, Class::Hole).chain(of(s, Class::Head)) {
+            for face in &faces {
+                let edge = inside(&hole.contour, &face.contour);
+                assert!(edge > 0.5, "{name}: {} is {edge} mm inside {}", hole.name, face.name);
+                seen += 1;
+            }
+        }
+        for hole in of(s, Class::Hole) {
+            for cutout in of(s, Class::Cutout) {
+                let gap = distance::contours(&hole.contour, &cutout.contour);
+                assert_eq!(gap.relation, Relation::Apart, "{name}: {} and {}", hole.name, cutout.name);
+                assert!(gap.distance > 1.0, "{name}: {} mm at {}", gap.distance, hole.name);
+            }
+        }
+    }
+    assert!(seen > 60, "{seen} screws and heads");
+}
+
+/// Bodies of what goes in from the front pass the cutout; knobs stand on the face or within the cutout.
+#[test]
+fn bodies_and_knobs_are_where_they_can_be() {
+    for (name, panel) in samples() {
+        let s = instrument(&panel);
+        let front = s.facts.as_ref().and_then(|f| f.mounting) == Some(Mounting::Front);
+        let cutouts: Vec<&Part> = of(s, Class::Cutout).collect();
+        if front && !cutouts.is_empty() {
+            for body in of(s, Class::Body) {
+                let fits = cutouts.iter().any(|c| inside(&body.contour, &c.contour) > 0.0);
+                assert!(fits, "{name}: {} does not pass", body.name);
+            }
+        }
+        let grounds: Vec<&Part> = of(s, Class::Bezel).chain(of(s, Class::Flange)).collect();
+        for part in of(s, Class::Front) {
+            let on = grounds.iter().any(|g| inside(&part.contour, &g.contour) > 0.0);
+            assert!(on || grounds.is_empty(), "{name}: {} hangs over the face", part.name);
+        }
+    }
+}
+
+/// Alone on a sheet of 2 mm nothing fails but what only a panel can give: lettering, and a doubler for what
+/// wants more metal.
+#[test]
+fn alone_on_a_sheet_nothing_fails() {
+    for (name, panel) in samples() {
+        let findings = check::check(&panel, &check::Options::default());
+        for f in findings.list.iter().filter(|f| f.verdict == Verdict::Fail) {
+            let wants = instrument(&panel).facts.as_ref().and_then(|facts| facts.accepts.0).unwrap_or(0.0);
+            let given = f.rule.id == "labelled" || f.rule.id == "sheet-thickness" && wants > 2.0;
+            assert!(given, "{name}: {}", f.id(&panel));
+        }
     }
 }
