@@ -142,7 +142,12 @@ fn finding(s: &mut String, panel: &Panel, f: &Finding, cure: Option<String>) {
             let _ = write!(place, " and {}:{}", b.place.line, b.place.column);
         }
     }
-    let _ = writeln!(s, "      {place}; on the panel x {} y {} mm", trim(at.x, 1), trim(at.y, 1));
+    let spot = if panel.unit.is_inch() {
+        format!("x {} y {} in", trim(at.x / 25.4, 2), trim(at.y / 25.4, 2))
+    } else {
+        format!("x {} y {} mm", trim(at.x, 1), trim(at.y, 1))
+    };
+    let _ = writeln!(s, "      {place}; on the panel {spot}");
     if let Some(words) = cure {
         let _ = writeln!(s, "{}", wrap(&words, 6));
     }
