@@ -133,6 +133,8 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
                     add(&draw(&|_| ())?, &stem)?;
                     add(&draw(&|o| o.face = Face::Back)?, &format!("{stem}-back"))?;
                     add(&draw(&|o| o.paper = papers)?, &format!("{stem}-tiles"))?;
+                    let back = draw(&|o| (o.face, o.paper) = (Face::Back, papers))?;
+                    add(&back, &format!("{stem}-back-tiles"))?;
                 }
                 _ => add(&draw(&|_| ())?, &stem)?,
             }

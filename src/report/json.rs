@@ -4,7 +4,7 @@ use crate::check::{Finding, Findings, Note};
 use crate::diag::Problems;
 use crate::panel::{Panel, Structure};
 use crate::report::cure;
-use crate::report::sentence::rule_unit;
+use crate::report::sentence::{limit_words, rule_unit};
 use crate::report::{CAUTIONS, NOT_CHECKED};
 use serde_json::{Value, json};
 
@@ -77,7 +77,8 @@ fn finding(panel: &Panel, f: &Finding, cure: Value) -> Value {
         "waits-for": waits,
         "says": says,
         "source": { "standing": f.rule.source.standing.words(), "title": f.rule.source.title },
-        "your-limit": f.asks(panel).own.map(|u| json!({ "written": u.written, "because": u.because })),
+        "your-limit": f.asks(panel).own.map(|u| json!({ "written": u.written, "because": u.because,
+            "in-place-of": limit_words(f.rule.limit) })),
         "places": [place(&a.place), f.b.map(|b| place(&panel.part(b).place))],
         "accepted": accepted,
         "cure": cure,

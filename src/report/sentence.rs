@@ -1,7 +1,7 @@
 //! Numbers and limits as the reader of the panel file writes them.
 
-use crate::check::{Finding, Limit};
-use crate::panel::Panel;
+use crate::check::{Finding, Limit, Note};
+use crate::panel::{Panel, UserLimit};
 use crate::units::{Unit, print_length};
 
 /// Width at which text for people is wrapped.
@@ -31,6 +31,31 @@ pub(crate) fn value(limit: Limit, v: f64, unit: Unit) -> String {
     }
 }
 
+/// Two values of a rule side by side, with as many more decimals as it takes to tell them apart: never
+/// "6 mm, asked at least 6 mm: short by 0 mm".
+fn apart(limit: Limit, a: f64, b: f64, unit: Unit) -> [String; 2] {
+    let mut words = [value(limit, a, unit), value(limit, b, unit)];
+    for digits in 3..=6 {
+        if words[0] != words[1] {
+            break;
+        }
+        words = [a, b].map(|v| match rule_unit(limit) {
+            "" => trim(v, digits),
+            quantity => format!("{} {quantity}", trim(v, digits)),
+        });
+    }
+    words
+}
+
+/// A point on the panel, in the panel's unit.
+pub(crate) fn point(x: f64, y: f64, unit: Unit) -> String {
+    if unit.is_inch() {
+        format!("x {} y {} in", trim(x / 25.4, 2), trim(y / 25.4, 2))
+    } else {
+        format!("x {} y {} mm", trim(x, 1), trim(y, 1))
+    }
+}
+
 /// A number with at most `digits` decimals, without trailing zeros; never "-0".
 pub(crate) fn trim(v: f64, digits: usize) -> String {
     let s = format!("{v:.digits$}");
@@ -46,9 +71,24 @@ pub(crate) fn limit_words(limit: Limit) -> String {
         Limit::Diameters(k) => format!("at least {} fastener diameters", trim(k, 2)),
         Limit::DegreesAtMost(d) => format!("at most {} degrees", trim(d, 2)),
         Limit::Thicknesses(k) => format!("at least {} sheet thicknesses", trim(k, 2)),
-        Limit::Worked | Limit::WorkedAtMost => "worked out from the parts, see above".into(),
+        Limit::Worked | Limit::WorkedAtMost => "worked out from the parts".into(),
         Limit::Plain => "none: it is so or it is not".into(),
     }
+}
+
+/// A limit of the panel's own as it was written; a bare number says its unit.
+pub(crate) fn own_limit(panel: &Panel, limit: Limit, own: &UserLimit) -> String {
+    if !own.written.trim().ends_with(|c: char| c.is_ascii_digit() || c == '.') {
+        return own.written.clone();
+    }
+    let unit = match limit {
+        Limit::Diameters(_) => "fastener diameters",
+        Limit::Thicknesses(_) => "sheet thicknesses",
+        Limit::DegreesAtMost(_) => "degrees",
+        Limit::Plain => "",
+        Limit::AtLeast(_) | Limit::AtMost(_) | Limit::Worked | Limit::WorkedAtMost => panel.unit.name(),
+    };
+    format!("{} {unit}", own.written.trim()).trim_end().to_string()
 }
 
 /// "measured ..., asked at least ...: short by ...".
@@ -59,12 +99,15 @@ pub(crate) fn measured_words(panel: &Panel, f: &Finding) -> String {
     let mut s = format!("measured {}", value(limit, low, panel.unit));
     if let Some(asked) = f.asked {
         let word = if limit.at_most() { "at most" } else { "at least" };
-        s.push_str(&format!(", asked {word} {}", value(limit, asked, panel.unit)));
+        let [measured, asked_words] = apart(limit, low, asked, panel.unit);
+        s = format!("measured {measured}, asked {word} {asked_words}");
         if let Some(margin) = f.margin() {
+            let [amount, _] = apart(limit, margin.abs(), 0.0, panel.unit);
             if margin < 0.0 {
-                s.push_str(&format!(": short by {}", value(limit, -margin, panel.unit)));
-            } else {
-                s.push_str(&format!(": {} to spare", value(limit, margin, panel.unit)));
+                s.push_str(&format!(": short by {amount}"));
+            } else if f.note != Note::Contact {
+                // what touches has nothing to spare, even where 0 is asked
+                s.push_str(&format!(": {amount} to spare"));
             }
         }
     }

@@ -4,7 +4,7 @@ use crate::check::{Counts, Finding, Findings, Note, Verdict};
 use crate::panel::{Panel, Structure};
 use crate::report::cure;
 use crate::report::explain::source_words;
-use crate::report::sentence::{measured_words, trim, wrap};
+use crate::report::sentence::{limit_words, measured_words, own_limit, point, wrap};
 use crate::report::{CAUTIONS, NOT_CHECKED};
 use anstyle::{Effects, Style};
 use std::fmt::Write;
@@ -125,9 +125,10 @@ fn finding(s: &mut String, panel: &Panel, f: &Finding, cure: Option<String>) {
     if f.verdict != Verdict::Pass {
         let source = match f.asks(panel).own {
             Some(u) => format!(
-                "limit: yours, {}, because {}; by default: {}",
-                u.written,
+                "limit: yours, {}, because {}; by default {}: {}",
+                own_limit(panel, f.rule.limit, u),
                 u.because,
+                limit_words(f.rule.limit),
                 source_words(f.rule)
             ),
             None => format!("by: {}", source_words(f.rule)),
@@ -138,16 +139,13 @@ fn finding(s: &mut String, panel: &Panel, f: &Finding, cure: Option<String>) {
     let mut place = format!("at {}:{}:{}", a.place.file, a.place.line, a.place.column);
     if let Some(b) = f.b {
         let b = panel.part(b);
-        if b.place != a.place {
+        if b.place.file != a.place.file {
+            let _ = write!(place, " and {}:{}:{}", b.place.file, b.place.line, b.place.column);
+        } else if b.place != a.place {
             let _ = write!(place, " and {}:{}", b.place.line, b.place.column);
         }
     }
-    let spot = if panel.unit.is_inch() {
-        format!("x {} y {} in", trim(at.x / 25.4, 2), trim(at.y / 25.4, 2))
-    } else {
-        format!("x {} y {} mm", trim(at.x, 1), trim(at.y, 1))
-    };
-    let _ = writeln!(s, "      {place}; on the panel {spot}");
+    let _ = writeln!(s, "{}", wrap(&format!("{place}; on the panel {}", point(at.x, at.y, panel.unit)), 6));
     if let Some(words) = cure {
         let _ = writeln!(s, "{}", wrap(&words, 6));
     }

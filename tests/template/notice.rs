@@ -47,6 +47,8 @@ fn what_stands_against_cutting() {
             let notice = |i: &Item| i.layer == Layer::Notice;
             let noted = file.pages[0].items.iter().any(|e| matches!(e, Entry::Item(i) if notice(i)));
             assert_eq!(noted, against.is_some());
+            let said = words(&file.pages[0]).concat();
+            assert!(said.contains("approves nothing") && said.contains("check every number"), "{said}");
             // only a recorded reason lifts it, and then it is printed
             p.cut_anyway = Some(("card trial agreed".into(), "owner".into()));
             assert!(!stamped(&p, &findings, &opts, "NOT FOR CUTTING"));

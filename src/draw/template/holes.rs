@@ -57,7 +57,7 @@ impl Holes {
             rows.extend(some.iter().map(Row::cells));
             blocks.push(vec![
                 Piece::head("Round openings, finished diameter"),
-                Piece::Table(vec![0.07, 0.11, 0.22, 0.16, 0.23, 0.21], rows),
+                Piece::Table(vec![0.085, 0.115, 0.22, 0.15, 0.23, 0.2], rows),
             ]);
         }
         if let Some(last) = blocks.last_mut() {

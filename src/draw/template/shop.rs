@@ -1,5 +1,5 @@
 //! The shop file: closed contours on the cut layer, and on layers that no machine cuts only what the shop
-//! must read: unit, a line to measure, sheet, thickness, kerf, revision, notice.
+//! must read: unit, a line to measure, sheet, thickness, kerf, revision, notice, cautions.
 //!
 //! Coordinates: the box of the contours starts at (`MARGIN`, `MARGIN` + the words below it); the datum is
 //! marked and told in words.
@@ -8,7 +8,7 @@ use super::content::{self, Subject};
 use super::kerf;
 use super::standing::count_words;
 use super::strip::{Said, role};
-use super::words::{inch, mm, short_hash};
+use super::words::{inch, mm, short_hash, thickness};
 use crate::draw::{Anchor, Entry, Item, Layer, Page, Shape, Stroke, Text};
 use crate::geom::{Point, Rect, Vec2};
 
@@ -71,8 +71,6 @@ fn unit_line(at: Point, items: &mut Vec<Item>) {
 fn words(s: &Subject<'_>, said: &Said<'_>, cut: &[Rect]) -> Vec<String> {
     let (p, sheet) = (said.panel, said.sheet);
     let material = sheet.material.as_deref().unwrap_or("material not given");
-    let thick =
-        sheet.thickness.map_or("thickness not given".into(), |t| format!("{} mm ({} in)", mm(t), inch(t)));
     let revision = p.title.get("revision").unwrap_or("not given");
     let mut lines = Vec::new();
     if let Some(n) = said.standing.notice() {
@@ -81,7 +79,11 @@ fn words(s: &Subject<'_>, said: &Said<'_>, cut: &[Rect]) -> Vec<String> {
         lines.push(format!("cut in spite of {}: {because} ({by})", said.standing.against.join(", ")));
     }
     lines.push(format!("{}, {} ({}), {}", p.name, sheet.id, role(sheet.role), s.view.face.words()));
-    lines.push(format!("{material}, {thick}; {}", kerf::statement(p.process.as_ref(), s.offset)));
+    lines.push(format!(
+        "{material}, {}; {}",
+        thickness(sheet),
+        kerf::statement(p.process.as_ref(), s.offset)
+    ));
     lines.push(format!(
         "revision {revision}; inputs {}; verdicts: {}",
         short_hash(p),
@@ -103,5 +105,7 @@ fn words(s: &Subject<'_>, said: &Said<'_>, cut: &[Rect]) -> Vec<String> {
         mm(UNIT_LINE),
         inch(UNIT_LINE)
     ));
+    lines.push("check every number against your own instruments and airframe before cutting".into());
+    lines.push("this file advises, it approves nothing: the licensed person who signs decides".into());
     lines
 }

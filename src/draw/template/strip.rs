@@ -6,7 +6,7 @@ use super::kerf;
 use super::plan::Plan;
 use super::standing::{Standing, count_words};
 use super::view::View;
-use super::words::{mm, short_hash, trimmed};
+use super::words::{mm, short_hash, thickness, trimmed};
 use super::{Measured, Purpose, TemplateOptions};
 use crate::draw::Weight;
 use crate::panel::{Panel, Sheet, SheetRole, Structure};
@@ -101,13 +101,6 @@ impl Said<'_> {
             Piece::words(format!("{}, {}", s.id, role(s.role))),
         ];
         let material = s.material.as_deref().unwrap_or("material not given");
-        let thick = match (&s.thickness_written, s.thickness) {
-            (Some(w), Some(t)) if w.contains("in") => format!("{w} ({} mm)", mm(t)),
-            (Some(w), _) if w.ends_with(|c: char| c.is_ascii_digit()) => format!("{w} mm"),
-            (Some(w), _) => w.clone(),
-            (None, Some(t)) => format!("{} mm", mm(t)),
-            (None, None) => "thickness not given".into(),
-        };
         if self.opts.purpose == Purpose::Trial {
             b.push(Piece::words(
                 "for card or plywood; not for the aeroplane. Try every box in with its plugs on",
@@ -115,7 +108,7 @@ impl Said<'_> {
             b.push(Piece::words(format!("inputs {}", short_hash(p))));
             return b;
         }
-        b.push(Piece::words(format!("{material}, {thick}")));
+        b.push(Piece::words(format!("{material}, {}", thickness(s))));
         b.push(Piece::words(kerf::statement(p.process.as_ref(), self.offset)));
         for (key, value) in &p.title.fields {
             b.push(Piece::words(format!("{}: {value}", key.replace('-', " "))));

@@ -1,7 +1,7 @@
 //! Lengths and lines of text as a sheet prints them.
 
 use crate::draw::{Weight, text};
-use crate::panel::Panel;
+use crate::panel::{Panel, Sheet};
 use crate::units::Unit;
 
 /// Millimetres with up to two decimals, no trailing zeros: `79.4`, `3.97`, `120`.
@@ -22,6 +22,16 @@ pub(in crate::draw) fn length(v: f64, unit: Unit) -> String {
 /// Both: `79.38 mm (3.125 in)`.
 pub(in crate::draw) fn both(v: f64) -> String {
     format!("{} mm ({} in)", mm(v), inch(v))
+}
+
+/// A sheet's thickness as it was written; what was written in inches says its millimetres too.
+pub(in crate::draw) fn thickness(sheet: &Sheet) -> String {
+    match (&sheet.thickness_written, sheet.thickness) {
+        (Some(w), Some(t)) if !w.contains("mm") => format!("{w} ({} mm)", mm(t)),
+        (Some(w), _) => w.clone(),
+        (None, Some(t)) => format!("{} mm", mm(t)),
+        (None, None) => "thickness not given".into(),
+    }
 }
 
 /// Short content hash: its first twelve digits.
