@@ -41,7 +41,7 @@ pub(super) fn findings(
     cast: &Cast,
     subject: usize,
     own: (Rows, Rows),
-    out: &mut Vec<Finding>,
+    out: &mut [Vec<Finding>],
 ) {
     let s = &panel.subjects[subject];
     let (others_of, others_from) = cast.without(own);
@@ -69,7 +69,7 @@ pub(super) fn findings(
         let rule = super::RULES[order];
         let note = Note::Waits(words);
         let (verdict, b) = (Verdict::Withheld, None);
-        out.push(Finding {
+        out[order].push(Finding {
             rule,
             a,
             b,

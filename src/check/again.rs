@@ -23,7 +23,7 @@ impl<'p> Again<'p> {
     /// Whether a finding comes from a rule's own measurer and not from a relation between parts.
     pub fn by_own_measurer(&self, f: &Finding) -> bool {
         let own = self.plan.own.iter().chain(&self.plan.around);
-        own.into_iter().any(|(rule, _)| *rule == f.rule) && self.rows(f) == 0
+        own.into_iter().any(|(rule, ..)| *rule == f.rule) && self.rows(f) == 0
     }
 
     /// Runs something on the panel with a subject moved, units of a stack with it; it is told which
@@ -64,13 +64,13 @@ impl<'p> Again<'p> {
         let mut short = Short::Cured;
         for k in bits(rows) {
             let row = &self.plan.rows[k];
-            let found = if self.plan.is_inside(k) {
-                pair::within_sheet(&self.trial, row, f.a, f64::INFINITY)
+            let answer = if self.plan.is_inside(k) {
+                pair::ask_in_sheet(&self.trial, row, f.a, f64::INFINITY, 0.0)
             } else {
-                f.b.and_then(|b| pair::between(&self.trial, row, f.a, b, f64::INFINITY))
+                f.b.and_then(|b| Some((b, pair::ask(&self.trial, row, f.a, b, f64::INFINITY, 0.0)?)))
             };
-            if let Some(g) = found {
-                short = worse(short, lacks(&g, worst));
+            if let Some((b, case)) = answer {
+                short = worse(short, lacks(&pair::finding(&self.trial, row, f.a, b, &case), worst));
             }
         }
         for r in movers {
@@ -84,7 +84,7 @@ impl<'p> Again<'p> {
         let sheet = self.panel.sheets.first().map(|s| s.subject as usize);
         self.moved(subject, by, |panel, _| {
             let mut found = Vec::new();
-            for (rule, measure) in own.into_iter().filter(|(rule, _)| *rule == f.rule) {
+            for (rule, _, measure) in own.into_iter().filter(|(rule, ..)| *rule == f.rule) {
                 measure(panel, f.a.subject as usize, rule, &mut found);
                 // some answer for the whole panel when asked about its sheet
                 if let Some(sheet) = sheet.filter(|s| *s != f.a.subject as usize) {

@@ -7,7 +7,7 @@ use super::From;
 use super::Touch;
 use super::judge::{Measure, Stack, loss};
 use crate::geom::distance::{self, Relation};
-use crate::geom::{Gap, Rect, SLACK, span};
+use crate::geom::{Gap, Point, Rect, SLACK, span};
 use crate::panel::Part;
 
 /// How a pair is measured.
@@ -24,13 +24,23 @@ pub(super) fn at_least(a: &Part, b: &Part, how: How) -> f64 {
     let (box_a, box_b) = (a.contour.bounds(), b.contour.bounds());
     match how.measure {
         From::Boundary => {
-            let flat2 = distance::box_distance2(&box_a, &box_b);
-            if how.depth { (flat2 + depth_gap(a, b).powi(2)).sqrt() } else { flat2.sqrt() }
+            // a disc is nearer to its centre than its box
+            let flat = match (a.contour.as_circle(), b.contour.as_circle()) {
+                (Some((ca, ra)), Some((cb, rb))) => span(ca, cb) - ra - rb,
+                (Some((c, r)), None) => to_box(c, &box_b) - r,
+                (None, Some((c, r))) => to_box(c, &box_a) - r,
+                (None, None) => distance::box_distance2(&box_a, &box_b).sqrt(),
+            };
+            if how.depth { (flat.max(0.0).powi(2) + depth_gap(a, b).powi(2)).sqrt() } else { flat }
         }
-        From::Centre => distance::box_distance2(&Rect::from_points(a.centre, a.centre), &box_b).sqrt(),
+        From::Centre => to_box(a.centre, &box_b),
         From::Centres => span(a.centre, b.centre),
         From::Outlines => differ(&box_a, &box_b),
     }
+}
+
+fn to_box(p: Point, b: &Rect) -> f64 {
+    distance::box_distance2(&Rect::from_points(p, p), b).sqrt()
 }
 
 /// Measures a pair; `None` if the parts are certainly farther than `limit`.

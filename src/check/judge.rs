@@ -43,6 +43,26 @@ pub(super) struct Case {
     pub stays: bool,
 }
 
+impl Case {
+    /// A plain pass.
+    pub fn passes(&self) -> bool {
+        let m = &self.measure;
+        let short = self.asked - m.worst;
+        // also false where a number is none
+        !m.contact && short <= SLACK && self.asked - m.value <= SLACK
+    }
+
+    /// Margin as drawn.
+    pub fn margin(&self) -> f64 {
+        self.measure.value - self.asked
+    }
+
+    /// Order of answers: the better verdict, then the larger margin.
+    pub fn worth(&self) -> (bool, f64) {
+        (!self.measure.contact, self.measure.worst - self.asked)
+    }
+}
+
 /// The verdict and what to say with it.
 pub(super) fn judge(case: &Case) -> (Verdict, Note) {
     let Measure { value, worst, contact, .. } = case.measure;

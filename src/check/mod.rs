@@ -41,6 +41,7 @@ mod plan;
 mod rear_flange_clear;
 mod rear_flange_seat;
 mod rule;
+mod run;
 #[cfg(test)]
 mod scene;
 mod sheet_edge;

@@ -27,13 +27,16 @@ pub(super) struct Row {
     pub most: f64,
 }
 
+/// A rule with its own measurer, and its place in the list of rules.
+pub(super) type Measurer = (&'static Rule, u16, super::Own);
+
 /// All rows, with tables by class.
 pub(super) struct Plan {
     pub rows: Vec<Row>,
     /// Rules with their own measurer.
-    pub own: Vec<(&'static Rule, super::Own)>,
+    pub own: Vec<Measurer>,
     /// The same for those that look around.
-    pub around: Vec<(&'static Rule, super::Own)>,
+    pub around: Vec<Measurer>,
     of: [Rows; CLASSES],
     from: [Rows; CLASSES],
     inside: [Rows; CLASSES],
@@ -158,8 +161,8 @@ impl Plan {
     ) {
         match relation {
             Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, (user, around))),
-            Relation::Own(own) | Relation::Around(own) if around => self.around.push((rule, *own)),
-            Relation::Own(own) | Relation::Around(own) => self.own.push((rule, *own)),
+            Relation::Own(own) | Relation::Around(own) if around => self.around.push((rule, order, *own)),
+            Relation::Own(own) | Relation::Around(own) => self.own.push((rule, order, *own)),
             Relation::Apart { .. } | Relation::Inside { .. } | Relation::Covers { .. } => {
                 let default = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };
                 let even = user.unwrap_or(default);
@@ -219,12 +222,15 @@ impl Plan {
         if by_part == 0 {
             return;
         }
+        let speaks = |c: usize| (self.of[c] | self.from[c] | self.inside[c]) & by_part;
+        let depends: u32 = (0..CLASSES).filter(|c| speaks(*c) != 0).map(|c| 1 << c).sum();
         let mut most = vec![0.0_f64; self.rows.len()];
         for (s, subject) in panel.subjects.iter().enumerate() {
-            for (p, part) in subject.parts.iter().enumerate() {
-                let c = slot(part.class);
+            // most parts are of classes that are asked alike
+            let parts = subject.parts.iter().enumerate().filter(|(_, p)| p.class as u32 & depends != 0);
+            for (p, part) in parts {
                 let r = PartRef { subject: s as u32, part: p as u32 };
-                for k in bits((self.of[c] | self.from[c] | self.inside[c]) & by_part) {
+                for k in bits(speaks(slot(part.class))) {
                     if let Need::Asks(v) | Need::AtMost(v, _) = self.rows[k].need(panel, r) {
                         most[k] = most[k].max(v);
                     }

@@ -104,7 +104,7 @@ fn is_the_least_for_circles_at_any_angle_and_depth() {
 #[test]
 fn every_cure_of_random_panels_holds() {
     let (mut cured, mut none) = (0, 0);
-    for seed in 0..60 {
+    for seed in 0..30 {
         let panel = messy(seed);
         let findings = check(&panel, &Options::default());
         for (k, answer) in cures(&panel, &findings) {
@@ -131,6 +131,6 @@ fn every_cure_of_random_panels_holds() {
             }
         }
     }
-    assert!(cured > 300, "{cured} cured, {none} not");
+    assert!(cured > 200, "{cured} cured, {none} not");
     println!("{cured} cured, {none} not");
 }

@@ -192,10 +192,15 @@ pub fn term(kind: TermKind, key: u32, amount: f64) -> Term {
 }
 
 /// A whole instrument about a point: cutout, four screws with heads and nuts, bezel, body.
-pub fn instrument(id: &str, at: Point, cutout: Contour, bezel: Contour, screws: f64, key: u32) -> Subject {
+pub fn instrument(
+    id: &str,
+    at: Point,
+    [cutout, case, bezel]: [Contour; 3],
+    screws: f64,
+    key: u32,
+) -> Subject {
     let mut s = subject(id, SubjectKind::Placement, at);
     s.facts = Some(Arc::new(facts()));
-    let body = cutout.clone();
     s.parts.push(part("cutout", Class::Cutout, cutout, Detail::Cutout { make: Make::Drawing }));
     for (k, (sx, sy)) in [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].into_iter().enumerate() {
         let c = at + Vec2::new(sx * screws, sy * screws);
@@ -209,7 +214,7 @@ pub fn instrument(id: &str, at: Point, cutout: Contour, bezel: Contour, screws: 
     }
     let mut face = part("bezel", Class::Bezel, bezel, Detail::Plain);
     face.depth = Some((-5.0, 0.0));
-    let mut case = part("body", Class::Body, body, Detail::Plain);
+    let mut case = part("body", Class::Body, case, Detail::Plain);
     case.depth = Some((0.0, 90.0));
     s.parts.extend([face, case]);
     for p in &mut s.parts {
@@ -244,15 +249,17 @@ fn grid(panel: &mut Panel, dice: &mut Dice, across: usize, rows: usize, pitch: f
         let (col, row) = (k % across, k / across);
         let jitter = Vec2::new(dice.real(-0.9, 0.9), dice.real(-0.9, 0.9));
         let at = (first + Vec2::new(col as f64, row as f64) * pitch + jitter).to_point();
-        let (cutout, bezel) = if dice.one_in(3) {
+        let shapes = if dice.one_in(3) {
             let corner = dice.real(2.0, 6.0);
-            (Contour::rect(at, 60.0, 60.0, corner), Contour::rect(at, 69.0, 69.0, 3.0))
+            let inner = |side: f64| Contour::rect(at, side, side, corner);
+            [inner(60.0), inner(59.0), Contour::rect(at, 69.0, 69.0, 3.0)]
         } else {
-            (Contour::circle(at, dice.real(29.0, 31.0)), Contour::rect(at, 68.5, 68.5, 8.0))
+            let r = dice.real(29.0, 31.0);
+            [Contour::circle(at, r), Contour::circle(at, r - 0.6), Contour::rect(at, 68.5, 68.5, 8.0)]
         };
         // screws of square cutouts sit outside of its corners
-        let screws = if cutout.as_circle().is_some() { 25.5 } else { 32.2 };
-        let s = instrument(&format!("item-{k}"), at, cutout, bezel, screws, k as u32 + 1);
+        let screws = if shapes[0].as_circle().is_some() { 25.5 } else { 32.2 };
+        let s = instrument(&format!("item-{k}"), at, shapes, screws, k as u32 + 1);
         panel.subjects.push(s);
     }
 }

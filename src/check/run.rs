@@ -1,0 +1,339 @@
+//! One run of the rules over a panel made ready: what is said of a subject alone, of what is around it,
+//! and of a pair of subjects.
+
+use super::engine::Options;
+use super::judge::{Case, most_loss};
+use super::plan::{Plan, REACH, Roles, Rows, bits};
+use super::{Finding, absent, gone, pair};
+use crate::geom::{Contour, Rect, distance};
+use crate::panel::{Class, Panel, PartRef, Subject, SubjectKind};
+use std::cell::OnceCell;
+
+/// A part made ready for pairing.
+pub(super) struct Ready {
+    pub r: PartRef,
+    pub bounds: Rect,
+    pub roles: Roles,
+    /// The most that its tolerances can take away.
+    pub loss: f64,
+}
+
+/// A panel made ready.
+pub(super) struct Scene<'a> {
+    panel: &'a Panel,
+    options: Options,
+    pub plan: Plan,
+    /// Box of a subject's parts, sheets left out.
+    pub boxes: Vec<Option<Rect>>,
+    pub gone: Vec<PartRef>,
+    /// A rectangle of each sheet that its outline does not enter.
+    cores: Vec<Option<Rect>>,
+    /// The most that the tolerances of any part can take away.
+    most_loss: f64,
+    /// How far beyond its box a subject can matter.
+    pub reach: f64,
+    ready: Vec<OnceCell<Vec<Ready>>>,
+    /// Who plays which part; asked for only where a part is missing.
+    cast: OnceCell<absent::Cast>,
+}
+
+impl<'a> Scene<'a> {
+    pub fn new(panel: &'a Panel, options: Options) -> Scene<'a> {
+        let plan = Plan::new(panel);
+        let boxes: Vec<Option<Rect>> = panel.subjects.iter().map(around).collect();
+        let gone = gone::gone(panel, &boxes);
+        let parts = panel.subjects.iter().flat_map(|s| &s.parts);
+        let most_loss = parts.map(most_loss).fold(0.0, f64::max);
+        let most = plan.rows.iter().map(|r| r.most).fold(0.0, f64::max);
+        let reach = most + REACH.max(2.0 * most_loss);
+        let cores = panel.sheets.iter().map(|s| core(&s.outline)).collect();
+        let ready = panel.subjects.iter().map(|_| OnceCell::new()).collect();
+        Scene { panel, options, plan, boxes, gone, cores, most_loss, reach, ready, cast: OnceCell::new() }
+    }
+
+    fn ready(&self, s: usize) -> &[Ready] {
+        self.ready[s].get_or_init(|| {
+            let parts = self.panel.subjects[s].parts.iter().enumerate();
+            let ready = parts.filter_map(|(p, part)| {
+                let r = PartRef { subject: s as u32, part: p as u32 };
+                let roles = self.plan.roles(self.panel, r, part.class);
+                let exists = !roles.none() && (self.gone.is_empty() || self.gone.binary_search(&r).is_err());
+                exists.then(|| Ready { r, bounds: part.contour.bounds(), roles, loss: most_loss(part) })
+            });
+            ready.collect()
+        })
+    }
+}
+
+impl Scene<'_> {
+    /// Roles, first and second, that a subject's parts play, and those that it lacks may play.
+    fn roles(&self, s: usize) -> (Rows, Rows) {
+        let there = self.ready(s).iter().fold((0, 0), |(o, f), p| (o | p.roles.of, f | p.roles.from));
+        let lacks = absent::unknown(&self.panel.subjects[s]);
+        lacks.fold(there, |(o, f), (_, _, class)| {
+            let (of, from, _) = self.plan.rows_of(class);
+            (o | of, f | from)
+        })
+    }
+}
+
+/// A rectangle inside an outline which the outline does not enter; a good one for a plate with cut
+/// corners, perhaps none for a ring.
+fn core(outline: &Contour) -> Option<Rect> {
+    let mut core = outline.bounds();
+    for (_, b) in outline.boxed() {
+        if b.x0 >= core.x1 || b.x1 <= core.x0 || b.y0 >= core.y1 || b.y1 <= core.y0 {
+            continue;
+        }
+        // leave the piece out on the side that costs the least
+        let sides = [
+            Rect { x0: b.x1, ..core },
+            Rect { x1: b.x0, ..core },
+            Rect { y0: b.y1, ..core },
+            Rect { y1: b.y0, ..core },
+        ];
+        let area = |r: &Rect| (r.x1 - r.x0).max(0.0) * (r.y1 - r.y0).max(0.0);
+        core = sides.into_iter().fold(None, |best: Option<Rect>, r| match best {
+            Some(best) if area(&best) >= area(&r) => Some(best),
+            _ => Some(r),
+        })?;
+    }
+    (core.x0 < core.x1 && core.y0 < core.y1 && outline.holds(core.center())).then_some(core)
+}
+
+/// How deep a box lies in another; negative where it does not.
+fn depth_in(core: &Rect, b: &Rect) -> f64 {
+    (b.x0 - core.x0).min(core.x1 - b.x1).min(b.y0 - core.y0).min(core.y1 - b.y1)
+}
+
+/// Box around a subject's parts; none for a sheet, which is no neighbour to anything.
+fn around(s: &Subject) -> Option<Rect> {
+    let mut parts = s.parts.iter().filter(|p| p.class != Class::Edge).map(|p| p.contour.bounds());
+    let first = parts.next()?;
+    Some(parts.fold(first, |all, b| all.union(b)))
+}
+
+/// A plain pass that may be the one to list of two subjects.
+struct Best {
+    margin: f64,
+    row: usize,
+    a: PartRef,
+    b: PartRef,
+    case: Case,
+}
+
+/// One run over a scene: its findings, and what it keeps from pair to pair.
+pub(super) struct Run<'a, 's> {
+    scene: &'s Scene<'a>,
+    /// Findings by the order of their rule.
+    pub out: Vec<Vec<Finding>>,
+    /// By rule: the plain pass with the least margin, and whether one has been listed already.
+    best: Vec<Option<Best>>,
+    listed: Vec<bool>,
+    used: Vec<usize>,
+    /// Parts of the second of two subjects that are near the first.
+    close: Vec<usize>,
+}
+
+impl<'a, 's> Run<'a, 's> {
+    /// Starts.
+    pub fn new(scene: &'s Scene<'a>) -> Run<'a, 's> {
+        let slots = super::RULES.len();
+        Run {
+            scene,
+            out: (0..slots).map(|_| Vec::new()).collect(),
+            best: (0..slots).map(|_| None).collect(),
+            listed: vec![false; slots],
+            used: Vec::new(),
+            close: Vec::new(),
+        }
+    }
+
+    /// What can be said of one subject.
+    pub fn alone(&mut self, s: usize) {
+        let panel = self.scene.panel;
+        for (rule, order, own) in &self.scene.plan.own {
+            own(panel, s, rule, &mut self.out[*order as usize]);
+        }
+        let ready = self.scene.ready(s);
+        self.inside(ready);
+        let stays_alone = matches!(panel.subjects[s].kind, SubjectKind::Placement | SubjectKind::Unit);
+        let plan = &self.scene.plan;
+        let rows = if stays_alone { plan.within & !plan.not_makers } else { plan.within };
+        for (k, p) in ready.iter().enumerate() {
+            for q in &ready[k + 1..] {
+                self.parts(p, q, rows);
+            }
+        }
+        self.flush();
+        self.hides_own(ready);
+    }
+
+    /// What depends on the other subjects wherever they are.
+    pub fn around(&mut self, s: usize) {
+        let scene = self.scene;
+        for (rule, order, own) in &scene.plan.around {
+            own(scene.panel, s, rule, &mut self.out[*order as usize]);
+        }
+        if absent::unknown(&scene.panel.subjects[s]).next().is_some() {
+            let cast = scene.cast.get_or_init(|| {
+                absent::Cast::new(scene.plan.rows.len(), (0..scene.ready.len()).map(|o| scene.roles(o)))
+            });
+            absent::findings(scene.panel, &scene.plan, cast, s, scene.roles(s), &mut self.out);
+        }
+    }
+
+    /// The parts of a subject against the outlines of their sheets.
+    fn inside(&mut self, ready: &[Ready]) {
+        let scene = self.scene;
+        for p in ready.iter().filter(|p| p.roles.inside != 0) {
+            let part = scene.panel.part(p.r);
+            // most parts lie well within
+            let core = scene.cores.get(part.sheet as usize).copied().flatten();
+            let depth = core.map_or(0.0, |core| depth_in(&core, &p.bounds.union_pt(part.centre)));
+            for k in bits(p.roles.inside) {
+                let row = &scene.plan.rows[k];
+                if depth > row.most + REACH.max(p.loss + scene.most_loss) {
+                    continue;
+                }
+                if let Some((b, case)) = pair::ask_in_sheet(scene.panel, row, p.r, REACH, p.loss) {
+                    self.take(k, p.r, b, case);
+                }
+            }
+        }
+        self.flush();
+    }
+
+    /// What a subject's own covers must hide: by the one that hides it best.
+    fn hides_own(&mut self, ready: &[Ready]) {
+        let plan = &self.scene.plan;
+        for k in bits(plan.hides_own) {
+            let row = &plan.rows[k];
+            for what in ready.iter().filter(|p| p.roles.from & (1 << k) != 0) {
+                let covers = ready.iter().filter(|p| p.roles.of & (1 << k) != 0);
+                let hidden = covers.filter_map(|c| {
+                    let loss = c.loss + what.loss;
+                    Some((c.r, pair::ask(self.scene.panel, row, c.r, what.r, f64::INFINITY, loss)?))
+                });
+                let best =
+                    hidden.reduce(|best, other| if other.1.worth() > best.1.worth() { other } else { best });
+                if let Some((cover, case)) = best.filter(|(_, c)| !c.passes() || c.margin() <= REACH) {
+                    self.take(k, cover, what.r, case);
+                }
+            }
+        }
+        self.flush();
+    }
+
+    /// Two subjects, the lower number first.
+    pub fn two(&mut self, a: usize, b: usize) {
+        let scene = self.scene;
+        let rows = if kin(scene.panel, a, b) { scene.plan.in_stack } else { scene.plan.between };
+        let (Some(box_a), Some(box_b)) = (scene.boxes[a], scene.boxes[b]) else { return };
+        let (first, second) = (scene.ready(a), scene.ready(b));
+        let far2 = scene.reach * scene.reach;
+        let mut close = std::mem::take(&mut self.close);
+        close.clear();
+        let (mut b_of, mut b_from) = (0, 0);
+        for (k, q) in second.iter().enumerate() {
+            if distance::box_distance2(&q.bounds, &box_a) <= far2 {
+                close.push(k);
+                b_of |= q.roles.of;
+                b_from |= q.roles.from;
+            }
+        }
+        for p in first {
+            let speaks = ((p.roles.of & b_from) | (p.roles.from & b_of)) & rows != 0;
+            if speaks && distance::box_distance2(&p.bounds, &box_b) <= far2 {
+                for k in &close {
+                    self.parts(p, &second[*k], rows);
+                }
+            }
+        }
+        self.close = close;
+        self.flush();
+    }
+
+    /// Two parts.
+    #[inline]
+    fn parts(&mut self, p: &Ready, q: &Ready, rows: Rows) {
+        let forth = p.roles.of & q.roles.from & rows;
+        let back = p.roles.from & q.roles.of & rows;
+        if forth | back == 0 {
+            return;
+        }
+        let scene = self.scene;
+        if distance::box_distance2(&p.bounds, &q.bounds) > scene.reach * scene.reach {
+            return;
+        }
+        // where both can play both roles, a symmetric question is asked once
+        for k in bits(forth) {
+            self.ask(k, p, q);
+        }
+        for k in bits(back & (!forth | scene.plan.directed)) {
+            self.ask(k, q, p);
+        }
+    }
+
+    /// One row about two parts.
+    fn ask(&mut self, k: usize, a: &Ready, b: &Ready) {
+        let scene = self.scene;
+        let row = &scene.plan.rows[k];
+        let slot = row.order as usize;
+        // how much margin a plain pass may have and still be of interest
+        let reach = match &self.best[slot] {
+            _ if scene.options.all_pairs => REACH,
+            _ if self.listed[slot] => 0.0,
+            Some(best) => best.margin,
+            None => REACH,
+        };
+        if let Some(case) = pair::ask(scene.panel, row, a.r, b.r, reach, a.loss + b.loss) {
+            self.take(k, a.r, b.r, case);
+        }
+    }
+
+    /// Takes an answer about the running pair of subjects.
+    fn take(&mut self, row: usize, a: PartRef, b: PartRef, case: Case) {
+        let scene = self.scene;
+        let slot = scene.plan.rows[row].order as usize;
+        self.used.push(slot);
+        if scene.options.all_pairs || !case.passes() {
+            self.listed[slot] = true;
+            self.out[slot].push(pair::finding(scene.panel, &scene.plan.rows[row], a, b, &case));
+            return;
+        }
+        let margin = case.margin();
+        if !self.listed[slot] && self.best[slot].as_ref().is_none_or(|best| margin < best.margin) {
+            self.best[slot] = Some(Best { margin, row, a, b, case });
+        }
+    }
+
+    /// Ends a pair of subjects.
+    fn flush(&mut self) {
+        let scene = self.scene;
+        for slot in &self.used {
+            if let Some(Best { row, a, b, case, .. }) = self.best[*slot].take()
+                && !self.listed[*slot]
+            {
+                self.out[*slot].push(pair::finding(scene.panel, &scene.plan.rows[row], a, b, &case));
+            }
+        }
+        for slot in self.used.drain(..) {
+            self.listed[slot] = false;
+        }
+    }
+}
+
+/// Whether two subjects count as one: a stack and its units.
+fn kin(panel: &Panel, a: usize, b: usize) -> bool {
+    let unit = |s: usize| {
+        let s = &panel.subjects[s];
+        if s.kind == SubjectKind::Unit { s.carrier } else { None }
+    };
+    match (unit(a), unit(b)) {
+        (None, None) => false,
+        (Some(c), None) => c as usize == b,
+        (None, Some(c)) => c as usize == a,
+        (Some(c), Some(d)) => c == d,
+    }
+}
