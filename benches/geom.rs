@@ -3,7 +3,7 @@
 use divan::{Bencher, black_box};
 use panelwright::geom::margin::margin_inside;
 use panelwright::geom::penetration::penetration;
-use panelwright::geom::{Contour, Corner, Point, Transform, contains, distance};
+use panelwright::geom::{Contour, Corner, Point, Transform, contains, distance, region};
 
 fn main() {
     divan::main();
@@ -118,4 +118,37 @@ fn moved(bencher: Bencher) {
 fn checked(bencher: Bencher) {
     let a = round(0.0);
     bencher.bench_local(|| Contour::new(black_box(&a).segments().to_vec()));
+}
+
+/// A sheet with corners of all kinds and two notches: twenty pieces.
+fn twenty() -> Contour {
+    let corners = [Corner::Round(24.0), Corner::Clip(20.0, 30.0), Corner::Round(60.0), Corner::Round(5.0)];
+    let mut sheet = Contour::rect_corners(p(200.0, 80.0), 400.0, 160.0, corners);
+    for x in [150.0, 250.0] {
+        let notch = Contour::rect(p(x, 0.0), 30.0, 40.0, 6.0);
+        if let Some([cut]) = sheet.without(&notch).as_deref() {
+            sheet = cut.clone();
+        }
+    }
+    let n = sheet.segments().len();
+    assert_eq!(n, 20, "pieces");
+    sheet
+}
+
+#[divan::bench]
+fn offset_of_twenty_pieces(bencher: Bencher) {
+    let sheet = twenty();
+    bencher.bench_local(|| black_box(&sheet).offset(-3.0));
+}
+
+/// What is left of a sheet with sixty round openings, by chords of the given tolerance in micrometres.
+#[divan::bench(args = [100, 10, 1])]
+fn metal_around_sixty_openings(bencher: Bencher, micrometres: u32) {
+    let sheet = Contour::rect(p(450.0, 150.0), 900.0, 300.0, 24.0);
+    let holes: Vec<Contour> = (0..60)
+        .map(|k| Contour::circle(p(40.0 + 58.0 * f64::from(k % 15), 40.0 + 70.0 * f64::from(k / 15)), 30.0))
+        .collect();
+    let cut: Vec<&Contour> = holes.iter().collect();
+    bencher
+        .bench_local(|| region::metal(black_box(&sheet), black_box(&cut), f64::from(micrometres) / 1000.0));
 }

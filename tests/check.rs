@@ -26,6 +26,3 @@ mod face;
 
 #[path = "check/behind.rs"]
 mod behind;
-
-#[path = "check/registry.rs"]
-mod registry;

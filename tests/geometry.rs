@@ -2,6 +2,8 @@
 
 #[path = "geometry/properties.rs"]
 mod properties;
+#[path = "geometry/regions.rs"]
+mod regions;
 #[path = "geometry/shapely.rs"]
 mod shapely;
 #[path = "geometry/shapes.rs"]

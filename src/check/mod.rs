@@ -32,6 +32,7 @@ mod least_hole;
 mod near;
 mod old_opening_covered;
 mod on_sheet;
+mod one_piece;
 mod own;
 mod own_openings;
 mod pair;
@@ -74,6 +75,7 @@ pub static RULES: &[&Rule] = &[
     &own_openings::RULE,
     &duplicate_opening::RULE,
     &on_sheet::RULE,
+    &one_piece::RULE,
     &keep_out::RULE,
     &bezel_gap::RULE,
     &bezel_covers::RULE,

@@ -17,6 +17,7 @@ pub mod margin;
 pub mod moments;
 pub mod offset;
 pub mod penetration;
+pub mod region;
 pub mod segment;
 mod shapes;
 mod support;
