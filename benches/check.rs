@@ -4,7 +4,7 @@
 mod panels;
 
 use divan::{Bencher, black_box};
-use panelwright::check::{Options, check, recheck};
+use panelwright::check::{Options, check, cures, recheck};
 use panelwright::geom::Vec2;
 
 fn main() {
@@ -34,6 +34,14 @@ fn recheck_one_of_sixty(bencher: Bencher) {
     bencher
         .with_inputs(|| before.clone())
         .bench_local_values(|before| recheck(black_box(&panel), before, &[30]));
+}
+
+/// The least shift for each finding of the sixty that is not a pass.
+#[divan::bench(sample_count = 20)]
+fn cures_of_sixty(bencher: Bencher) {
+    let panel = panels::crowded(1);
+    let findings = check(&panel, &Options::default());
+    bencher.bench_local(|| cures(black_box(&panel), &findings));
 }
 
 /// Growth with the number of placements.

@@ -145,3 +145,6 @@ pub(super) fn most_loss(p: &Part) -> f64 {
 fn shared(key: u32, other: &Part) -> Option<&crate::panel::Term> {
     if key == 0 { None } else { other.terms.iter().find(|t| t.key == key) }
 }
+
+#[cfg(test)]
+mod tests;
