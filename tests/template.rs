@@ -10,3 +10,5 @@ mod notice;
 mod scale;
 #[path = "template/words.rs"]
 mod words;
+#[path = "template/written.rs"]
+mod written;

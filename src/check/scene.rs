@@ -157,6 +157,7 @@ impl Scene {
             contour,
             depth: None,
             terms: Vec::new(),
+            written: None,
             source: source(),
             detail,
             place: place(),

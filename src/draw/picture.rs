@@ -2,7 +2,7 @@
 
 use super::template::column::{Piece, flow};
 use super::template::shape::scaled;
-use super::template::words::{both, trimmed};
+use super::template::words::{both, mm, trimmed};
 use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight};
 use crate::geom::{Contour, Point, Rect, Vec2};
 use crate::panel::{Class, Detail, Part, Subject};
@@ -102,18 +102,23 @@ fn profile(flat: &[&Part], front: Rect, scale: f64, at: Point) -> Vec<Item> {
 
 fn words(s: &Subject) -> Vec<Piece> {
     let mut b = Vec::new();
-    let size = |c: &Contour| match c.as_circle() {
-        Some((_, r)) => format!("diameter {}", both(2.0 * r)),
-        None => format!("{} by {}", both(c.bounds().width()), both(c.bounds().height())),
+    let size = |p: &Part| {
+        let b = p.contour.bounds();
+        match (p.contour.as_circle(), &p.written) {
+            (Some((_, r)), Some(w)) => format!("diameter {w} ({} mm)", mm(2.0 * r)),
+            (Some((_, r)), None) => format!("diameter {}", both(2.0 * r)),
+            (None, Some(w)) => format!("{w} ({} \u{d7} {} mm)", mm(b.width()), mm(b.height())),
+            (None, None) => format!("{} by {}", both(b.width()), both(b.height())),
+        }
     };
     let mut holes: Vec<(String, usize)> = Vec::new();
     for p in &s.parts {
         match p.class {
-            Class::Cutout => b.push(Piece::words(format!("cutout {}", size(&p.contour)))),
-            Class::Bezel => b.push(Piece::words(format!("bezel {}", size(&p.contour)))),
+            Class::Cutout => b.push(Piece::words(format!("cutout {}", size(p)))),
+            Class::Bezel => b.push(Piece::words(format!("bezel {}", size(p)))),
             Class::Hole => {
                 let screw = p.fastening().map_or(String::new(), |f| format!(" for {}", f.name));
-                let words = format!("hole {}{screw}", size(&p.contour));
+                let words = format!("hole {}{screw}", size(p));
                 match holes.iter_mut().find(|(w, _)| *w == words) {
                     Some((_, n)) => *n += 1,
                     None => holes.push((words, 1)),

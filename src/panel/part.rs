@@ -3,6 +3,7 @@
 use crate::diag::Where;
 use crate::geom::{Contour, Point, Transform};
 use crate::panel::SizeSource;
+use std::sync::Arc;
 
 /// Names a part of a panel: index of the subject, index within the subject.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -247,6 +248,9 @@ pub struct Part {
     pub depth: Option<(f64, f64)>,
     /// Tolerances.
     pub terms: Vec<Term>,
+    /// Its size as it was written in inches (`3 1/8 in`, `4 in × 2 1/2 in`), which is how it is printed;
+    /// `None`: not written in inches, or not one size.
+    pub written: Option<Arc<str>>,
     /// Where its sizes come from.
     pub source: SizeSource,
     /// More, by class.

@@ -5,6 +5,7 @@ use super::merge::Merged;
 use super::scene::{Scene, Stand};
 use super::shape;
 use super::sheets::{DATUM, Faces};
+use super::spelling;
 use crate::define::instrument::Holes;
 use crate::define::panel::{Forbids as Said, LayerSide, OldOpening};
 use crate::define::{Size, Text, Xy};
@@ -179,6 +180,7 @@ impl Scene<'_, '_> {
         let mut part =
             self.file_part("", Class::OldOpening, contour, centre, sheet, state, index, &def.place);
         part.terms = self.room.terms(Class::OldOpening, flat.off, state, index);
+        part.written = spelling::of_shape(&def.shape);
         if let Some(sources) = self.sources(file) {
             part.source = sources.named(def.shape.source.as_ref());
         }

@@ -23,6 +23,7 @@ mod scene;
 mod shape;
 mod sheets;
 mod solve;
+mod spelling;
 mod tolerance;
 mod traps;
 

@@ -136,6 +136,7 @@ pub fn part(name: &str, class: Class, contour: Contour, detail: Detail) -> Part 
         contour,
         depth: None,
         terms: Vec::new(),
+        written: None,
         source: source(),
         detail,
         place: nowhere(),

@@ -23,6 +23,7 @@ pub fn part(name: &str, class: Class, contour: Contour, depth: Option<(f64, f64)
         contour,
         depth,
         terms: Vec::new(),
+        written: None,
         source: SizeSource { basis: Basis::Invented, words: "invented for the test".into() },
         detail,
         place: place(),

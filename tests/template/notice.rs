@@ -7,7 +7,8 @@ use panelwright::draw::template::{Paper, Purpose, Standing, TemplateOptions, sho
 use panelwright::draw::{Entry, Item, Layer, Page, Shape};
 use panelwright::panel::Panel;
 
-fn words(page: &Page) -> Vec<String> {
+/// All texts of a page.
+pub fn words(page: &Page) -> Vec<String> {
     let text = |i: &Item| if let Shape::Text(t) = &i.shape { Some(t.text.clone()) } else { None };
     page.items
         .iter()

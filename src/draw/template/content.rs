@@ -212,14 +212,17 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
     {
         lines.push((subject.title.clone(), 1.8, Weight::Regular));
     }
-    let say = |v: f64| words::length(v, s.panel.unit);
+    let unit = s.panel.unit;
+    let written = |v: String| o.written.as_ref().map_or(v, |w| w.to_string());
     let round = o.contour.main_circle();
     // a relief reaches beyond the circle; a flat stays within it
     let relief = round.filter(|(c, r)| o.contour.as_circle().is_none() && o.contour.farthest(*c) > r + SLACK);
     let size = match (o.contour.as_circle(), relief) {
-        (Some((_, r)), _) => format!("\u{2300}{}", say(2.0 * r)),
-        (None, Some((_, r))) => format!("\u{2300}{} with relief", say(2.0 * r)),
-        (None, None) => format!("{} \u{d7} {}", say(b.width()), say(b.height())),
+        (Some((_, r)), _) => format!("\u{2300}{}", written(words::length(2.0 * r, unit))),
+        (None, Some((_, r))) => format!("\u{2300}{} with relief", words::length(2.0 * r, unit)),
+        (None, None) => {
+            written(format!("{} \u{d7} {}", words::length(b.width(), unit), words::length(b.height(), unit)))
+        }
     };
     let size = match (o.fate, s.holes.key(o)) {
         (Fate::Existing, _) => format!("{size} exists"),

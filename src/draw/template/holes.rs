@@ -6,6 +6,7 @@ use super::plan::{Fate, Opening, Plan};
 use super::words::{inch, mm};
 use crate::calc::drill::{self, Series};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Diameters that differ by less are one row: finer than any tool, coarser than rounding (mm).
 const SAME: f64 = 1e-3;
@@ -23,22 +24,23 @@ struct Row {
     key: String,
     diameter: f64,
     count: usize,
+    /// The diameter as it was written in inches, each spelling once.
+    written: Vec<Arc<str>>,
 }
 
 impl Holes {
     /// Groups the openings of a plan.
     pub fn of(plan: &Plan) -> Holes {
-        let mut sizes: BTreeMap<(i64, bool), (f64, usize)> = BTreeMap::new();
+        let mut sizes: BTreeMap<(i64, bool), Row> = BTreeMap::new();
         for o in &plan.openings {
-            if let Some((size, diameter)) = size(o) {
-                sizes.entry(size).or_insert((diameter, 0)).1 += 1;
-            }
+            let Some((size, diameter)) = size(o) else { continue };
+            let none = || Row { size, key: String::new(), diameter, count: 0, written: Vec::new() };
+            let row = sizes.entry(size).or_insert_with(none);
+            row.count += 1;
+            row.written
+                .extend(o.written.iter().filter(|w| !row.written.contains(w)).cloned().collect::<Vec<_>>());
         }
-        let rows = sizes
-            .into_iter()
-            .enumerate()
-            .map(|(k, (size, (diameter, count)))| Row { size, key: key(k), diameter, count })
-            .collect();
+        let rows = sizes.into_values().enumerate().map(|(k, row)| Row { key: key(k), ..row }).collect();
         Holes { rows }
     }
 
@@ -83,7 +85,10 @@ impl Row {
         vec![
             self.key.clone(),
             self.count.to_string(),
-            format!("{} ({})", mm(d), inch(d)),
+            match self.written.is_empty() {
+                true => format!("{} ({})", mm(d), inch(d)),
+                false => format!("{} ({})", mm(d), self.written.join(", ")),
+            },
             metric.map_or("-".into(), |m| m.to_string()),
             inches.map_or("-".into(), made),
             how.into(),

@@ -7,6 +7,7 @@ use super::merge;
 use crate::geom::distance::{self, Relation};
 use crate::geom::{Contour, Point, Rect};
 use crate::panel::{Class, Classes, Detail, Make, Panel, Part, PartRef, State, Subject};
+use std::sync::Arc;
 
 /// What is done with an opening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,6 +41,8 @@ pub struct Opening {
     pub name: String,
     /// Finished contour, panel axes.
     pub contour: Contour,
+    /// Its size as it was written in inches.
+    pub written: Option<Arc<str>>,
     /// Point that is dimensioned and marked.
     pub centre: Point,
     /// A hole (for a fastener, shaft, wire), not a cutout.
@@ -156,6 +159,7 @@ fn opening(
         id: subject.id.clone(),
         name: panel.part_name(r),
         contour: part.contour.ccw(),
+        written: part.written.clone(),
         centre: part.centre,
         hole: part.class == Class::Hole,
         fate,

@@ -4,6 +4,7 @@
 //! said (`calc::fastener`); a kind that is not said is missing.
 
 use super::super::shape::{point, unit_at};
+use super::super::spelling;
 use super::source::Sources;
 use super::{Local, Seat, Span};
 use crate::calc::fastener::{self, Room, Seen};
@@ -73,6 +74,7 @@ pub(in crate::resolve) fn holes(
             centre: *at,
             span,
             off: Default::default(),
+            written: None,
             source,
             detail,
         };
@@ -80,6 +82,7 @@ pub(in crate::resolve) fn holes(
             let detail = Detail::Hole { diameter: Some(d.mm()), fastening: fastening.clone(), free, make };
             let mut hole = round(Class::Hole, d.mm(), Span::Through, sources.of(d), detail);
             hole.off = super::Off::of(d);
+            hole.written = spelling::of_size(d);
             hole
         });
         let head = head.as_ref().map(|(head, source)| {

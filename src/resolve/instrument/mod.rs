@@ -52,6 +52,8 @@ pub(super) struct Local {
     pub centre: Point,
     pub span: Span,
     pub off: Off,
+    /// Its size as written in inches.
+    pub written: Option<Arc<str>>,
     pub source: SizeSource,
     pub detail: Detail,
 }

@@ -1,6 +1,7 @@
 //! Openings, holes, faces, bodies and front parts of a definition.
 
 use super::super::shape::{self, Flat, Off};
+use super::super::spelling;
 use super::source::Sources;
 use super::{Local, Seat, Span, holes, mounting};
 use crate::define::Word;
@@ -62,6 +63,7 @@ impl Builder<'_> {
                 centre,
                 span: Span::Through,
                 off: flat.off,
+                written: spelling::of_shape(&o.shape),
                 source,
                 detail: Detail::Cutout { make },
             });
@@ -77,6 +79,7 @@ impl Builder<'_> {
                 contour: flat.contour,
                 span: Span::Through,
                 off: flat.off,
+                written: None,
                 source,
                 detail: Detail::Plain,
             });
@@ -126,6 +129,7 @@ impl Builder<'_> {
                 centre,
                 span,
                 off: flat.off,
+                written: spelling::of_shape(&cover.shape),
                 source,
                 detail: Detail::Plain,
             });
@@ -158,6 +162,7 @@ impl Builder<'_> {
                 centre,
                 span,
                 off: flat.off,
+                written: None,
                 source,
                 detail: Detail::Plain,
             });
@@ -190,6 +195,7 @@ impl Builder<'_> {
                     centre,
                     span,
                     off: flat.off,
+                    written: None,
                     source: source.clone(),
                     detail: Detail::Plain,
                 });
@@ -201,6 +207,7 @@ impl Builder<'_> {
                 centre,
                 span,
                 off: flat.off,
+                written: None,
                 source,
                 detail,
             });

@@ -76,6 +76,7 @@ impl Builder<'_> {
             centre: at,
             span,
             off: none(),
+            written: None,
             source,
             detail,
         });
