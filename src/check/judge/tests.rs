@@ -15,6 +15,7 @@ fn disc(radius: f64, terms: Vec<Term>) -> Part {
         centre: Point::ORIGIN,
         depth: None,
         terms,
+        written: None,
         source: source(),
         detail: Detail::Plain,
         place: place(),
