@@ -97,10 +97,9 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
 }
 
 /// Metal under a seat, and whether it is even. A layer that has an old opening round the whole seat adds
-/// nothing there; one whose old opening reaches under the seat beyond the item's own openings makes it
-/// uneven. `None` if a thickness is missing.
+/// nothing there; one whose old opening takes metal from under a part of the seat makes it uneven. `None` if a thickness is missing.
 fn metal_at(panel: &Panel, s: &Subject, sheet: usize, seat: &Contour) -> Option<(f64, bool)> {
-    let (mut sum, mut even) = panel.thickness_at(sheet, seat)?;
+    let (sum, mut even) = panel.thickness_at(sheet, seat)?;
     for (k, layer) in panel.sheets.iter().enumerate().filter(|(_, l)| l.layer_of == Some(sheet)) {
         if !distance::contours(&layer.outline, seat).relation.overlaps() {
             continue;
@@ -110,12 +109,15 @@ fn metal_at(panel: &Panel, s: &Subject, sheet: usize, seat: &Contour) -> Option<
                 && p.sheet as usize == k
                 && distance::contours(&p.contour, seat).relation.overlaps()
         });
-        let own = |hole: &Part| of_class(s, Class::Cutout).any(|(_, c)| contains(&c.contour, &hole.contour));
-        if holes.clone().any(|hole| contains(&hole.contour, seat)) {
-            sum -= layer.thickness?;
-        } else {
-            even &= holes.all(own);
-        }
+        // within the item's own cutout, or round it with metal left under the seat all round
+        let own = |hole: &Part| {
+            of_class(s, Class::Cutout).any(|(_, c)| {
+                let ring = contains(&hole.contour, &c.contour) && contains(seat, &hole.contour);
+                ring || contains(&c.contour, &hole.contour)
+            })
+        };
+        // a layer that is open round the whole seat is not counted, and does not tilt it
+        even &= holes.clone().any(|hole| contains(&hole.contour, seat)) || holes.all(own);
     }
     Some((sum, even))
 }
@@ -187,19 +189,23 @@ mod tests {
 
     #[test]
     fn old_openings_of_a_layer_count() {
-        for (diameter, expect) in [
-            (70.0, Verdict::Pass),  // within the item's own cutout: metal all round
-            (81.0, Verdict::Fail),  // reaches under the bezel: uneven
-            (130.0, Verdict::Fail), // round the whole item: 2 mm alone
+        for (x, diameter, expect) in [
+            (60.0, 70.0, Verdict::Pass),  // within the item's own cutout: metal all round
+            (60.0, 81.0, Verdict::Pass),  // an overlay's own, somewhat larger: still metal all round
+            (63.0, 81.0, Verdict::Fail),  // beyond the bezel on one side: uneven
+            (80.0, 60.0, Verdict::Fail),  // beside the cutout under the bezel: uneven
+            (60.0, 100.0, Verdict::Fail), // beyond the bezel, but not at its corners: uneven
+            (60.0, 130.0, Verdict::Fail), // round the whole item: 2 mm alone
         ] {
             let mut s = one((Some(2.5), Some(6.0)));
             doubler(&mut s, rect(60.0, 60.0, 140.0, 140.0));
             let k = s.subject("old", SubjectKind::OldOpening);
-            s.part(k, "", Class::OldOpening, circle(60.0, 60.0, diameter), Detail::Plain);
+            s.part(k, "", Class::OldOpening, circle(x, 60.0, diameter), Detail::Plain);
             s.last(k).sheet = 1;
-            assert_eq!(s.verdicts(&RULE), [expect], "{diameter}");
+            assert_eq!(s.verdicts(&RULE), [expect], "{diameter} at {x}");
             if diameter == 130.0 {
-                assert!(s.line(&RULE).contains("Here lie 2 mm of metal"));
+                let line = s.line(&RULE);
+                assert!(line.contains("Here lie 2 mm of metal"), "{line}");
             }
         }
     }

@@ -76,7 +76,7 @@ fn one<'a>(
             b.subjects.iter().enumerate().map(|(k, s)| (s.id.as_str(), k)).collect()
         }),
     };
-    scene.build_sheets()?;
+    scene.build_sheets();
     let ready = scene.place_items();
     scene.fixing_holes();
     scene.insert_seats();
@@ -86,7 +86,9 @@ fn one<'a>(
     scene.zones();
     scene.put_labels(&ready);
     let depth = scene.depth_map();
-    if merged.items.is_empty()
+    // items that cannot be read are told of already
+    if scene.problems.is_empty()
+        && merged.items.is_empty()
         && merged.old.is_empty()
         && merged.holes.is_empty()
         && merged.inserts.is_empty()

@@ -57,7 +57,8 @@ pub(super) fn sample(catalogue: &Catalogue, name: &str) -> Result<Panel, Problem
         layer_openings: Vec::new(),
         index: BTreeMap::new(),
     };
-    if scene.build_sheets().is_none() {
+    scene.build_sheets();
+    if !scene.problems.is_empty() {
         return Err(problems);
     }
     let stand = Stand { at: Point::ORIGIN, turn: 0.0, mirrored: false, sheet: 0 };

@@ -9,6 +9,9 @@ use crate::diag::{Problem, Where};
 use crate::geom::{Contour, Point, Transform, contains, distance};
 use crate::panel::{Class, Sheet, SheetRole, State, Structure, SubjectKind};
 
+/// Side of the sheet that stands for one whose outline cannot be read, mm: everything lies on it.
+const ENDLESS: f64 = 1e5;
+
 /// Where the faces of the metal lie at one spot, mm: the front one, the back one (`None`: a thickness is missing).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Faces {
@@ -17,21 +20,23 @@ pub(super) struct Faces {
 }
 
 impl Scene<'_, '_> {
-    /// Builds all sheets with their subjects. `None` without a main sheet.
-    pub fn build_sheets(&mut self) -> Option<()> {
+    /// Builds all sheets with their subjects. Without an outline that can be read, a problem is told and the
+    /// rest of the file is read over a sheet that holds everything, so that all problems come at once.
+    pub fn build_sheets(&mut self) {
         let m: &Merged<'_> = self.merged;
-        let Some((outline, file)) = m.sheet.outline else {
-            let place = m.sheet.place.unwrap_or(&m.outer.span);
-            let known = !self.problems.is_empty();
-            if !known {
-                let problem = Problem::new("no-sheet", place, "the panel has no sheet with an outline")
-                    .help("add \"sheet\": { \"outline\": \"M 0 0 H 400 V 120 H 0 Z\", ... }");
-                self.problems.push(problem);
-            }
-            return None;
-        };
         let place = m.sheet.place.unwrap_or(&m.outer.span).clone();
-        let contour = self.outline(outline, file)?;
+        let contour = match m.sheet.outline {
+            Some((outline, file)) => self.outline(outline, file),
+            None => {
+                if self.problems.is_empty() {
+                    let problem = Problem::new("no-sheet", &place, "the panel has no sheet with an outline")
+                        .help("add \"sheet\": { \"outline\": \"M 0 0 H 400 V 120 H 0 Z\", ... }");
+                    self.problems.push(problem);
+                }
+                None
+            }
+        };
+        let contour = contour.unwrap_or_else(|| Contour::rect(Point::ORIGIN, ENDLESS, ENDLESS, 0.0));
         let found = (0..m.files.len()).any(|f| m.as_found(f));
         let structure = match &m.sheet.structure {
             Some((Said::Yes, by)) => (Structure::Yes, by.as_ref().map(Text::to_string)),
@@ -59,7 +64,6 @@ impl Scene<'_, '_> {
         );
         self.layers();
         self.inserts();
-        Some(())
     }
 
     fn layers(&mut self) {

@@ -115,3 +115,36 @@ fn a_file_with_a_drawing_is_told_what_to_give_instead() {
     assert_eq!((all[0].0.as_str(), all[0].1), ("open-outline", 1));
     assert_eq!(refused_files("p.json", &[("p.json", text)])[0].0, "no-file");
 }
+
+#[test]
+fn a_broken_outline_hides_no_other_problem() {
+    let text = r#"{ "format": 1, "panel": "x", "unit": "mm",
+  "sheet": { "thicknes": 2, "outline": "M 0 0 H 10" },
+  "place": [ { "id": "a", "instrument": "round/3-1-8in-frnt", "at": [1, 2] },
+             { "id": "a", "instrument": "round/80mm-front", "right-of": "bb", "pitch": 80 } ],
+  "limits": { "wbe": { "at-least": 3, "because": "x" } } }"#;
+    let codes: Vec<(String, u32)> = refused_files("p.json", &[("p.json", text)])
+        .into_iter()
+        .map(|(code, line, _)| (code, line))
+        .collect();
+    let all = [
+        ("unknown-key", 2),
+        ("open-outline", 2),
+        ("unknown-instrument", 3),
+        ("twice-id", 4),
+        ("unknown-id", 4),
+        ("unknown-rule", 5),
+    ];
+    for (code, line) in all {
+        assert!(codes.contains(&(code.to_string(), line)), "{code} at line {line} is not in {codes:?}");
+    }
+    assert_eq!(codes.len(), all.len(), "{codes:?}");
+}
+
+#[test]
+fn an_item_that_cannot_be_read_leaves_no_empty_panel() {
+    let text = r#"{ "format": 1, "panel": "x", "unit": "mm", "sheet": { "outline": "M 0 0 H 400 V 200 H 0 Z" },
+  "place": [ { "id": "a", "instrument": "round/80mm-front", "at": [1, "79,4"] } ] }"#;
+    let found = refused_files("p.json", &[("p.json", text)]);
+    assert_eq!(found.len(), 1, "{found:?}");
+}
