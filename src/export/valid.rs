@@ -61,6 +61,11 @@ fn above_zero(v: f64) -> bool {
     v > 0.0 && v <= FARTHEST
 }
 
+/// An arc goes once round at most; rounding may carry it a hair over.
+fn turns(sweep: f64) -> bool {
+    sweep.abs() <= std::f64::consts::TAU * (1.0 + 1e-12)
+}
+
 fn item_faults(item: &Item, say: &mut dyn FnMut(String)) {
     if let Some(stroke) = item.stroke
         && !above_zero(stroke.width)
@@ -77,7 +82,7 @@ fn item_faults(item: &Item, say: &mut dyn FnMut(String)) {
                 }
             }
             if let Segment::Arc(a) = piece
-                && !(above_zero(a.radius) && near(a.centre) && a.sweep.is_finite() && a.start.is_finite())
+                && !(above_zero(a.radius) && near(a.centre) && turns(a.sweep) && a.start.is_finite())
             {
                 say(format!(
                     "an arc of radius {} mm about ({}, {}) mm is not drawable",
@@ -141,6 +146,31 @@ fn item_faults(item: &Item, say: &mut dyn FnMut(String)) {
         };
         if let Some(what) = open {
             say(format!("{what} on the layer that is cut: only closed contours may stand there"));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::check;
+    use crate::draw::{Drawing, Entry, Item, Layer, Page, Shape, Stroke, Units};
+    use crate::geom::{Arc, Point};
+
+    #[test]
+    fn an_arc_that_goes_round_more_than_once_is_refused() {
+        // 1e17 radians would be cut into 1e17 pieces
+        for (sweep, fine) in [(1e17, false), (-7.0, false), (std::f64::consts::TAU, true), (-1.0, true)] {
+            let arc = Arc { sweep, ..Arc::new(Point::new(50.0, 50.0), 10.0, 0.0, 1.0) };
+            let item = Item::stroked(Layer::Outline, Shape::Arc(arc), Stroke::solid(0.2));
+            let page =
+                Page { name: "one".into(), width: 100.0, height: 100.0, items: vec![Entry::Item(item)] };
+            let drawing = Drawing {
+                title: "arc".into(),
+                pages: vec![page],
+                meta: Vec::new(),
+                units: Units::Millimetre,
+            };
+            assert_eq!(check(&drawing).is_ok(), fine, "{sweep}");
         }
     }
 }

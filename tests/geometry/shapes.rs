@@ -105,7 +105,7 @@ pub fn shape(dice: &mut Dice, room: f64, grid: bool) -> Contour {
 /// Two shapes; every third pair is made to nest or coincide.
 pub fn pair(seed: u64) -> (Contour, Contour) {
     let mut dice = Dice(seed);
-    let grid = seed % 2 == 0;
+    let grid = seed.is_multiple_of(2);
     let a = shape(&mut dice, 120.0, grid);
     let b = match dice.below(12) {
         0 => a.reversed(),
