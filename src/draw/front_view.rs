@@ -6,6 +6,7 @@
 use super::template::column::{Block, Piece, SMALL, flow};
 use super::template::placer::{Label, Placer, Reach, whole};
 use super::template::shape::scaled;
+use super::template::strip::CAUTIONS;
 use super::template::words::{fitted, short_hash, trimmed};
 use super::template::{Standing, TemplateOptions, count, count_words};
 use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight, text};
@@ -34,7 +35,7 @@ fn looks(verdict: Verdict) -> (f64, f64, &'static [f64]) {
 
 /// The front view of a panel with what its findings say.
 pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
-    let blocks = vec![words(panel, findings), listed(panel, findings)];
+    let blocks = vec![words(panel, findings), listed(panel, findings), cautions()];
     let inner = PAGE.0 - 2.0 * MARGIN;
     let (_, tall) = flow(&blocks, 0.0, 0.0, inner, Layer::Text);
     let tall = tall.min(80.0);
@@ -329,9 +330,14 @@ fn words(panel: &Panel, findings: &[Finding]) -> Block {
         "bezels solid, openings dashed, provisions dash and two dots; the worst verdict of each item is written, \
          hatched and drawn heavier",
     ));
-    b.push(Piece::words(
-        "a picture of advice, not an approval: the manual, the local rules and the licensed person who signs decide",
-    ));
+    b
+}
+
+/// The cautions of a template, but for its scale bars: this view is not to cut from.
+fn cautions() -> Block {
+    let mut b = vec![Piece::head("Cautions")];
+    b.push(Piece::words("Check every number against your own instruments and airframe."));
+    b.extend(CAUTIONS.iter().skip(1).map(|c| Piece::words(*c)));
     b
 }
 

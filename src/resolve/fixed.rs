@@ -278,6 +278,7 @@ impl Scene<'_, '_> {
                 let mut part =
                     self.file_part(name, class, p.contour.clone(), p.centre, sheet, state, index, &place);
                 part.source = p.source.clone();
+                part.written = p.written.clone();
                 old.parts.push(part);
             }
             self.subjects.push(old);

@@ -90,7 +90,14 @@ fn front_views_and_pictures_are_clean() {
                 )
             })
             .collect();
-        clean(&front_view(&panel, &all), &format!("front view, seed {seed}"));
+        let view = front_view(&panel, &all);
+        clean(&view, &format!("front view, seed {seed}"));
+        let said = super::notice::words(&view.pages[0]).join(" ");
+        for caution in
+            ["Isolate the battery", "magneto", "leak test", "swing the compass", "approves nothing"]
+        {
+            assert!(said.contains(caution), "{caution} is not in {said}");
+        }
         for s in panel.subjects.iter().skip(1) {
             clean(&picture(s), &format!("picture, seed {seed}, {}", s.id));
         }

@@ -187,7 +187,11 @@ const NUT: Record = Record {
     fields: &[&[
         may("across", SIZE, "Diameter of the circle that it turns in; the longest way across a nutplate."),
         may("height", SIZE, "How far it stands behind."),
-        may("rivets", SIZE, "Pitch of a nutplate's two rivets."),
+        may(
+            "rivets",
+            SIZE,
+            "Pitch of a nutplate's two rivets. Their holes are not worked out: list them as a pattern of their own instead.",
+        ),
         SOURCE,
     ]],
     rules: &[],

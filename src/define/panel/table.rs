@@ -139,7 +139,7 @@ const LAYER: Record = Record {
                 Kind::Choice(&[("same", "The same openings as the main sheet.")]),
                 list(&Kind::Object(&OLD_OPENING)),
             ]),
-            "Its openings: the same as the main sheet's (default), or its own.",
+            "Openings that it has beside those of the items on it; a larger one round an item's is cut in its place. \"same\" (default): none.",
         ),
         may("exists", Kind::Flag, "It is there already."),
         BECAUSE,

@@ -21,7 +21,7 @@ pub(in crate::draw) mod shape;
 mod shop;
 mod stamp;
 mod standing;
-mod strip;
+pub(in crate::draw) mod strip;
 mod tiles;
 mod trial;
 mod view;

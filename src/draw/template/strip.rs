@@ -11,8 +11,8 @@ use super::{Measured, Purpose, TemplateOptions};
 use crate::draw::Weight;
 use crate::panel::{Panel, Sheet, SheetRole, Structure};
 
-/// Cautions that stand on every template.
-pub(super) const CAUTIONS: [&str; 6] = [
+/// Cautions that stand on every template; the first is about its scale bars.
+pub(in crate::draw) const CAUTIONS: [&str; 6] = [
     "Measure both scale bars with a steel rule before cutting. Check every number against your own instruments \
      and airframe.",
     "This sheet advises, it approves nothing: the maintenance manual, the local rules and the licensed person \

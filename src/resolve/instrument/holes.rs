@@ -161,7 +161,8 @@ fn nut(
     if said.rivets.is_some() {
         missing.push((
             format!("hole {id} rivets"),
-            "diameter and direction of the nutplate's rivet holes".into(),
+            "the nutplate's rivet holes: list them as a pattern of holes of their own, without a fastener, and take \"rivets\" out"
+                .into(),
         ));
     }
     let room = standard.and_then(|s| s.nut.as_ref());
