@@ -86,23 +86,21 @@ fn joined<'a>(all: &[Opening<'a>], edge: &Contour) -> Vec<Opening<'a>> {
         .map(|(_, p)| around(&p.contour.bounds(), &edge.bounds()) || meets(&p.contour, edge))
         .collect();
     // from left to right, so that far ones are never compared
-    let mut order: Vec<usize> = (0..all.len()).collect();
-    let bounds = |k: usize| all[k].1.contour.bounds();
-    order.sort_by(|i, j| bounds(*i).x0.total_cmp(&bounds(*j).x0));
     let slack = crate::geom::SLACK;
-    let mut open: Vec<usize> = Vec::new();
-    for &i in &order {
-        let here = bounds(i).inflate(slack, slack);
-        open.retain(|j| bounds(*j).x1 >= here.x0);
-        for &j in &open {
-            let there = bounds(j);
+    let boxes = all.iter().enumerate().map(|(k, (_, p))| (p.contour.bounds().inflate(slack, slack), k));
+    let mut order: Vec<(Rect, usize)> = boxes.collect();
+    order.sort_by(|(a, _), (b, _)| a.x0.total_cmp(&b.x0));
+    let mut open: Vec<(Rect, usize)> = Vec::new();
+    for (here, i) in order {
+        open.retain(|(there, _)| there.x1 >= here.x0);
+        for &(there, j) in &open {
             let boxes = there.y0 <= here.y1 && here.y0 <= there.y1;
             if boxes && !(met[i] && met[j]) && meets(&all[i].1.contour, &all[j].1.contour) {
                 met[i] = true;
                 met[j] = true;
             }
         }
-        open.push(i);
+        open.push((here, i));
     }
     all.iter().zip(met).filter_map(|(o, met)| met.then_some(*o)).collect()
 }

@@ -208,9 +208,13 @@ impl Near {
     /// of the others are passed over by their boxes alone.
     fn search(&mut self, a: &Contour, b: &Contour) {
         let (box_a, box_b) = (a.bounds(), b.bounds());
-        let mut best = (f64::INFINITY, None);
+        // a shape well within a plate's outline is near none of its pieces
+        if a.segments().len() > 1 && !b.boxed().any(|(_, tb)| box_distance2(tb, &box_a) < self.d2) {
+            return;
+        }
+        let mut best = (self.d2, None);
         for (s, sb) in a.boxed() {
-            if box_distance2(sb, &box_b) > self.d2.min(best.0) {
+            if box_distance2(sb, &box_b) > best.0 {
                 continue;
             }
             for (t, tb) in b.boxed() {
@@ -220,9 +224,9 @@ impl Near {
                 }
             }
         }
-        if let Some((s, t)) = best.1 {
-            self.pair(s, t);
-        }
+        // no two boxes are near enough to count
+        let Some((s, t)) = best.1 else { return };
+        self.pair(s, t);
         for (s, sb) in a.boxed() {
             if box_distance2(sb, &box_b) >= self.d2 {
                 continue;
