@@ -26,3 +26,6 @@ mod face;
 
 #[path = "check/behind.rs"]
 mod behind;
+
+#[path = "check/registry.rs"]
+mod registry;

@@ -1,8 +1,9 @@
 //! Every rule's page in `tests/rules`: prose, the smallest panels, and what the rule says of them.
 //!
 //! A page holds fenced blocks. `json instrument NAME` defines an instrument, `json panel` a panel, and
-//! the `text` block behind it the findings of the page's rule, one a line, each followed by its words
-//! (indented) where it has any. `UPDATE=1 cargo test` writes what the rule says now; read the difference.
+//! the `text` block behind it the findings of the page's rule, one a line: verdict, id, measured of asked
+//! (millimetres or degrees), followed by its words (indented) where it has any. `UPDATE=1 cargo test` writes
+//! what the rule says now; read the difference.
 
 use panelwright::check::{Finding, Note, Options, RULES, check};
 use panelwright::files::Memory;
@@ -45,6 +46,13 @@ fn pieces(text: &str) -> Vec<Piece<'_>> {
     out
 }
 
+/// Three decimals, no idle zeros.
+fn number(v: f64) -> String {
+    let text = format!("{v:.3}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".into() } else { text.into() }
+}
+
 /// What a rule says, as a page shows it.
 fn said(panel: &Panel, rule: &str) -> String {
     let words = |f: &Finding| match &f.note {
@@ -56,7 +64,12 @@ fn said(panel: &Panel, rule: &str) -> String {
     };
     let mut out = String::new();
     for f in check(panel, &Options::default()).list.iter().filter(|f| f.rule.id == rule) {
-        out.push_str(&format!("{} {}\n", f.verdict.word(), f.id(panel)));
+        out.push_str(&format!("{} {}", f.verdict.word(), f.id(panel)));
+        if let (Some(m), Some(asked)) = (f.measured, f.asked) {
+            let value = if f.rule.limit.at_most() { m.upper } else { m.lower };
+            out.push_str(&format!(" {} of {}", number(value), number(asked)));
+        }
+        out.push('\n');
         let w = words(f);
         if !w.is_empty() {
             out.push_str(&format!("    {w}\n"));
