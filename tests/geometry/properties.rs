@@ -19,7 +19,7 @@ fn sampled(c: &Contour) -> (Vec<Point>, f64) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// No two sampled points are nearer than the distance told, and some are nearly as near.
     #[test]
