@@ -232,3 +232,72 @@ impl Segment {
         -self.reversed().start_direction()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn arcs() -> Vec<Arc> {
+        let sweeps = [1e-3, 1.0, PI - 1e-9, PI, PI + 1e-9, 5.0, TAU - 1e-3, TAU];
+        let starts = [0.0, 0.3, FRAC_PI_2, PI, 4.0, 6.2];
+        let mut out = Vec::new();
+        for sweep in sweeps {
+            for start in starts {
+                for sign in [1.0, -1.0] {
+                    out.push(Arc::new(Point::new(3.0, -8.0), 12.5, start, sign * sweep));
+                }
+            }
+        }
+        out
+    }
+
+    /// What the signs of cross products say is what the angles say, but for the very ends.
+    #[test]
+    fn faces_as_the_angles_say() {
+        for arc in arcs() {
+            for k in 0..720 {
+                let t = f64::from(k) * (TAU / 720.0) + 1e-4;
+                let along = angle::normalise(if arc.sweep > 0.0 { t - arc.start } else { arc.start - t });
+                let within = along <= arc.sweep.abs();
+                let near_end =
+                    [along, TAU - along, (along - arc.sweep.abs()).abs()].iter().any(|d| *d < 1e-6);
+                assert!(near_end || arc.faces(angle::unit(t) * 7.0) == within, "{arc:?} {t}");
+            }
+        }
+    }
+
+    #[test]
+    fn fractions_parts_and_the_way_back() {
+        for s in
+            arcs().into_iter().map(Segment::Arc).chain([Segment::line(Point::ORIGIN, Point::new(9.0, 2.0))])
+        {
+            for t in [0.1, 0.25, 0.5, 0.9] {
+                let p = s.at(t);
+                assert!((s.fraction(p) - t).abs() * s.len() < 1e-9, "{s:?} {t}");
+                assert!(span(s.reversed().at(1.0 - t), p) < 1e-12 * 100.0);
+                let part = s.part(0.0, t, s.start(), p);
+                assert!(
+                    span(part.at(0.5), s.at(t / 2.0)) < 1e-12 * 100.0
+                        && (part.len() - t * s.len()).abs() < 1e-9
+                );
+            }
+            assert_eq!((s.reversed().start(), s.reversed().end()), (s.end(), s.start()));
+            let b = s.bounds();
+            for k in 0..=500 {
+                let p = s.at(f64::from(k) / 500.0);
+                assert!(b.inflate(1e-12 * 100.0, 1e-12 * 100.0).contains(p), "{s:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn arcs_between_points() {
+        let (a, b, c) = (Point::new(5.0, 0.0), Point::new(0.0, 5.0), Point::ORIGIN);
+        assert!((Arc::between(a, b, c, true).sweep - FRAC_PI_2).abs() < 1e-15);
+        assert!((Arc::between(a, b, c, false).sweep + 1.5 * PI).abs() < 1e-15);
+        assert_eq!((Arc::between(a, a, c, true).sweep, Arc::between(a, a, c, false).sweep), (TAU, -TAU));
+        let way = Segment::Arc(Arc::between(a, b, c, true));
+        assert!(span(way.start_direction().to_point(), Point::new(0.0, 1.0)) < 1e-15);
+        assert!(span(way.end_direction().to_point(), Point::new(-1.0, 0.0)) < 1e-15);
+    }
+}

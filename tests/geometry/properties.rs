@@ -121,7 +121,7 @@ proptest! {
     #[test]
     fn sides_by_winding(seed in any::<u64>()) {
         let mut dice = Dice(seed);
-        let c = shape(&mut dice, 20.0, seed % 2 == 0);
+        let c = shape(&mut dice, 20.0, seed.is_multiple_of(2));
         let (points, step) = sampled(&c);
         for _ in 0..20 {
             let p = Point::new(dice.range(-50.0, 50.0), dice.range(-50.0, 50.0));
@@ -141,7 +141,7 @@ proptest! {
     #[test]
     fn offsets_keep_their_distance(seed in any::<u64>(), by in prop::sample::select(vec![-6.0, -2.5, -0.1, 0.1, 2.5, 6.0])) {
         let mut dice = Dice(seed);
-        let c = shape(&mut dice, 20.0, seed % 2 == 0);
+        let c = shape(&mut dice, 20.0, seed.is_multiple_of(2));
         if let Ok(found) = c.offset(by) {
             for o in &found {
                 prop_assert!(o.is_ccw());
