@@ -28,6 +28,7 @@ mod keep_out;
 mod label_clear;
 mod label_height;
 mod labelled;
+mod layer_web;
 mod least_hole;
 mod near;
 mod old_opening_covered;
@@ -71,6 +72,7 @@ pub static RULES: &[&Rule] = &[
     &edge_distance::RULE,
     &countersunk_edge_distance::RULE,
     &sheet_edge::RULE,
+    &layer_web::RULE,
     &pitch::RULE,
     &own_openings::RULE,
     &duplicate_opening::RULE,

@@ -89,6 +89,23 @@ impl<'a> Teller<'a> {
         });
     }
 
+    /// Judges what a relation measured of two parts and writes it.
+    pub fn pair(&mut self, a: PartRef, b: PartRef, m: Measure, asked: f64) {
+        let stays = self.stays(a) && self.stays(b);
+        let (verdict, note) = judge(&Case { measure: m, asked, open: Open::Nothing, stays });
+        self.out.push(Finding {
+            rule: self.rule,
+            a,
+            b: Some(b),
+            verdict,
+            measured: Some(Interval::exact(m.value)),
+            asked: Some(asked),
+            loss: m.value - m.worst,
+            at: m.at,
+            note,
+        });
+    }
+
     /// Writes a verdict without numbers.
     pub fn plain(&mut self, a: PartRef, b: Option<PartRef>, at: [Point; 2], verdict: Verdict, words: String) {
         let note = match verdict {

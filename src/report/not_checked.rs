@@ -5,7 +5,6 @@ pub const NOT_CHECKED: &[&str] = &[
     "loads: whether sheet, brackets, rails and shock mounts hold under the load factors",
     "vibration and sway of a floating panel",
     "solids in three dimensions: ribs, ducts, control linkage and its whole travel; here depth is one number per area",
-    "webs and edges in doublers and overlays: an opening is held against the sheet that its item stands on",
     "mass, balance and the equipment list",
     "electrical load, wire and breaker sizes, battery endurance",
     "influence on the compass",
