@@ -41,16 +41,17 @@ impl Lines {
         &self.file
     }
 
-    /// The place of the bytes from `start` to `end`.
+    /// The place of the bytes from `start` to `end`, widened to whole characters.
     pub fn place(&self, start: usize, end: usize) -> Where {
-        let start = start.min(self.text.len());
+        let start = self.text.floor_char_boundary(start.min(self.text.len()));
+        let end = self.text.ceil_char_boundary(end.clamp(start, self.text.len()));
         let line = self.starts.partition_point(|s| *s <= start).max(1);
         let first = self.starts.get(line - 1).copied().unwrap_or(0);
         let column = self.before(start).saturating_sub(self.before(first)) + 1;
         Where {
             file: self.file.clone(),
             start,
-            end: end.clamp(start, self.text.len()),
+            end,
             line: u32::try_from(line).unwrap_or(u32::MAX),
             column: u32::try_from(column).unwrap_or(u32::MAX),
         }

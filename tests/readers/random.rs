@@ -148,3 +148,15 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_foreign_letter_anywhere_is_pointed_at_whole() {
+    let text = r#"{ "format": 1, "instrument": "I", "kind": "box", "mass": "0.4 kg", "words": ["a", "b"] }"#;
+    for (at, _) in text.char_indices() {
+        for letter in ["\u{e9}", "\u{d7}", "\u{1f6e9}"] {
+            let mut broken = text.to_string();
+            broken.insert_str(at, letter);
+            read(broken.as_bytes());
+        }
+    }
+}
