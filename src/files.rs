@@ -64,7 +64,9 @@ impl Files for Disk {
         let path = self.path(name);
         // A pipe or a device could give bytes for ever, or none.
         if !fs::metadata(&path).map_err(fail)?.is_file() {
-            return Err(Problem::nowhere("not-a-file", format!("{name} is not a file")));
+            let what = if path.is_dir() { "a folder" } else { "not a file" };
+            return Err(Problem::nowhere("not-a-file", format!("{name} is {what}"))
+                .help("name the file itself, such as panel.json"));
         }
         let file = fs::File::open(path).map_err(fail)?;
         let mut bytes = Vec::new();
@@ -141,12 +143,19 @@ fn too_large(name: &str) -> Problem {
 }
 
 fn cannot_read(name: &str, e: &io::Error) -> Problem {
-    let (code, why) = match e.kind() {
-        io::ErrorKind::NotFound => ("no-file", "there is no such file".to_string()),
-        io::ErrorKind::PermissionDenied => ("no-permission", "permission denied".to_string()),
-        _ => ("cannot-read", e.to_string()),
+    let (code, why, help) = match e.kind() {
+        io::ErrorKind::NotFound => {
+            ("no-file", "there is no such file".to_string(), None)
+        }
+        io::ErrorKind::PermissionDenied => {
+            ("no-permission", "permission denied".to_string(), Some("ask for the right to read it"))
+        }
+        io::ErrorKind::NotADirectory => {
+            ("cannot-read", "a file stands where a folder is named".to_string(), Some("check the name"))
+        }
+        _ => ("cannot-read", e.to_string(), None),
     };
-    Problem::nowhere(code, format!("cannot read {name}: {why}"))
+    Problem { help: help.map(str::to_owned), ..Problem::nowhere(code, format!("cannot read {name}: {why}")) }
 }
 
 /// The name of a file that is named in another one: relative to the folder of that other one.
@@ -177,7 +186,15 @@ pub fn beside(name: &str, other: &str) -> String {
 /// the old one's name. On any error the old file is untouched and the new one is removed.
 pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Problem> {
     let shown = path.display();
-    let fail = |e: io::Error| Problem::nowhere("cannot-write", format!("cannot write {shown}: {e}"));
+    let fail = |e: io::Error| {
+        let why = match e.kind() {
+            io::ErrorKind::NotFound => "its folder is not there: make it first".to_string(),
+            io::ErrorKind::PermissionDenied => "permission denied: choose another folder".to_string(),
+            io::ErrorKind::NotADirectory => "a file stands where its folder is named".to_string(),
+            _ => e.to_string(),
+        };
+        Problem::nowhere("cannot-write", format!("cannot write {shown}: {why}"))
+    };
     // Through a link, the file it names is replaced, not the link.
     let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let Some(name) = target.file_name() else {

@@ -144,8 +144,17 @@ pub fn print(text: &str) -> Result<(), Failure> {
 
 /// Makes a folder and those above it.
 pub fn make_folder(path: &std::path::Path) -> Result<(), Failure> {
-    std::fs::create_dir_all(path)
-        .map_err(|e| Failure::Sentence(format!("cannot make the folder {}: {e}", path.display())))
+    use std::io::ErrorKind as K;
+    std::fs::create_dir_all(path).map_err(|e| {
+        let why = match e.kind() {
+            K::AlreadyExists | K::NotADirectory => {
+                "a file of that name is there: name another folder".to_string()
+            }
+            K::PermissionDenied => "permission denied: name another folder".to_string(),
+            _ => e.to_string(),
+        };
+        Failure::Sentence(format!("cannot make the folder {}: {why}", path.display()))
+    })
 }
 
 /// Removes a file.

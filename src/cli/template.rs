@@ -59,6 +59,7 @@ fn command() -> Command {
                 .long("overlap")
                 .value_name("LENGTH")
                 .default_value("10 mm")
+                .allow_hyphen_values(true)
                 .help("How far neighbouring tiles overlap"),
         )
         .arg(measured_arg("measured-x", "horizontal"))
@@ -226,7 +227,7 @@ fn measured(m: &ArgMatches, name: &str) -> Result<Option<Measured>, Failure> {
             "--{name} \"{text}\": {why}. Write what the rule reads, a stroke, what the bar says: 243.2/250"
         ))
     };
-    let (read, bar) = text.split_once('/').ok_or_else(|| wrong("there is no stroke".into()))?;
+    let (read, bar) = text.rsplit_once('/').ok_or_else(|| wrong("there is no stroke".into()))?;
     let one = |t: &str| {
         Length::parse(t.trim(), Some(Unit::Millimetre))
             .and_then(|l| l.check(Sign::Positive).map(|()| l))

@@ -1,6 +1,7 @@
 //! Holds a parsed file against the table: one pass, all problems, and the tree of what fits.
 
 use super::Text;
+use super::instrument::UNITS;
 use super::node::{Entry, Node, Value};
 use super::table::{Field, Json, Kind, Need, Record, Rule};
 use crate::diag::{Lines, Problem, Problems, Where, did_you_mean};
@@ -30,7 +31,12 @@ pub(super) struct Checker<'a> {
 impl<'a> Checker<'a> {
     /// Reads the file's unit ahead of everything else, wherever it stands in the root.
     pub fn new(lines: &'a Lines, base: usize, root: &ast::Value, problems: &'a mut Problems) -> Self {
-        let unit = root.as_object().and_then(|o| o.get_string("unit")).and_then(|s| Unit::named(&s.value));
+        let written = root.as_object().and_then(|o| o.get("unit"));
+        let unit = written.map(|property| {
+            let named = property.value.as_string_lit().and_then(|s| Unit::named(&s.value));
+            // A unit that is none is told once, not again at every number.
+            named.filter(|u| UNITS.iter().any(|(word, _)| *word == u.name())).unwrap_or(Unit::Millimetre)
+        });
         Checker { lines, base, problems, told: 0, unit, source: None }
     }
 

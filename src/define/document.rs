@@ -48,7 +48,13 @@ pub fn read(name: &str, text: &Arc<str>, kind: &FileKind, problems: &mut Problem
     // A byte order mark is no part of the text; places still count it.
     let base = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
     let body = text.get(base..).unwrap_or("");
-    let root = match parse_to_ast(body, &CollectOptions::default(), &strict()) {
+    let parsed = parse_to_ast(body, &CollectOptions::default(), &strict());
+    let end = parsed.as_ref().map_or_else(|e| e.range().start, |_| body.len());
+    if let Some(problem) = control(&lines, base, body.get(..end).unwrap_or(body)) {
+        problems.push(problem);
+        return None;
+    }
+    let root = match parsed {
         Ok(parsed) => parsed.value,
         Err(error) => {
             problems.push(syntax(&lines, base, &error));
@@ -120,11 +126,46 @@ fn head(root: &Value, lines: &Lines, base: usize, kind: &FileKind, problems: &mu
     true
 }
 
+/// The first control character inside a text, which the parser lets pass and JSON (RFC 8259, section 7) does not.
+/// A line's end among them means that the closing quote is missing: told where that text begins, not where the
+/// parser stumbles later.
+fn control(lines: &Lines, base: usize, body: &str) -> Option<Problem> {
+    let mut opened: Option<usize> = None;
+    let mut escaped = false;
+    for (at, byte) in body.bytes().enumerate() {
+        match (opened, byte) {
+            (None, b'"') => opened = Some(at),
+            (Some(_), _) if escaped => escaped = false,
+            (Some(_), b'\\') => escaped = true,
+            (Some(_), b'"') => opened = None,
+            (Some(start), b'\n' | b'\r') => {
+                let place = lines.place(base + start, base + at);
+                return Some(
+                    Problem::new("bad-json", &place, "this text is not closed on its line")
+                        .help("add the missing double quote; a line break within a text is written \\n"),
+                );
+            }
+            (Some(_), 0..0x20) => {
+                let place = lines.place(base + at, base + at + 1);
+                let message = format!("a control character (code {byte}) stands in this text");
+                return Some(
+                    Problem::new("bad-json", &place, message).help("take it out; a tab is written \\t"),
+                );
+            }
+            _ => {}
+        }
+    }
+    None
+}
+
 /// A syntax error in our own words.
 fn syntax(lines: &Lines, base: usize, error: &ParseError) -> Problem {
     use ParseErrorKind as K;
     let range = error.range();
-    let place = lines.place(base + range.start, base + range.end.max(range.start + 1));
+    // at least one whole character, however many bytes it has
+    let text = lines.text();
+    let least = text.get(base + range.start..).and_then(|t| t.chars().next()).map_or(1, char::len_utf8);
+    let place = lines.place(base + range.start, base + range.end.max(range.start + least));
     let (message, help): (String, &str) = match error.kind() {
         K::CommentsNotAllowed => {
             ("comments are no part of strict JSON".into(), "put the words into a \"note\"")
@@ -145,6 +186,9 @@ fn syntax(lines: &Lines, base: usize, error: &ParseError) -> Problem {
         K::UnterminatedArray => ("a list is not closed".into(), "add the missing ]"),
         K::NestingDepthExceeded => ("brackets are nested too deep".into(), "is this the right file?"),
         K::MultipleRootJsonValues => ("something follows the end of the file's object".into(), "remove it"),
+        _ if curly(lines, place.start) => {
+            ("curly quotes are no part of JSON".into(), "use straight double quotes: \"")
+        }
         other => {
             let text = other.to_string();
             let mut chars = text.chars();
@@ -153,4 +197,10 @@ fn syntax(lines: &Lines, base: usize, error: &ParseError) -> Problem {
         }
     };
     Problem::new("bad-json", &place, message).help(help)
+}
+
+/// Whether a typesetter's quotation mark stands at a byte of the text.
+fn curly(lines: &Lines, at: usize) -> bool {
+    let next = lines.text().get(at..).and_then(|t| t.chars().next());
+    next.is_some_and(|c| ('\u{2018}'..='\u{201f}').contains(&c))
 }

@@ -4,7 +4,7 @@ use super::check::{Checker, short};
 use super::node::{Amount, Node, Size, Value, Weight, Xy, Xyd};
 use super::table::{Kind, Record, may, must};
 use crate::diag::{Problem, did_you_mean};
-use crate::units::{Angle, Current, Length, Mass, QuantityError, Sign};
+use crate::units::{Angle, Current, Length, Mass, QuantityError, Sign, Unit};
 use jsonc_parser::ast;
 use jsonc_parser::common::Ranged;
 
@@ -161,7 +161,9 @@ impl Checker<'_> {
             return Some(Value::Text((*word).into()));
         }
         let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        let help = match did_you_mean(written, known.iter().copied()) {
+        // "inches" looks like no word of the list, and says one
+        let same = Unit::named(&written.to_lowercase()).map(Unit::name).filter(|name| known.contains(name));
+        let help = match same.or_else(|| did_you_mean(written, known.iter().copied())) {
             Some(near) => format!("did you mean \"{near}\"? known words: {}", known.join(", ")),
             None => format!("known words: {}", known.join(", ")),
         };

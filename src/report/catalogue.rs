@@ -26,7 +26,7 @@ pub fn list<'a>(all: impl Iterator<Item = &'a Summary>) -> String {
         ));
     }
     out.push_str(&format!(
-        "\n{} definitions; {} of {} sizes are typical: measure yours; {} things are not said\n",
+        "\n{} found; {} of {} sizes are typical: measure yours; {} things are not said\n",
         all.len(),
         all.iter().map(|s| s.typical()).sum::<usize>(),
         all.iter().map(|s| s.sizes.len()).sum::<usize>(),

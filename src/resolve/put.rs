@@ -67,6 +67,11 @@ impl Scene<'_, '_> {
             let stand = Stand { at: r.at, turn: turn(&item.placed), mirrored: false, sheet };
             let named = match &line.of {
                 Some(named) => {
+                    if named.value == item.id.value {
+                        let message = format!("the label `{}` names itself", named.value);
+                        let help = "name the item that the lettering belongs to, or leave the key out";
+                        self.problems.push(Problem::new("names-itself", &named.place, message).help(help));
+                    }
                     self.named_item(&named.value, &named.place, &known);
                     Some(named.value.to_string())
                 }

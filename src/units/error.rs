@@ -13,6 +13,11 @@ pub enum Reason {
     NotFinite,
     /// A number without a unit, in a file that declares none.
     NoUnit,
+    /// A fraction without a unit in a metric file: nobody measures so, the inch was forgotten.
+    BareFraction {
+        /// The file's unit.
+        unit: &'static str,
+    },
     /// A number without a unit, of a kind for which a file declares none.
     UnitMissing {
         /// Every unit that may stand here.
@@ -67,6 +72,7 @@ impl QuantityError {
             Reason::Comma => "comma-decimal",
             Reason::NotFinite => "not-finite",
             Reason::NoUnit | Reason::UnitMissing { .. } => "no-unit",
+            Reason::BareFraction { .. } => "bare-fraction",
             Reason::UnknownUnit { .. } => "unknown-unit",
             Reason::ZeroDivision => "zero-division",
             Reason::Negative => "negative-size",
@@ -97,6 +103,9 @@ impl QuantityError {
                 "write the unit (\"{0} mm\", \"{0} in\") or give the file its unit once: \"unit\": \"mm\"",
                 self.text.trim()
             ),
+            Reason::BareFraction { unit } => {
+                format!("write \"{0} in\" if inches are meant, \"{0} {unit}\" if not", self.text.trim())
+            }
             Reason::UnitMissing { known } => format!("write its unit: {}", known.join(", ")),
             Reason::UnknownUnit { nearest, known } => match nearest {
                 Some(word) => format!("did you mean `{word}`? known units: {}", known.join(", ")),
@@ -120,6 +129,9 @@ impl fmt::Display for QuantityError {
             Reason::Comma => write!(f, "`{text}` has a comma: 79,4 could mean 79.4 or 794"),
             Reason::NotFinite => write!(f, "`{text}` is not a finite number"),
             Reason::NoUnit => write!(f, "`{text}` has no unit, and the file declares none"),
+            Reason::BareFraction { unit } => {
+                write!(f, "`{text}` is a fraction without a unit, and the file speaks {unit}")
+            }
             Reason::UnitMissing { .. } => write!(f, "`{text}` has no unit"),
             Reason::UnknownUnit { .. } => write!(f, "`{}` is not a unit known here", self.part()),
             Reason::ZeroDivision => write!(f, "`{}` divides by zero", self.part()),

@@ -117,7 +117,7 @@ pub struct Length {
 
 impl Length {
     /// Reads `3 1/8 in`, `3-1/8"`, `.5 in`, `1' 2 1/2"`, `62 mil`, `79.4 mm`; a bare number only
-    /// when the file declares its unit.
+    /// when the file declares its unit, and a bare fraction only when that is of the inch family.
     pub fn parse(text: &str, default_unit: Option<Unit>) -> Result<Length, QuantityError> {
         let mut scan = Scan::new(text)?;
         let start = scan.at;
@@ -128,6 +128,10 @@ impl Length {
             (false, _) => (known(text, word, at)?, false),
             (true, _) if !scan.rest().trim().is_empty() => {
                 return scan.bad("something follows the number that is no unit", at);
+            }
+            (true, Some(unit)) if !unit.is_inch() && text.contains('/') => {
+                let reason = Reason::BareFraction { unit: unit.name() };
+                return Err(QuantityError::new(reason, text, start, text.trim_end().len()));
             }
             (true, Some(unit)) => (unit, true),
             (true, None) => {

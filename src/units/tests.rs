@@ -56,6 +56,8 @@ fn what_is_not_a_length_is_refused_by_name_under_its_own_characters() {
         ("-Infinity", Some(Unit::Millimetre), "not-finite", "-Infinity"),
         ("inf", Some(Unit::Millimetre), "not-finite", "inf"),
         ("79.4", None, "no-unit", "79.4"),
+        ("3 1/8", Some(Unit::Millimetre), "bare-fraction", "3 1/8"),
+        ("-1/16", Some(Unit::Centimetre), "bare-fraction", "-1/16"),
         ("3 1/8 inn", None, "unknown-unit", "inn"),
         ("3 MM", None, "unknown-unit", "MM"),
         ("3 parsec", None, "unknown-unit", "parsec"),

@@ -204,3 +204,39 @@ fn a_flood_of_errors_ends_with_a_word_about_the_rest() {
     assert!(problems.sorted().iter().any(|p| p.code == "too-many-problems"));
     assert!(problems.render(false).len() < 1_000_000);
 }
+
+#[test]
+fn a_unit_that_is_none_is_told_once() {
+    for (unit, near) in [("MM", "mm"), ("inches", "in"), ("ft", "known words")] {
+        let text = format!(
+            r#"{{ "format": 1, "panel": "P", "unit": "{unit}", "eye": 700, "tilt": 2,
+  "sheet": {{ "thickness": 2, "outline": "M 0 0 H 40 V 20 H 0 Z" }} }}"#
+        );
+        let (_, problems) = panel(&text);
+        assert_eq!(codes(&problems), [("unknown-word", 1, 38)], "{}", problems.render(false));
+        let help = problems.sorted()[0].help.clone().unwrap();
+        assert!(help.contains(near), "{help}");
+    }
+}
+
+/// RFC 8259, section 7: control characters are escaped within a text.
+#[test]
+fn texts_are_closed_on_their_line_and_hold_no_control_character() {
+    for (text, place, words) in [
+        ("{ \"format\": 1,\n  \"panel\": \"P,\n  \"unit\": \"mm\" }", (2, 12), "not closed"),
+        ("{ \"format\": 1, \"panel\": \"P\u{0}\" }", (1, 27), "code 0"),
+        ("{ \"format\": 1, \"panel\": \"a\tb\" }", (1, 27), "code 9"),
+        ("{ \"format\": 1\u{65e5}, \"panel\": \"P\" }", (1, 14), "not JSON"),
+        ("{ \"panel\": \"P\"\u{a0}\"format\": 1 }", (1, 15), "comma"),
+        ("{ \"format\": 1, \u{201c}panel\u{201d}: \"P\" }", (1, 16), "curly"),
+    ] {
+        let (_, problems) = panel(text);
+        assert_eq!(codes(&problems), [("bad-json", place.0, place.1)], "{}", problems.render(false));
+        assert!(problems.sorted()[0].message.contains(words), "{}", problems.render(false));
+        let place = problems.sorted()[0].place.clone().unwrap();
+        assert!(text.get(place.start..place.end).is_some_and(|t| !t.is_empty()), "whole characters");
+    }
+    // an escaped one, and a quote behind a stroke, are fine
+    let (_, problems) = panel(r#"{ "format": 1, "panel": "a\tb \" c \\", "builds-on": "x.json" }"#);
+    assert!(problems.is_empty(), "{}", problems.render(false));
+}

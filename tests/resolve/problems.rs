@@ -148,3 +148,12 @@ fn an_item_that_cannot_be_read_leaves_no_empty_panel() {
     let found = refused_files("p.json", &[("p.json", text)]);
     assert_eq!(found.len(), 1, "{found:?}");
 }
+
+#[test]
+fn a_label_does_not_name_itself() {
+    let all = refused(
+        r#""place": [ { "id": "a", "instrument": "dial.json", "at": [60, 120] } ],
+"labels": [ { "id": "l", "text": "X", "of": "l", "at": [10, 10] } ]"#,
+    );
+    assert_eq!((all[0].0.as_str(), all.len()), ("names-itself", 1));
+}

@@ -6,7 +6,7 @@ mod words;
 
 pub(in crate::define) use build::{check_sources, sources, unique};
 pub use table::{FILE, HOLES, INSTRUMENT};
-pub(in crate::define) use table::{HEAD, ROOM, SIZE, SOURCES};
+pub(in crate::define) use table::{HEAD, ROOM, SIZE, SOURCES, UNITS};
 pub use words::{Basis, Carries, FrontKind, HeadKind, Make, Mounting, PortKind, Service, Towards};
 
 use super::Text;

@@ -12,6 +12,9 @@ use std::sync::Arc;
 const SAME: f64 = 1e-3;
 /// Most rows of one table.
 const ROWS: usize = 30;
+const HEAD: [&str; 6] = ["key", "count", "mm (in)", "drill mm", "drill in", "how"];
+/// Widths of the columns, in parts of the whole; a test holds them against the words.
+const WIDTHS: [f64; 6] = [0.0765, 0.1125, 0.2195, 0.156, 0.237, 0.1985];
 
 /// Rows in order of key.
 pub(super) struct Holes {
@@ -52,14 +55,13 @@ impl Holes {
 
     /// The table as words on the sheet, at most [`ROWS`] rows a block; empty where no round opening is made.
     pub fn blocks(&self) -> Vec<Block> {
-        let head = ["key", "count", "mm (in)", "drill mm", "drill in", "how"];
         let mut blocks: Vec<Block> = Vec::new();
         for some in self.rows.chunks(ROWS) {
-            let mut rows = vec![head.map(str::to_owned).to_vec()];
+            let mut rows = vec![HEAD.map(str::to_owned).to_vec()];
             rows.extend(some.iter().map(Row::cells));
             blocks.push(vec![
                 Piece::head("Round openings, finished diameter"),
-                Piece::Table(vec![0.085, 0.115, 0.22, 0.15, 0.23, 0.2], rows),
+                Piece::Table(WIDTHS.to_vec(), rows),
             ]);
         }
         if let Some(last) = blocks.last_mut() {
@@ -112,7 +114,22 @@ fn key(k: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::key;
+    use super::super::column::{LEAST, SMALL};
+    use super::{HEAD, WIDTHS, key};
+    use crate::draw::{Weight, text};
+
+    #[test]
+    fn no_word_of_the_table_is_broken_in_the_narrowest_column() {
+        let usual = ["AA", "120", "57.15 (2.250)", "4.4 mm", "11/64 in (4.37)", "cut to line"];
+        for ((head, usual), part) in HEAD.iter().zip(usual).zip(WIDTHS) {
+            let room = part * LEAST - 1.5;
+            for (words, weight) in [(*head, Weight::Bold), (usual, Weight::Regular)] {
+                let wide = text::width(words, SMALL, weight);
+                assert!(wide <= room, "{words}: {wide} mm in {room} mm");
+            }
+        }
+        assert!((WIDTHS.iter().sum::<f64>() - 1.0).abs() < 1e-9);
+    }
 
     #[test]
     fn keys_go_on_after_z() {

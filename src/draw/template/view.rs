@@ -11,6 +11,8 @@ use crate::geom::{Contour, Point, Rect, Transform, Vec2, span};
 pub(super) const AROUND: f64 = 12.0;
 /// Paper above the sheet for the words that name the face, mm.
 pub(super) const ABOVE: f64 = 24.0;
+/// Least width of the content, mm: room for the words that name the face beside a sheet that is narrower than they.
+const LEAST_WIDTH: f64 = 110.0;
 /// A datum farther than this from the sheet is told in words only, mm.
 const DATUM_NEAR: f64 = 60.0;
 /// Distance of the check marks from the sheet's box, mm.
@@ -39,11 +41,15 @@ impl View {
         let bounds = plan.bounds();
         let datum = bounds.inflate(DATUM_NEAR, DATUM_NEAR).contains(Point::ORIGIN);
         let all = if datum { bounds.union_pt(Point::ORIGIN) } else { bounds };
+        let (own, height) = (all.width() + 2.0 * AROUND, all.height() + AROUND + ABOVE);
+        let width = own.max(LEAST_WIDTH);
+        // the words run from the flag: to the right in front, to the left at the back
         let way = match face {
             Face::Front => Transform::shift(Vec2::new(AROUND - all.x0, AROUND - all.y0)),
-            Face::Back => Transform::place(Point::new(AROUND + all.x1, AROUND - all.y0), 0.0, true),
+            Face::Back => {
+                Transform::place(Point::new(width - own + AROUND + all.x1, AROUND - all.y0), 0.0, true)
+            }
         };
-        let (width, height) = (all.width() + 2.0 * AROUND, all.height() + AROUND + ABOVE);
         let mut view = View { face, way, width, height, bounds, datum };
         view.datum = datum && view.datum_is_free();
         view
@@ -99,7 +105,7 @@ impl View {
 
     fn corner(&self, name: char, at: Point) -> Vec<Item> {
         let line = |d: Vec2| Item::stroked(Layer::Register, Shape::line(at - d, at + d), Stroke::solid(0.18));
-        let centre = self.width / 2.0;
+        let centre = self.way.point(self.bounds.center()).x;
         // the letter stands on the outer side of its cross
         let out = if at.x < centre { -1.0 } else { 1.0 };
         let text = Text::new(at + Vec2::new(out * 4.6, -1.0), 2.0, Anchor::MIDDLE, name.to_string()).bold();
