@@ -144,9 +144,7 @@ fn too_large(name: &str) -> Problem {
 
 fn cannot_read(name: &str, e: &io::Error) -> Problem {
     let (code, why, help) = match e.kind() {
-        io::ErrorKind::NotFound => {
-            ("no-file", "there is no such file".to_string(), None)
-        }
+        io::ErrorKind::NotFound => ("no-file", "there is no such file".to_string(), None),
         io::ErrorKind::PermissionDenied => {
             ("no-permission", "permission denied".to_string(), Some("ask for the right to read it"))
         }

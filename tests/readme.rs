@@ -90,11 +90,9 @@ fn the_two_commands_name_what_is_there() {
 fn every_file_and_folder_it_names_is_there() {
     let text = readme();
     let links = text.split("](").skip(1).filter_map(|rest| rest.split(')').next());
-    let quoted = text
-        .split('`')
-        .skip(1)
-        .step_by(2)
-        .filter(|w| w.contains('/') && !w.contains([' ', '"']) || ["LICENSE-MIT", "THIRD-PARTY.md"].contains(w));
+    let quoted = text.split('`').skip(1).step_by(2).filter(|w| {
+        w.contains('/') && !w.contains([' ', '"']) || ["LICENSE-MIT", "THIRD-PARTY.md"].contains(w)
+    });
     let mut seen = 0;
     for path in links.chain(quoted).filter(|p| !p.contains("://")) {
         assert!(Path::new(ROOT).join(path).exists(), "{path}");
