@@ -7,6 +7,7 @@ at (-100, 28) as the anchor, because a shop file has its own origin.
 """
 
 import math
+import re
 import sys
 
 import ezdxf
@@ -42,6 +43,11 @@ def main():
         assert counts == COUNTS, (name, counts)
         anchor = next(c for c in circles if c[0] == 28.8)
         dx, dy = anchor[1] + 100, anchor[2] - 28
+        # the words that tell the datum in the file's own coordinates
+        words = " ".join(e.dxf.text for e in doc.modelspace().query("TEXT"))
+        told = re.search(r"datum \(0, 0\) stands at x ([-0-9.]+) mm .*?, y ([-0-9.]+) mm", words)
+        assert told, (name, words)
+        assert abs(float(told[1]) - dx) < 0.01 and abs(float(told[2]) - dy) < 0.01, (name, told[0], dx, dy)
         for d, centres in BY_HAND.items():
             got = sorted((x - dx, y - dy) for e, x, y in circles if e == d)
             for (gx, gy), (wx, wy) in zip(got, sorted(centres), strict=True):

@@ -8,7 +8,7 @@ use super::content::{self, Subject};
 use super::kerf;
 use super::standing::count_words;
 use super::strip::{Said, role};
-use super::words::{inch, mm, short_hash, thickness};
+use super::words::{both, inch, mm, short_hash, thickness};
 use crate::draw::{Anchor, Entry, Item, Layer, Page, Shape, Stroke, Text};
 use crate::geom::{Point, Rect, Vec2};
 
@@ -25,11 +25,17 @@ pub(super) fn page(s: &Subject<'_>, said: &Said<'_>) -> Result<Page, super::Temp
     let drawn: Vec<Item> = content::lines(s)?.into_iter().filter(kept).collect();
     let cut: Vec<Rect> = drawn.iter().filter(|i| i.layer.is_cut()).filter_map(|i| i.shape.bounds()).collect();
     let all = drawn.iter().filter_map(|i| i.shape.bounds()).reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
-    let lines = words(s, said, &cut);
-    let tall = LETTERS * 1.7 * lines.len() as f64 + 16.0;
+    let mut lines = words(s, said, &cut);
+    // one more line tells the datum, whose place depends on the room that the words take
+    let tall = LETTERS * 1.7 * (lines.len() + 1) as f64 + 16.0;
     let shift = Vec2::new(MARGIN - all.x0, MARGIN + tall - all.y0);
     let mut items: Vec<Item> = drawn.iter().map(|i| super::page::moved(i, shift)).collect();
     let datum = s.view.way.point(Point::ORIGIN) + shift;
+    lines.push(format!(
+        "the panel's datum (0, 0) stands at x {}, y {} of this file",
+        both(datum.x),
+        both(datum.y)
+    ));
     let width = lines
         .iter()
         .map(|l| crate::draw::text::width(l, LETTERS, crate::draw::Weight::Regular))
