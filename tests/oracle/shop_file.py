@@ -12,15 +12,7 @@ import sys
 
 import ezdxf
 
-# diameter -> centres, mm, from panels/wheatear/proposed.json by hand
-BY_HAND = {
-    28.8: [(-100, 28)],
-    57.4: [(261.5, 114)],
-    8.5: [(-12.7, 53.5), (12.7, 53.5)],
-    12.7: [(-63.5, 22), (63.5, 22), (-174, 35), (-147, 35)],
-    11.91: [(168, 35), (192, 35), (216, 35)],
-}
-COUNTS = {28.8: 1, 57.4: 1, 8.5: 2, 12.7: 4, 11.91: 3, 4.5: 4, 3.4: 8}
+from demo_hand import ANCHOR, BY_HAND, COUNTS
 
 
 def circles_of(doc, scale):
@@ -41,7 +33,7 @@ def main():
         for d, _, _ in circles:
             counts[d] = counts.get(d, 0) + 1
         assert counts == COUNTS, (name, counts)
-        anchor = next(c for c in circles if c[0] == 28.8)
+        anchor = next(c for c in circles if c[0] == ANCHOR)
         dx, dy = anchor[1] + 100, anchor[2] - 28
         # the words that tell the datum in the file's own coordinates
         words = " ".join(e.dxf.text for e in doc.modelspace().query("TEXT"))
