@@ -6,8 +6,10 @@
 mod check;
 mod common;
 mod completions;
+mod drawing;
 mod explain;
 mod instruments;
+mod made;
 mod man;
 mod new;
 mod progress;
@@ -30,6 +32,7 @@ pub struct Entry {
 pub static COMMANDS: &[Entry] = &[
     check::ENTRY,
     template::ENTRY,
+    drawing::ENTRY,
     instruments::ENTRY,
     explain::ENTRY,
     new::ENTRY,

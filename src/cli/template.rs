@@ -1,6 +1,7 @@
 //! `template`: checks a panel, then writes the 1:1 cutting sheets, the shop files and the fit report.
 
 use crate::cli::common::{self, Failure};
+use crate::cli::made::{self, BARRED};
 use crate::cli::progress::Progress;
 use crate::cli::{Entry, Exit, watch};
 use crate::draw::Drawing;
@@ -157,29 +158,9 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let json = format!("{:#}\n", report::json(&panel, &findings));
     made.push(Made { name: format!("{}-fit.json", panel.slug), bytes: json.into_bytes() });
     let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
-    common::make_folder(folder)?;
-    for file in &made {
-        common::write(&folder.join(&file.name), &file.bytes)?;
-    }
-    // the sheet of an earlier run with the other standing would lie beside this one and could be cut
-    let older = made.iter().map(|f| counterpart(&f.name)).filter(|n| folder.join(n).is_file());
-    for name in older {
-        common::remove(&folder.join(&name))?;
-        anstream::eprintln!(
-            "removed {}: an earlier run's, the verdicts differ now",
-            folder.join(&name).display()
-        );
-    }
+    made::write_all(folder, &made)?;
     common::print(&summary(&panel, &findings, fit, folder, &made))?;
     Ok(if fit { Exit::Clean } else { Exit::Findings })
-}
-
-/// What stands before the name of a sheet that may not be cut.
-const BARRED: &str = "NOT-FOR-CUTTING-";
-
-/// The name that a file has when the verdicts are otherwise.
-fn counterpart(name: &str) -> String {
-    name.strip_prefix(BARRED).map_or_else(|| format!("{BARRED}{name}"), str::to_owned)
 }
 
 /// `wheatear-proposed`, `wheatear-proposed-overlay`; a sheet that may not be cut says so in its name.

@@ -55,6 +55,21 @@ pub struct Accepted {
 pub struct Title {
     /// Key (owner, number, revision, date, drawn-by, approved-by, ...) and text, in the file's order.
     pub fields: Vec<(String, String)>,
+    /// What changed with each revision, oldest first.
+    pub revisions: Vec<Revision>,
+}
+
+/// One revision of the panel, in the user's words; empty where nothing was said.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Revision {
+    /// Its index.
+    pub index: String,
+    /// When.
+    pub date: String,
+    /// What changed.
+    pub change: String,
+    /// Who changed it.
+    pub by: String,
 }
 
 impl Title {

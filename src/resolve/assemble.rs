@@ -8,10 +8,10 @@ use super::scene::{Anchor, Scene};
 use super::tolerance::{self, Room};
 use super::traps;
 use crate::check::{Limit as RuleLimit, RULES};
-use crate::define::Size;
-use crate::diag::{Problem, Problems, did_you_mean};
+use crate::define::{Size, Text};
+use crate::diag::{Problem, Problems, Written, did_you_mean};
 use crate::files::Files;
-use crate::panel::{Accepted, DepthMap, Panel, Sheet, Subject, Title, UserLimit};
+use crate::panel::{Accepted, DepthMap, Panel, Revision, Sheet, Subject, Title, UserLimit};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -124,7 +124,7 @@ pub(super) fn plain(merged: &Merged<'_>, path: &str, sheets: Vec<Sheet>, subject
         depth: DepthMap::default(),
         limits: BTreeMap::new(),
         accepted: accepted(merged),
-        title: Title { fields: title(merged) },
+        title: Title { fields: title(merged), revisions: revisions(merged) },
         cut_anyway: merged
             .outer
             .cut_anyway
@@ -153,6 +153,19 @@ fn title(m: &Merged<'_>) -> Vec<(String, String)> {
         }
     }
     fields
+}
+
+/// Of the outermost file that lists any: a proposal counts its own revisions.
+fn revisions(m: &Merged<'_>) -> Vec<Revision> {
+    let list = m.files.iter().rev().map(|f| &f.def.revisions).find(|l| !l.is_empty());
+    let words = |t: &Option<Written<Text>>| t.as_ref().map_or(String::new(), |t| t.value.to_string());
+    let one = |r: &crate::define::panel::Revision| Revision {
+        index: r.index.value.to_string(),
+        date: words(&r.date),
+        change: r.change.value.to_string(),
+        by: words(&r.by),
+    };
+    list.map(|l| l.iter().map(one).collect()).unwrap_or_default()
 }
 
 fn accepted(m: &Merged<'_>) -> Vec<Accepted> {

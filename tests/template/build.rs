@@ -107,6 +107,7 @@ pub fn blank(outline: Contour) -> Panel {
                 ("date".into(), "2031-04-02".into()),
                 ("drawn-by".into(), "A. Reader".into()),
             ],
+            ..Title::default()
         },
         cut_anyway: None,
         hash: "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef".into(),

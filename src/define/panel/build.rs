@@ -49,6 +49,7 @@ impl Panel {
             sources: sources(root),
             source: root.text("source"),
             title_block: title_block(root),
+            revisions: root.get("title").map(|t| t.each("revisions", Revision::build)).unwrap_or_default(),
             note: root.text("note"),
             span: root.place.clone(),
         };
@@ -110,6 +111,17 @@ impl Panel {
 fn title_block(root: &Node) -> Vec<(&'static str, Written<Text>)> {
     let Some(block) = root.get("title") else { return Vec::new() };
     TITLE_FIELDS.iter().filter_map(|f| Some((f.key, block.text(f.key)?))).collect()
+}
+
+impl Revision {
+    fn build(node: &Node) -> Option<Revision> {
+        Some(Revision {
+            index: node.text("index")?,
+            change: node.text("change")?,
+            date: node.text("date"),
+            by: node.text("by"),
+        })
+    }
 }
 
 impl Sheet {

@@ -76,6 +76,8 @@ pub struct Panel {
     pub source: Option<Written<Text>>,
     /// Title block: key and text, in the order in which they are printed.
     pub title_block: Vec<(&'static str, Written<Text>)>,
+    /// What changed with each revision, oldest first.
+    pub revisions: Vec<Revision>,
     /// Remarks.
     pub note: Option<Written<Text>>,
     /// The whole file's object.
@@ -294,4 +296,17 @@ pub struct Reason {
     pub by: Written<Text>,
     /// Where it stands.
     pub place: Where,
+}
+
+/// One revision of a panel.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Revision {
+    /// Its index.
+    pub index: Written<Text>,
+    /// What changed.
+    pub change: Written<Text>,
+    /// When.
+    pub date: Option<Written<Text>>,
+    /// Who changed it.
+    pub by: Option<Written<Text>>,
 }

@@ -320,7 +320,31 @@ pub(super) const TITLE_FIELDS: &[Field] = &[
     may("document-type", Kind::Words, "Document type."),
     may("status", Kind::Words, "Document status."),
     may("language", Kind::Words, "Language code."),
+    may(
+        "general-tolerance",
+        Kind::Words,
+        "General tolerance of what states none, as the drawing prints it; ISO 2768-1 m when missing.",
+    ),
 ];
 
-const TITLE: Record =
-    Record { name: "title block", doc: "Title block (ISO 7200).", fields: &[TITLE_FIELDS], rules: &[] };
+const TITLE: Record = Record {
+    name: "title block",
+    doc: "Title block (ISO 7200).",
+    fields: &[
+        TITLE_FIELDS,
+        &[may("revisions", list(&Kind::Object(&REVISION)), "What changed with each revision, oldest first.")],
+    ],
+    rules: &[],
+};
+
+const REVISION: Record = Record {
+    name: "revision",
+    doc: "One revision of the panel.",
+    fields: &[&[
+        must("index", Kind::Words, "Its index, such as \"A\"."),
+        must("change", Kind::Words, "What changed."),
+        may("date", Kind::Words, "When, in your own words."),
+        may("by", Kind::Words, "Who changed it."),
+    ]],
+    rules: &[],
+};

@@ -30,7 +30,7 @@ pub(super) fn offset(process: Option<&Process>) -> Result<Option<f64>, TemplateE
 }
 
 /// What the sheet says about it.
-pub(super) fn statement(process: Option<&Process>, offset: Option<f64>) -> String {
+pub(in crate::draw) fn statement(process: Option<&Process>, offset: Option<f64>) -> String {
     let Some(p) = process else {
         return "process not given; contours are finished size".into();
     };

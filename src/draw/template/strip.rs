@@ -26,7 +26,7 @@ pub(in crate::draw) const CAUTIONS: [&str; 6] = [
 ];
 
 /// The role of a sheet in words.
-pub(super) fn role(role: SheetRole) -> &'static str {
+pub(in crate::draw) fn role(role: SheetRole) -> &'static str {
     match role {
         SheetRole::Main => "main sheet",
         SheetRole::Insert => "insert panel",

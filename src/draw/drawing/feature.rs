@@ -1,0 +1,251 @@
+//! The openings of one sheet as the drawing knows them: what each is, and the letter under which it stands in
+//! the hole schedule. Openings that are made alike share a letter.
+
+use super::contour;
+use super::form::{Form, Seen, turned};
+use super::number::Print;
+use crate::calc::drill::{self, Series};
+use crate::draw::template::plan::{Fate, Opening, Plan};
+use crate::draw::template::words::mm;
+use crate::geom::{Contour, Point, contains};
+use crate::panel::{HeadKind, Panel, Part, PartRef, TermKind};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Most names in one cell of the schedule.
+const NAMES: usize = 8;
+
+/// One opening that is drawn and dimensioned.
+#[derive(Clone, Debug)]
+pub struct Feature {
+    /// The part.
+    pub part: PartRef,
+    /// `subject.part`.
+    pub name: String,
+    /// Id of its subject.
+    pub id: String,
+    /// Its outline, panel axes.
+    pub contour: Contour,
+    /// What it is.
+    pub seen: Seen,
+    /// What is done with it.
+    pub fate: Fate,
+    /// Letter of its row.
+    pub letter: String,
+    /// Its number within the row, from 1.
+    pub number: usize,
+    /// Its angle in words where it must be told.
+    pub turned: Option<String>,
+}
+
+/// Openings that are made alike.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// Letter.
+    pub letter: String,
+    /// What they are.
+    pub form: Form,
+    /// How many.
+    pub count: usize,
+    /// Size in words, with its spellings.
+    pub size: String,
+    /// Tolerance of the size in words; empty where nothing is made.
+    pub tolerance: String,
+    /// Drill or tool, and the countersink.
+    pub tool: String,
+    /// For what.
+    pub uses: String,
+}
+
+/// All openings of a sheet.
+#[derive(Clone, Debug)]
+pub struct Features {
+    /// Rows in order of letter.
+    pub rows: Vec<Row>,
+    /// Openings in order of letter and number.
+    pub list: Vec<Feature>,
+    /// What is not dimensioned, in words.
+    pub remarks: Vec<String>,
+}
+
+/// What makes two openings alike: form and outline as printed, what is done, tolerance, countersink.
+type Key = ((u8, i64), String, u8, String, String);
+
+impl Features {
+    /// Names the openings of a plan.
+    pub fn of(panel: &Panel, plan: &Plan, print: Print) -> Features {
+        let mut rows: BTreeMap<Key, Vec<(&Opening, Seen)>> = BTreeMap::new();
+        let mut gone: Vec<&str> = Vec::new();
+        let cut: Vec<&Contour> =
+            plan.openings.iter().filter(|o| o.fate == Fate::Cut).map(|o| &o.contour).collect();
+        for o in &plan.openings {
+            if !matches!(o.fate, Fate::Cut | Fate::FromPart | Fate::Existing | Fate::Provision) {
+                continue;
+            }
+            if o.fate == Fate::Existing && cut.iter().any(|c| contains(c, &o.contour)) {
+                gone.push(&o.name);
+                continue;
+            }
+            let seen = Seen::of(&o.contour, o.centre);
+            let part = panel.part(o.part);
+            let words = match &seen.form {
+                Form::Path(pieces) => contour::rows(pieces, print).concat().join(" "),
+                form => form.words(print),
+            };
+            let made = matches!(o.fate, Fate::Cut | Fate::FromPart);
+            let tolerance = if made { tolerance(part, print) } else { String::new() };
+            let sink = sink(part, print).filter(|_| made).unwrap_or_default();
+            let how = match o.fate {
+                Fate::Cut => 0,
+                Fate::FromPart => 1,
+                Fate::Existing => 2,
+                _ => 3,
+            };
+            rows.entry((seen.form.order(print), words, how, tolerance, sink)).or_default().push((o, seen));
+        }
+        let mut features = Features { rows: Vec::new(), list: Vec::new(), remarks: plan.remarks.clone() };
+        if !gone.is_empty() {
+            features
+                .remarks
+                .push(format!("exists now, falls out with a larger opening: {}", gone.join(", ")));
+        }
+        for (k, (key, mut some)) in rows.into_iter().enumerate() {
+            let order = |p: Point| (print.key(p.x), print.key(p.y));
+            some.sort_by_key(|(_, seen)| order(seen.centre));
+            features.add(letter(k), &key, some, panel, print);
+        }
+        features
+    }
+
+    fn add(&mut self, letter: String, key: &Key, some: Vec<(&Opening, Seen)>, panel: &Panel, print: Print) {
+        let Some((first, seen)) = some.first().cloned() else { return };
+        let (_, _, _, tolerance, sink) = key;
+        let openings: Vec<&Opening> = some.iter().map(|(o, _)| *o).collect();
+        let tool = tool(first.fate, &seen.form, sink, print);
+        self.rows.push(Row {
+            letter: letter.clone(),
+            count: some.len(),
+            size: size(&seen.form, &openings, print),
+            tolerance: tolerance.clone(),
+            tool,
+            uses: uses(panel, &openings),
+            form: seen.form,
+        });
+        for (k, (o, seen)) in some.into_iter().enumerate() {
+            let turned = turned(&seen);
+            self.list.push(Feature {
+                part: o.part,
+                name: o.name.clone(),
+                id: o.id.clone(),
+                contour: o.contour.clone(),
+                seen,
+                fate: o.fate,
+                letter: letter.clone(),
+                number: k + 1,
+                turned,
+            });
+        }
+    }
+}
+
+/// A to Z without I and O, which read as figures; then AA, AB ...
+pub fn letter(k: usize) -> String {
+    const LETTERS: &[u8; 24] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
+    let one = |k: usize| LETTERS.get(k % 24).map_or('?', |b| char::from(*b));
+    if k < 24 { one(k).to_string() } else { format!("{}{}", letter(k / 24 - 1), one(k)) }
+}
+
+/// Size with how it was written: `⌀79.38 (3 1/8 in)`; on a drawing in inches millimetres beside.
+fn size(form: &Form, openings: &[&Opening], print: Print) -> String {
+    let mut beside: Vec<String> = Vec::new();
+    let mut written: Vec<&Arc<str>> = openings.iter().filter_map(|o| o.written.as_ref()).collect();
+    written.dedup();
+    for w in written.into_iter().map(|w| w.to_string()) {
+        if !beside.contains(&w) {
+            beside.push(w);
+        }
+    }
+    if print.inch {
+        match form {
+            Form::Round { diameter } | Form::Flat { diameter, .. } => {
+                beside.push(format!("{} mm", mm(*diameter)))
+            }
+            Form::Rectangle { width, height, .. } | Form::Slot { length: width, width: height } => {
+                beside.push(format!("{} \u{d7} {} mm", mm(*width), mm(*height)));
+            }
+            Form::Path(_) => {}
+        }
+    }
+    let words = form.words(print);
+    if beside.is_empty() { words } else { format!("{words} ({})", beside.join("; ")) }
+}
+
+/// Plus and minus of a size, from the terms of its outline: both sides count.
+fn tolerance(part: &Part, print: Print) -> String {
+    let terms = part.terms.iter().filter(|t| matches!(t.kind, TermKind::Cut | TermKind::Size));
+    let (plus, minus) = terms.fold((0.0, 0.0), |(p, m), t| (p + 2.0 * t.grow, m + 2.0 * t.shrink));
+    match (print.key(plus), print.key(minus)) {
+        (0, 0) => String::new(),
+        (p, m) if p == m => format!("\u{b1}{}", print.number(plus)),
+        _ => format!("+{} \u{2212}{}", print.number(plus), print.number(minus)),
+    }
+}
+
+fn sink(part: &Part, print: Print) -> Option<String> {
+    let head = part.fastening()?.head?;
+    (head.kind == HeadKind::Countersunk).then(|| format!("csk \u{2300}{}", print.number(head.diameter)))
+}
+
+fn tool(fate: Fate, form: &Form, sink: &str, print: Print) -> String {
+    let made = match (fate, form) {
+        (Fate::Existing, _) => return "exists, not cut".into(),
+        (Fate::Provision, _) => return "provision, not cut now".into(),
+        (Fate::FromPart, Form::Round { .. }) => "drill from part".into(),
+        (Fate::FromPart, _) => "cut from part".into(),
+        (_, Form::Round { diameter }) => drills(*diameter, print),
+        _ => "cut to line".into(),
+    };
+    if sink.is_empty() { made } else { format!("{made}; {sink}") }
+}
+
+/// The drills at or above a diameter, the shop's own series first.
+fn drills(diameter: f64, print: Print) -> String {
+    let metric = drill::nearest_of(diameter, &[Series::Metric]);
+    let inches = drill::nearest_of(diameter, &[Series::Fraction, Series::Number, Series::Letter]);
+    let names = if print.inch { [inches, metric] } else { [metric, inches] };
+    let names: Vec<String> = names.into_iter().flatten().map(|d| d.to_string()).collect();
+    if names.is_empty() { "cut to line".into() } else { format!("drill {}", names.join(" or ")) }
+}
+
+/// Screws by name, then the items.
+fn uses(panel: &Panel, openings: &[&Opening]) -> String {
+    let (mut screws, mut names): (Vec<&str>, Vec<&str>) = (Vec::new(), Vec::new());
+    for o in openings {
+        if let Some(f) = panel.part(o.part).fastening()
+            && !screws.contains(&f.name.as_str())
+        {
+            screws.push(&f.name);
+        }
+        if !names.contains(&o.id.as_str()) {
+            names.push(&o.id);
+        }
+    }
+    let more = names.len().saturating_sub(NAMES);
+    let mut items = names.get(..NAMES).unwrap_or(&names).join(", ");
+    if more > 0 {
+        items = format!("{items} and {more} more");
+    }
+    if screws.is_empty() { items } else { format!("{}: {items}", screws.join(", ")) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::letter;
+
+    #[test]
+    fn letters_go_on_after_z_without_i_and_o() {
+        assert_eq!([0, 8, 13, 23, 24, 25, 47, 48].map(letter), ["A", "J", "P", "Z", "AA", "AB", "AZ", "BA"]);
+        let all: std::collections::BTreeSet<String> = (0..2000).map(letter).collect();
+        assert_eq!(all.len(), 2000);
+    }
+}

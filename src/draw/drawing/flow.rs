@@ -1,0 +1,182 @@
+//! Notes and tables set into columns: lines and rows stay whole, a table that goes on repeats its head.
+
+use crate::draw::template::words::wrap;
+use crate::draw::{Anchor, Item, Layer, Shape, Stroke, Text, Weight};
+use crate::geom::{Point, Rect, Vec2};
+
+/// Letter height of tables and notes, mm (ISO 3098 nominal sizes, from memory).
+pub const TEXT: f64 = 2.5;
+/// Letter height of headings, mm.
+pub const HEAD: f64 = 3.5;
+/// Distance of base lines in letter heights.
+pub const LEADING: f64 = 1.6;
+/// Least width of a column, mm: two stand on an upright A4.
+const LEAST: f64 = 81.0;
+/// Paper between two columns, mm.
+pub const GUTTER: f64 = 6.0;
+/// Paper between two blocks, mm.
+const BETWEEN: f64 = 3.0;
+
+/// A row of a table: whose row it is, and its cells.
+pub struct Cells(pub String, pub Vec<String>);
+
+/// A paragraph or table.
+pub enum Piece {
+    /// A heading; stays with what follows.
+    Head(String),
+    /// Words that wrap.
+    Words(String),
+    /// The same in bold.
+    Strong(String),
+    /// A table: widths of its columns as parts of the whole, its head, its rows.
+    Table(Vec<f64>, Vec<&'static str>, Vec<Cells>),
+}
+
+/// What stays on one column.
+pub struct Chunk {
+    height: f64,
+    /// Items below and right of (0, 0).
+    items: Vec<Item>,
+    /// Must be followed by the next one in the same column.
+    keep: bool,
+    /// Starts a block.
+    first: bool,
+    /// Head to repeat where this chunk opens a column: number of the chunk that is the head.
+    head: Option<usize>,
+}
+
+/// How many columns a width takes, and how wide each is.
+pub fn columns(width: f64) -> (usize, f64) {
+    let count = ((width + GUTTER) / (LEAST + GUTTER)).floor().max(1.0);
+    (count as usize, (width - GUTTER * (count - 1.0)) / count)
+}
+
+/// Sets blocks in a column of a width.
+pub fn set(blocks: &[Vec<Piece>], width: f64) -> Vec<Chunk> {
+    let mut chunks: Vec<Chunk> = Vec::new();
+    for block in blocks {
+        let start = chunks.len();
+        for piece in block {
+            piece.set(width, &mut chunks);
+        }
+        if let Some(c) = chunks.get_mut(start) {
+            c.first = true;
+        }
+    }
+    chunks
+}
+
+impl Piece {
+    fn set(&self, width: f64, chunks: &mut Vec<Chunk>) {
+        match self {
+            Piece::Head(words) => para(words, HEAD, Weight::Bold, width, true, chunks),
+            Piece::Words(words) => para(words, TEXT, Weight::Regular, width, false, chunks),
+            Piece::Strong(words) => para(words, TEXT, Weight::Bold, width, false, chunks),
+            Piece::Table(parts, head, rows) => {
+                let at = chunks.len();
+                let names: Vec<String> = head.iter().map(|h| (*h).to_owned()).collect();
+                let mut top = row("", &names, parts, width, Weight::Bold);
+                top.keep = true;
+                chunks.push(top);
+                for Cells(subject, cells) in rows {
+                    let mut one = row(subject, cells, parts, width, Weight::Regular);
+                    one.head = Some(at);
+                    chunks.push(one);
+                }
+            }
+        }
+    }
+}
+
+fn para(words: &str, height: f64, weight: Weight, width: f64, keep: bool, chunks: &mut Vec<Chunk>) {
+    let tall = height * LEADING;
+    for line in wrap(words, height, weight, width) {
+        let mut t = Text::new(Point::new(0.0, -height * 1.15), height, Anchor::LEFT, line);
+        t.weight = weight;
+        chunks.push(Chunk {
+            height: tall,
+            items: vec![Item::text(Layer::Text, t)],
+            keep,
+            first: false,
+            head: None,
+        });
+    }
+}
+
+fn row(subject: &str, cells: &[String], parts: &[f64], width: f64, weight: Weight) -> Chunk {
+    let mut items = Vec::new();
+    let (mut x, mut tall) = (0.0, 1_usize);
+    for (cell, part) in cells.iter().zip(parts) {
+        let lines = wrap(cell, TEXT, weight, (part * width - 1.5).max(4.0));
+        tall = tall.max(lines.len());
+        for (k, line) in lines.into_iter().enumerate() {
+            let at = Point::new(x, -TEXT * (1.25 + LEADING * k as f64));
+            let mut t = Text::new(at, TEXT, Anchor::LEFT, line);
+            t.weight = weight;
+            let item = Item::text(Layer::Text, t);
+            items.push(if subject.is_empty() { item } else { item.of(subject) });
+        }
+        x += part * width;
+    }
+    let height = TEXT * LEADING * tall as f64 + 1.0;
+    let rule = Stroke::solid(if weight == Weight::Bold { 0.35 } else { 0.13 });
+    let line = Shape::line(Point::new(0.0, -height), Point::new(width, -height));
+    items.push(Item::stroked(Layer::Text, line, rule));
+    Chunk { height, items, keep: false, first: false, head: None }
+}
+
+/// What is still to be set.
+pub struct Pour {
+    chunks: Vec<Chunk>,
+    next: usize,
+}
+
+impl Pour {
+    /// Everything is still to be set.
+    pub fn new(chunks: Vec<Chunk>) -> Pour {
+        Pour { chunks, next: 0 }
+    }
+
+    /// Whether everything is set.
+    pub fn done(&self) -> bool {
+        self.next >= self.chunks.len()
+    }
+
+    /// Fills columns in order. `must`: something is set even if it is taller than every column, so that an
+    /// empty page never follows an empty page.
+    pub fn fill(&mut self, slots: &[Rect], must: bool) -> Vec<Item> {
+        let mut out = Vec::new();
+        for slot in slots {
+            let mut y = slot.y1;
+            while let Some(chunk) = self.chunks.get(self.next) {
+                let opens = y == slot.y1;
+                let mut until = self.next + 1;
+                while self.chunks.get(until - 1).is_some_and(|c| c.keep) && until < self.chunks.len() {
+                    until += 1;
+                }
+                let group = self.chunks.get(self.next..until).unwrap_or_default();
+                let head =
+                    chunk.head.filter(|h| opens && *h + 1 < self.next).and_then(|h| self.chunks.get(h));
+                let gap = if chunk.first && !opens { BETWEEN } else { 0.0 };
+                let need = gap + head.map_or(0.0, |h| h.height) + group.iter().map(|c| c.height).sum::<f64>();
+                if y - need < slot.y0 && !(must && out.is_empty() && opens) {
+                    break;
+                }
+                y -= gap;
+                for c in head.into_iter().chain(group) {
+                    out.extend(c.items.iter().map(|i| moved(i, Vec2::new(slot.x0, y))));
+                    y -= c.height;
+                }
+                self.next = until;
+            }
+        }
+        out
+    }
+}
+
+/// The same item elsewhere.
+pub fn moved(item: &Item, by: Vec2) -> Item {
+    let mut out = item.clone();
+    out.shape = crate::draw::template::shape::shifted(&item.shape, by);
+    out
+}
