@@ -89,7 +89,7 @@ impl PageSize {
 /// Borders 50 mm apart, counted from the middle of the trimmed sheet; what is left over goes to the ends.
 fn fifties(from: f64, to: f64, whole: f64) -> Vec<f64> {
     let middle = whole / 2.0;
-    let each = ((to - middle) / 50.0).ceil() as i32 - 1;
+    let each = ((to - middle) / 50.0).round() as i32 - 1;
     let inner = (-each..=each).map(|k| middle + 50.0 * f64::from(k));
     std::iter::once(from).chain(inner).chain(std::iter::once(to)).collect()
 }
