@@ -136,6 +136,10 @@ fn bodies_and_knobs_are_where_they_can_be() {
                 assert!(fits, "{name}: {} does not pass", body.name);
             }
         }
+        // a knob on a rod stands free in front of its bushing and is wider than that
+        if s.facts.as_ref().is_some_and(|f| matches!(f.kind.as_str(), "push-pull" | "valve")) {
+            continue;
+        }
         let grounds: Vec<&Part> = of(s, Class::Bezel).chain(of(s, Class::Flange)).collect();
         for part in of(s, Class::Front) {
             let on = grounds.iter().any(|g| inside(&part.contour, &g.contour) > 0.0);
