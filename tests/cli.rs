@@ -213,6 +213,29 @@ fn a_template_that_cannot_be_written_leaves_nothing_half_done() {
 }
 
 #[test]
+fn a_report_ends_as_the_check_does_and_is_the_same_twice() {
+    let s = Scratch::new("report");
+    let (a, b) = (s.file("a"), s.file("b"));
+    for (panel, slug, ends) in [(PROPOSED, "wheatear-proposed", 0), (AS_FOUND, "wheatear-as-found", 1)] {
+        for folder in [&a, &b] {
+            let o = run(&["report", panel, "--out", folder]);
+            assert_eq!(code(&o), ends, "{}", err(&o));
+            assert!(out(&o).contains(&format!("{slug}-report.html")), "{}", out(&o));
+        }
+    }
+    for e in fs::read_dir(&a).unwrap() {
+        let name = e.unwrap().file_name();
+        assert!(
+            fs::read(Path::new(&a).join(&name)).unwrap() == fs::read(Path::new(&b).join(&name)).unwrap(),
+            "{name:?}"
+        );
+    }
+    let o = run(&["report", "panels/no-such.json", "--out", &s.file("c")]);
+    assert_eq!(code(&o), 2);
+    assert!(!Path::new(&s.file("c")).exists(), "nothing is made for a panel that cannot be read");
+}
+
+#[test]
 fn the_same_bytes_come_out_twice() {
     let s = Scratch::new("twice");
     let (a, b) = (s.file("a"), s.file("b"));

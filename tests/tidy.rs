@@ -60,7 +60,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("check", &["calc", "geom", "panel", "units"]),
     ("draw", &["calc", "check", "geom", "panel", "units"]),
     ("export", &["draw", "geom", "units"]),
-    ("report", &["check", "define", "diag", "panel", "units"]),
+    ("report", &["check", "define", "diag", "draw", "export", "geom", "panel", "units"]),
 ];
 
 /// Exceptions with their reason.

@@ -13,6 +13,7 @@ mod made;
 mod man;
 mod new;
 mod progress;
+mod report;
 mod schema;
 mod template;
 mod watch;
@@ -33,6 +34,7 @@ pub static COMMANDS: &[Entry] = &[
     check::ENTRY,
     template::ENTRY,
     drawing::ENTRY,
+    report::ENTRY,
     instruments::ENTRY,
     explain::ENTRY,
     new::ENTRY,

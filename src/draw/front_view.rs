@@ -53,7 +53,7 @@ pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
     let height = fitted(&title, 4.5, Weight::Bold, inner);
     let at = Point::new(MARGIN, PAGE.1 - MARGIN - height);
     items.push(Item::text(Layer::Frame, Text::new(at, height, Anchor::LEFT, title.clone()).bold()));
-    items.extend(legend(&count(findings), MARGIN + tall + 5.0, scale));
+    items.extend(legend(&count(findings), (MARGIN, PAGE.0 - MARGIN), MARGIN + tall + 5.0, scale));
     items.extend(flow(&blocks, MARGIN, MARGIN + tall, inner, Layer::Text).0);
     let page = Page {
         name: "front view".into(),
@@ -68,6 +68,33 @@ pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
     ];
     let units = if panel.unit.is_inch() { Units::Inch } else { Units::Millimetre };
     Drawing { title, pages: vec![page], meta, units }
+}
+
+/// The view alone, for a page of somebody else's: names, verdicts, legend, no words around. Its page is as wide as
+/// `most.0` mm and as high as the view needs, at most `most.1` mm.
+pub fn figure(panel: &Panel, findings: &[Finding], most: (f64, f64)) -> Drawing {
+    let bounds = bounds(panel);
+    // the legend below, and names that found no room
+    let under = 12.0;
+    let fit =
+        ((most.0 - 2.0 * AROUND) / bounds.width()).min((most.1 - under - 2.0 * AROUND) / bounds.height());
+    let ratio = ((10.0 / fit).ceil() / 10.0).max(1.0);
+    let scale = 1.0 / ratio;
+    let height = bounds.height() * scale + 2.0 * AROUND + under;
+    let room = Rect::new(0.0, under, most.0, height);
+    let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
+    let view = View { panel, scale, shift, worst: worst(panel, findings) };
+    let mut items = view.draw(room);
+    items.extend(legend(&count(findings), (1.0, most.0 - 4.0), 2.0, scale));
+    let page = Page {
+        name: "front view".into(),
+        width: most.0,
+        height,
+        items: items.into_iter().map(Entry::Item).collect(),
+    };
+    let title = format!("{}: front view, scale 1:{}, not to cut from", panel.name, trimmed(ratio, 1));
+    let units = if panel.unit.is_inch() { Units::Inch } else { Units::Millimetre };
+    Drawing { title, pages: vec![page], meta: Vec::new(), units }
 }
 
 /// Box of everything that is drawn.
@@ -278,10 +305,10 @@ fn face(s: &Subject) -> Option<usize> {
         .or_else(|| largest(&[Class::Zone]))
 }
 
-/// What the hatchings mean, with the counts, and a bar at the view's scale.
-fn legend(counts: &Counts, y: f64, scale: f64) -> Vec<Item> {
+/// What the hatchings mean, with the counts, and a bar at the view's scale, from left to right.
+fn legend(counts: &Counts, (left, right): (f64, f64), y: f64, scale: f64) -> Vec<Item> {
     let mut items = Vec::new();
-    let mut x = MARGIN;
+    let mut x = left;
     for (verdict, n) in [
         (Verdict::Fail, counts.fail),
         (Verdict::Withheld, counts.withheld),
@@ -302,7 +329,7 @@ fn legend(counts: &Counts, y: f64, scale: f64) -> Vec<Item> {
         ));
         x += 36.0;
     }
-    let (from, wide) = (PAGE.0 - MARGIN - 100.0 * scale, 100.0 * scale);
+    let (from, wide) = (right - 100.0 * scale, 100.0 * scale);
     let line = |a: Point, b: Point| Item::stroked(Layer::Frame, Shape::line(a, b), Stroke::solid(0.25));
     items.push(line(Point::new(from, y), Point::new(from + wide, y)));
     for x in [from, from + wide] {

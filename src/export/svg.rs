@@ -6,7 +6,7 @@
 use super::number::fixed;
 use super::order::{OneLayer, Part, layers, parts};
 use super::{ExportError, arcs, page, valid};
-use crate::draw::{Across, Drawing, Group, Ink, Item, Shape, Stroke, Text, Up, Weight, hatch, text};
+use crate::draw::{Across, Drawing, Group, Ink, Item, Page, Shape, Stroke, Text, Up, Weight, hatch, text};
 use crate::geom::{Contour, Point, Rect, Segment, Vec2, angle};
 use std::f64::consts::TAU;
 use svg::Node;
@@ -32,14 +32,48 @@ pub fn write(drawing: &Drawing, index: usize) -> Result<Vec<u8>, ExportError> {
         let lines: Vec<String> = drawing.meta.iter().map(|(k, v)| format!("{k}: {v}")).collect();
         doc = doc.add(element::Description::new().add(svg::node::Text::new(lawful(&lines.join("\n")))));
     }
+    doc = painted(doc, page, Names::default());
+    let mut bytes = doc.to_string().into_bytes();
+    bytes.push(b'\n');
+    Ok(bytes)
+}
+
+/// One page as an element of an HTML page: no size of its own, every id starts with `prefix`, and `title` and `says`
+/// are what a reader is told who does not see it.
+///
+/// # Errors
+/// As [`write`].
+pub fn inline(
+    drawing: &Drawing,
+    index: usize,
+    prefix: &'static str,
+    title: &str,
+    says: &str,
+) -> Result<String, ExportError> {
+    valid::check(drawing)?;
+    let page = page(drawing, index)?;
+    let doc = svg::Document::new()
+        .set("viewBox", format!("0 0 {} {}", mm(page.width), mm(page.height)))
+        .set("role", "img")
+        .set("aria-labelledby", format!("{prefix}title {prefix}says"))
+        .add(element::Title::new(lawful(title)).set("id", format!("{prefix}title")))
+        .add(
+            element::Description::new()
+                .set("id", format!("{prefix}says"))
+                .add(svg::node::Text::new(lawful(says))),
+        );
+    Ok(painted(doc, page, Names { prefix, given: Vec::new() }).to_string())
+}
+
+/// Paper, layers and groups.
+fn painted(mut doc: svg::Document, page: &Page, mut names: Names) -> svg::Document {
     doc = doc.add(
         element::Rectangle::new()
-            .set("id", "paper")
-            .set("width", w.as_str())
-            .set("height", h.as_str())
+            .set("id", format!("{}paper", names.prefix))
+            .set("width", mm(page.width))
+            .set("height", mm(page.height))
             .set("fill", "#fff"),
     );
-    let mut names = Names::default();
     for (k, part) in parts(page).iter().enumerate() {
         match part {
             Part::Loose(list) => {
@@ -49,7 +83,7 @@ pub fn write(drawing: &Drawing, index: usize) -> Result<Vec<u8>, ExportError> {
                 }
             }
             Part::Group(g) => {
-                let name = format!("window-{}", k + 1);
+                let name = format!("{}window-{}", names.prefix, k + 1);
                 if let Some(clip) = g.clip {
                     doc = doc.add(window(&name, clip, page.height));
                 }
@@ -57,9 +91,7 @@ pub fn write(drawing: &Drawing, index: usize) -> Result<Vec<u8>, ExportError> {
             }
         }
     }
-    let mut bytes = doc.to_string().into_bytes();
-    bytes.push(b'\n');
-    Ok(bytes)
+    doc
 }
 
 /// How page coordinates (y up) become file coordinates (y down): measured from this height.
@@ -84,13 +116,21 @@ impl View {
 
 /// Ids given so far: the first stretch of a layer has the layer's plain name.
 #[derive(Default)]
-struct Names(Vec<&'static str>);
+struct Names {
+    /// Starts every id.
+    prefix: &'static str,
+    given: Vec<&'static str>,
+}
 
 impl Names {
     fn next(&mut self, name: &'static str) -> String {
-        let before = self.0.iter().filter(|n| **n == name).count();
-        self.0.push(name);
-        if before == 0 { name.to_owned() } else { format!("{name}-{}", before + 1) }
+        let before = self.given.iter().filter(|n| **n == name).count();
+        self.given.push(name);
+        if before == 0 {
+            format!("{}{name}", self.prefix)
+        } else {
+            format!("{}{name}-{}", self.prefix, before + 1)
+        }
     }
 }
 

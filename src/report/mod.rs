@@ -1,13 +1,17 @@
-//! Findings to words: text for people, JSON for programs. Nothing is judged here.
+//! Findings to words: text for people, JSON for programs, a document for paper and screen. Nothing is judged here.
 
 pub mod catalogue;
+mod content;
 mod cure;
+pub mod document;
 mod explain;
+pub mod html;
 mod json;
 mod not_checked;
 mod sentence;
 mod text;
 
+pub use content::document;
 pub use explain::explain;
 pub use json::{FORMAT, json, problems_json};
 pub use not_checked::{CAUTIONS, NOT_CHECKED};

@@ -33,7 +33,7 @@ pub(crate) fn value(limit: Limit, v: f64, unit: Unit) -> String {
 
 /// Two values of a rule side by side, with as many more decimals as it takes to tell them apart: never
 /// "6 mm, asked at least 6 mm: short by 0 mm".
-fn apart(limit: Limit, a: f64, b: f64, unit: Unit) -> [String; 2] {
+pub(crate) fn apart(limit: Limit, a: f64, b: f64, unit: Unit) -> [String; 2] {
     let mut words = [value(limit, a, unit), value(limit, b, unit)];
     for digits in 3..=6 {
         if words[0] != words[1] {

@@ -309,6 +309,7 @@ const REASON: Record = Record {
 pub(super) const TITLE_FIELDS: &[Field] = &[
     may("owner", Kind::Words, "Legal owner of the drawing."),
     may("number", Kind::Words, "Identification number."),
+    may("aeroplane", Kind::Words, "The aeroplane that the panel is for, in your own words."),
     may("revision", Kind::Words, "Revision index."),
     may("date", Kind::Words, "Date of issue, in your own words; the program fills in none."),
     may("title", Kind::Words, "Title, if it is not the panel's."),

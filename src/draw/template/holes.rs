@@ -53,6 +53,11 @@ impl Holes {
         self.rows.iter().find(|r| r.size == size).map(|r| r.key.as_str())
     }
 
+    /// The rows of the table: key, count, mm (in), drill mm, drill in, how.
+    pub fn cells(&self) -> Vec<Vec<String>> {
+        self.rows.iter().map(Row::cells).collect()
+    }
+
     /// The table as words on the sheet, at most [`ROWS`] rows a block; empty where no round opening is made.
     pub fn blocks(&self) -> Vec<Block> {
         let mut blocks: Vec<Block> = Vec::new();

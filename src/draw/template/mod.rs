@@ -8,6 +8,7 @@ mod bars;
 mod buckets;
 pub(in crate::draw) mod column;
 mod content;
+mod cut_data;
 mod grid;
 mod holes;
 pub(in crate::draw) mod kerf;
@@ -27,6 +28,7 @@ mod trial;
 mod view;
 pub(in crate::draw) mod words;
 
+pub use cut_data::{CutOpening, CutSheet, cut_sheet};
 pub use options::{CORRECTION, Face, Measured, Paper, Purpose, TemplateError, TemplateOptions};
 pub use standing::{Standing, count, count_words};
 

@@ -1,0 +1,63 @@
+//! `report`: checks a panel and writes the fit report that an inspector reads line by line.
+
+use crate::cli::common::{self, Failure};
+use crate::cli::{Entry, Exit};
+use crate::export::Made;
+use crate::report;
+use clap::{Arg, ArgMatches, Command, builder::PossibleValuesParser};
+use std::path::{Path, PathBuf};
+
+/// The command.
+pub const ENTRY: Entry = Entry { command, run };
+
+fn command() -> Command {
+    Command::new("report")
+        .about("Write the fit report of a panel as one HTML file and as PDF")
+        .long_about(
+            "Checks the panel and writes the whole report: front view, every finding worst first with what was measured, \
+             asked and by which source, what rests on typical values, what is withheld and why, equipment, cut data, what \
+             is not checked, cautions, and lines to sign. The HTML file needs nothing but itself. Exit codes as `check`.",
+        )
+        .arg(common::panel_arg())
+        .arg(common::instruments_arg())
+        .arg(
+            Arg::new("out")
+                .long("out")
+                .value_name("FOLDER")
+                .default_value("out")
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Folder to write into; made if it is not there"),
+        )
+        .arg(
+            Arg::new("formats")
+                .long("formats")
+                .value_name("LIST")
+                .value_delimiter(',')
+                .default_value("html")
+                .value_parser(PossibleValuesParser::new(["html"]))
+                .help("Formats, joined by commas"),
+        )
+}
+
+fn run(m: &ArgMatches) -> Result<Exit, Failure> {
+    let path = common::path(m, "panel")?;
+    let panel = common::read_panel(&path, m)?;
+    let findings = common::check_panel(&panel, false);
+    let document = report::document(&panel, &findings);
+    let failed = |e: crate::export::ExportError| Failure::Sentence(format!("{path}: {e}"));
+    let mut made: Vec<Made> = Vec::new();
+    for format in m.get_many::<String>("formats").into_iter().flatten() {
+        let bytes = report::html::write(&document).map_err(failed)?.into_bytes();
+        made.push(Made { name: format!("{}-report.{format}", panel.slug), bytes });
+    }
+    let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
+    common::make_folder(folder)?;
+    let mut said = String::new();
+    for file in &made {
+        let to = folder.join(&file.name);
+        common::write(&to, &file.bytes)?;
+        said.push_str(&format!("{}\n", to.display()));
+    }
+    common::print(&said)?;
+    Ok(common::exit_for(&findings, false))
+}
