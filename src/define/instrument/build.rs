@@ -6,6 +6,11 @@ use crate::diag::{Problem, Problems, did_you_mean};
 use std::collections::BTreeMap;
 
 impl Instrument {
+    /// The source of a name.
+    pub fn source_named(&self, name: &str) -> Option<&Source> {
+        self.sources.iter().find(|s| s.name.as_ref() == name)
+    }
+
     /// Builds it; `None` only without title and kind.
     pub(in crate::define) fn build(root: &Node, problems: &mut Problems) -> Option<Instrument> {
         let stack = root.get("stack");
@@ -26,6 +31,7 @@ impl Instrument {
             flange: root.get("flange").and_then(Cover::build),
             bodies: root.each("bodies", Solid::build),
             ports: root.each("ports", Port::build),
+            ports_said: root.get("ports").is_some(),
             front: root.each("front", FrontPart::build),
             mass: root.mass("mass"),
             centre: root.point3("centre"),

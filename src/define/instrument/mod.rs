@@ -50,6 +50,8 @@ pub struct Instrument {
     pub bodies: Vec<Solid>,
     /// Where hoses, plugs and cables leave it.
     pub ports: Vec<Port>,
+    /// Whether the file says what leaves it: an empty list says that nothing does.
+    pub ports_said: bool,
     /// Knobs, levers and what else the pilot touches.
     pub front: Vec<FrontPart>,
     /// Mass.
@@ -389,11 +391,4 @@ pub struct StackFrame {
     pub set_back: Option<Size>,
     /// Where it stands.
     pub place: Where,
-}
-
-impl Instrument {
-    /// The source of a name.
-    pub fn source_named(&self, name: &str) -> Option<&Source> {
-        self.sources.iter().find(|s| s.name.as_ref() == name)
-    }
 }

@@ -61,7 +61,11 @@ pub const INSTRUMENT: Record = Record {
                 list(&Kind::Object(&SOLID)),
                 "Solids behind the sheet; negative depths are in front.",
             ),
-            may("ports", list(&Kind::Object(&PORT)), "Where hoses, plugs and cables leave it."),
+            may(
+                "ports",
+                list(&Kind::Object(&PORT)),
+                "Where hoses, plugs and cables leave it; an empty list says that nothing does.",
+            ),
             may("front", list(&Kind::Object(&FRONT)), "Knobs, levers and what else the pilot touches."),
             may("mass", Kind::Weight, "Mass without fasteners and wiring."),
             may("centre", Kind::Point3, "Centre of mass."),

@@ -49,7 +49,7 @@ pub(super) fn facts(
         not_said(def, mounting, parts, &kind, missing);
     }
     let mut open_terms = Vec::new();
-    if def.ports.is_empty() && !def.bodies.is_empty() && !leads_nowhere(&kind) {
+    if !def.ports_said && !def.bodies.is_empty() && !leads_nowhere(&kind) {
         open_terms.push("plug, hose or wires behind the body, with their bend".to_string());
     }
     let mut unconfirmed = BTreeSet::new();
