@@ -40,6 +40,7 @@ mod pair;
 mod pick;
 mod pitch;
 mod plan;
+mod plausible;
 mod rear_flange_clear;
 mod rear_flange_seat;
 mod rule;
@@ -64,10 +65,12 @@ pub use cure::{Cure, FARTHEST, NoCure, cure, cures};
 pub use engine::{Options, check, recheck};
 pub use finding::{Asks, Counts, Finding, Findings, Interval, Note, Verdict};
 pub use plan::REACH;
+pub use plausible::Doubtful;
 pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch};
 
 /// All rules, in the order in which findings are listed.
 pub static RULES: &[&Rule] = &[
+    &plausible::RULE,
     &web::RULE,
     &edge_distance::RULE,
     &countersunk_edge_distance::RULE,

@@ -16,7 +16,7 @@ pub(super) fn place() -> Where {
 }
 
 pub(super) fn source() -> SizeSource {
-    SizeSource { basis: Basis::Measured, words: "measured for the test".into() }
+    SizeSource { basis: Basis::Measured, words: "measured for the test".into(), place: None }
 }
 
 pub(super) fn circle(x: f64, y: f64, diameter: f64) -> Contour {

@@ -41,7 +41,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         Reading { measured: (tilt - calibrated).abs(), asked: t.asked(bears.unwrap_or(BEARS)), loss: 0.0 };
     t.reading(a, None, [at; 2], reading, |v| match v {
         Verdict::Fail => format!(
-            "Panel {} degrees, unit {} degrees; it bears {}. Have it calibrated for this panel, or wedge its mount.",
+            "Panel {} deg, unit {} deg. It bears {} deg: have it calibrated for this panel, or wedge its mount.",
             number(tilt, 2),
             number(calibrated, 2),
             number(reading.asked, 2)
@@ -74,8 +74,8 @@ mod tests {
     fn fails_for_another_tilt() {
         assert_eq!(
             one(Some(8.0), Some((0.0, None)), true).line(&RULE),
-            "fail tilt/gyro.cutout: Panel 8 degrees, unit 0 degrees; it bears 1. Have it calibrated for this panel, or \
-             wedge its mount."
+            "fail tilt/gyro.cutout: Panel 8 deg, unit 0 deg. It bears 1 deg: have it calibrated for this panel, or wedge \
+             its mount."
         );
         // leaning the other way is not the same tilt
         assert_eq!(one(Some(-8.0), Some((8.0, None)), true).verdicts(&RULE), [Verdict::Fail]);

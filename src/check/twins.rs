@@ -99,15 +99,15 @@ fn one(
         return;
     }
     let mm = |v: f64| length(t.panel, v);
-    let which = if b.is_some() { "The old opening that stays round it" } else { "The hole" };
+    let which = if b.is_some() { "The old opening that stays round it" } else { "It" };
     let side = if hole > own.hole { "over" } else { "under" };
     let words = format!(
-        "{which} is {}, the {} size; this instrument is for {} ({}): {} {side}. Keep or change?",
+        "Hole is {} {side} this case: keep or change? {which} is {}, the {} size; the instrument is for {} ({}).",
+        mm((hole - own.hole).abs()),
         mm(hole),
         other.name,
         own.name,
         mm(own.hole),
-        mm((hole - own.hole).abs()),
     );
     if s.state == State::Existing {
         t.plain(a, b, [at; 2], Verdict::Pass, words);
@@ -171,13 +171,13 @@ mod tests {
     fn fails_in_the_twins_hole() {
         assert_eq!(
             one(Some("3 1/8 in"), 80.0, 78.1).line(&RULE),
-            "fail twins/asi.main: The hole is 80 mm, the 80 mm size; this instrument is for 3 1/8 in (79.375 mm): 0.625 mm \
-             over. Keep or change?"
+            "fail twins/asi.main: Hole is 0.625 mm over this case: keep or change? It is 80 mm, the 80 mm size; the \
+             instrument is for 3 1/8 in (79.375 mm)."
         );
         assert_eq!(
             one(None, 57.15, 57.0).line(&RULE),
-            "fail twins/asi.main: The hole is 57.15 mm, the 2 1/4 in size; this instrument is for 57 mm (57 mm): 0.15 mm \
-             over. Keep or change?"
+            "fail twins/asi.main: Hole is 0.15 mm over this case: keep or change? It is 57.15 mm, the 2 1/4 in size; the \
+             instrument is for 57 mm (57 mm)."
         );
         assert!(one(Some("2-1/4 in"), 57.0, 56.5).line(&RULE).contains("0.15 mm under"));
     }
@@ -189,7 +189,8 @@ mod tests {
         s.part(k, "", Class::OldOpening, circle(60.0, 60.0, 80.0), Detail::Plain);
         let line = s.line(&RULE);
         assert!(
-            line.starts_with("fail twins/asi.main/old-asi: The old opening that stays round it is 80 mm"),
+            line.contains("fail twins/asi.main/old-asi: Hole is")
+                && line.contains("The old opening that stays round it is 80 mm"),
             "{line}"
         );
     }

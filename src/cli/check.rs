@@ -14,6 +14,7 @@ fn command() -> Command {
         .arg(common::panel_arg())
         .arg(common::instruments_arg())
         .arg(common::format_arg())
+        .arg(common::earlier_arg())
         .arg(
             Arg::new("all-pairs")
                 .long("all-pairs")
@@ -57,11 +58,15 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
         other => other?,
     };
     let findings = common::check_panel(&panel, m.get_flag("all-pairs"));
+    let stale = common::stale(m, &panel, &findings)?;
     let text = if common::wants_json(m) {
-        format!("{:#}\n", report::json(&panel, &findings))
+        let mut report = report::json(&panel, &findings);
+        report["out-of-date"] = stale.clone().into();
+        format!("{report:#}\n")
     } else {
-        report::text(&panel, &findings, &report::TextOptions { passes: m.get_flag("passes") })
+        let report = report::text(&panel, &findings, &report::TextOptions { passes: m.get_flag("passes") });
+        stale.iter().map(|words| format!("{words}\n\n")).collect::<String>() + &report
     };
     common::print(&text)?;
-    Ok(common::exit_for(&findings, m.get_flag("only-fail")))
+    Ok(if stale.is_some() { Exit::Findings } else { common::exit_for(&findings, m.get_flag("only-fail")) })
 }

@@ -6,6 +6,7 @@ use crate::diag::Problems;
 use crate::export;
 use crate::files::{Disk, Files};
 use crate::panel::Panel;
+use crate::report;
 use crate::resolve::{self, Catalogue};
 use clap::{Arg, ArgMatches, builder::PossibleValuesParser};
 use std::path::PathBuf;
@@ -71,6 +72,28 @@ pub fn instruments_arg() -> Arg {
         .value_name("FOLDER")
         .value_parser(clap::value_parser!(PathBuf))
         .help("Folder of your own instrument files, looked in before the built-in catalogue")
+}
+
+/// `--earlier`.
+pub fn earlier_arg() -> Arg {
+    Arg::new("earlier")
+        .long("earlier")
+        .value_name("FILE")
+        .value_parser(clap::value_parser!(PathBuf))
+        .help("A fit report (JSON), SVG or DXF made earlier: say whether it still holds for these inputs")
+}
+
+/// What is out of date about the file that `--earlier` names, in words; `None` when nothing is, or when
+/// the option was not given.
+pub fn stale(m: &ArgMatches, panel: &Panel, findings: &Findings) -> Result<Option<String>, Failure> {
+    if m.get_one::<PathBuf>("earlier").is_none() {
+        return Ok(None);
+    }
+    let name = path(m, "earlier")?;
+    let bytes = Disk::new("").bytes(&name).map_err(|p| Failure::Sentence(p.message))?;
+    let earlier = report::Earlier::read(&String::from_utf8_lossy(&bytes))
+        .map_err(|why| Failure::Sentence(format!("--earlier {name}: {why}")))?;
+    Ok(earlier.stale(panel, findings))
 }
 
 /// `--format`.

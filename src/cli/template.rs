@@ -6,8 +6,11 @@ use crate::cli::progress::Progress;
 use crate::cli::{Entry, Exit, watch};
 use crate::draw::Drawing;
 use crate::draw::front_view;
-use crate::draw::template::{Face, Measured, Paper, Purpose, Standing, TemplateOptions, shop, template};
+use crate::draw::template::{
+    Face, Measured, Paper, Purpose, Standing, TemplateOptions, printed, shop, template,
+};
 use crate::export::{self, Made};
+use crate::geom::Rect;
 use crate::panel::Panel;
 use crate::report;
 use crate::units::{Length, Sign, Unit};
@@ -63,6 +66,7 @@ fn command() -> Command {
                 .allow_hyphen_values(true)
                 .help("How far neighbouring tiles overlap"),
         )
+        .arg(common::earlier_arg())
         .arg(measured_arg("measured-x", "horizontal"))
         .arg(measured_arg("measured-y", "vertical"))
         .arg(
@@ -94,9 +98,12 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
 
 fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "panel")?;
-    let options = options(m)?;
+    let mut options = options(m)?;
     let panel = common::read_panel(&path, m)?;
     let findings = common::check_panel(&panel, false);
+    let stale = common::stale(m, &panel, &findings)?;
+    options.stale =
+        stale.as_deref().map(|w| w.trim_start_matches("Out of date: ").trim_end_matches('.').into());
     let papers = tiles(m, panel.unit);
     let fit = !Standing::of(&panel, &findings.list, &options).barred();
     let mut made: Vec<Made> = Vec::new();
@@ -159,7 +166,14 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     made.push(Made { name: format!("{}-fit.json", panel.slug), bytes: json.into_bytes() });
     let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
     made::write_all(folder, &made)?;
-    common::print(&summary(&panel, &findings, fit, folder, &made))?;
+    let size = panel.sheets.first().map_or(Rect::ZERO, |s| s.outline.bounds());
+    let print = printed(&options, size.width(), size.height());
+    let told: String = stale
+        .into_iter()
+        .chain(print.map(|p| format!("The print that you measured: {p}")))
+        .map(|w| w + "\n")
+        .collect();
+    common::print(&(told + &summary(&panel, &findings, fit, folder, &made)))?;
     Ok(if fit { Exit::Clean } else { Exit::Findings })
 }
 

@@ -1,6 +1,7 @@
 //! What a placement's instrument says beyond its parts. Anything may be missing; what is missing
 //! stays `None` and the rule that needs it withholds its verdict.
 
+use crate::diag::Where;
 use std::sync::Arc;
 
 /// Standing of a size.
@@ -29,6 +30,8 @@ pub struct SizeSource {
     pub basis: Basis,
     /// Document, revision, who, when: as one line.
     pub words: Arc<str>,
+    /// Where the size itself is written (of a hole: its pattern), when a definition's file says it.
+    pub place: Option<Where>,
 }
 
 /// How an instrument is held.

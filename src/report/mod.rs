@@ -4,6 +4,7 @@ pub mod catalogue;
 mod content;
 mod cure;
 pub mod document;
+mod earlier;
 mod explain;
 pub mod html;
 mod json;
@@ -12,6 +13,7 @@ mod sentence;
 mod text;
 
 pub use content::document;
+pub use earlier::Earlier;
 pub use explain::explain;
 pub use json::{FORMAT, json, problems_json};
 pub use not_checked::{CAUTIONS, NOT_CHECKED};

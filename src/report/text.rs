@@ -1,6 +1,6 @@
 //! The text report: question first, findings worst first, then what waits, what is not checked, cautions.
 
-use crate::check::{Counts, Finding, Findings, Note, Verdict};
+use crate::check::{Counts, Doubtful, Finding, Findings, Note, Verdict};
 use crate::panel::{Panel, Structure};
 use crate::report::cure;
 use crate::report::explain::source_words;
@@ -30,10 +30,25 @@ pub fn text(panel: &Panel, findings: &Findings, options: &TextOptions) -> String
         let m = |f: &Finding| f.worst_margin().unwrap_or(f64::NEG_INFINITY);
         a.verdict.cmp(&b.verdict).then(m(a).total_cmp(&m(b))).then_with(|| a.key().cmp(&b.key()))
     });
+    let doubtful = Doubtful::of(panel, findings);
+    let mut resting = Vec::new();
     for (k, f) in &order {
+        if !options.passes && doubtful.under(f) {
+            resting.push(f.id(panel));
+            continue;
+        }
         if f.verdict != Verdict::Pass || options.passes || f.note == Note::BothStay {
             finding(&mut s, panel, f, cures.get(k).and_then(|c| cure::words(panel, c)));
         }
+    }
+    if !resting.is_empty() {
+        let text = format!(
+            "{} more verdicts rest on numbers that look mistyped: mend those first, then these are told in full (--passes \
+             does so now): {}",
+            resting.len(),
+            resting.join(", ")
+        );
+        let _ = writeln!(s, "{}\n", wrap(&text, 0));
     }
     if !options.passes && c.pass > c.stays {
         let _ = writeln!(

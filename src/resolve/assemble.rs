@@ -6,7 +6,6 @@ use super::merge::{self, Merged};
 use super::place;
 use super::scene::{Anchor, Scene};
 use super::tolerance::{self, Room};
-use super::traps;
 use crate::check::{Limit as RuleLimit, RULES};
 use crate::define::{Size, Text};
 use crate::diag::{Problem, Problems, Written, did_you_mean};
@@ -105,7 +104,6 @@ fn one<'a>(
         ));
     }
     remarks.extend(scene.room.remarks().cloned());
-    remarks.extend(traps::look(&scene.sheets, &scene.subjects));
     let Scene { sheets, subjects, .. } = scene;
     Some(Panel { process, depth, limits, remarks, ..plain(merged, path, sheets, subjects) })
 }

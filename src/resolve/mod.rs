@@ -25,7 +25,6 @@ mod sheets;
 mod solve;
 mod spelling;
 mod tolerance;
-mod traps;
 
 pub use catalogue::Catalogue;
 use chain::beside;

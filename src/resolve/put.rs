@@ -319,7 +319,7 @@ fn kept_free(title: String, unit: StackUnit) -> Facts {
         has_case: true,
         unit: Some(unit),
         frame: None,
-        weakest: SizeSource { basis: Basis::File, words: "the panel's own file".into() },
+        weakest: SizeSource { basis: Basis::File, words: "the panel's own file".into(), place: None },
         unconfirmed: Vec::new(),
         open_terms: Vec::new(),
     }

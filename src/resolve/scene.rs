@@ -106,7 +106,7 @@ impl Scene<'_, '_> {
         subject: usize,
         place: &Where,
     ) -> Part {
-        let source = SizeSource { basis: Basis::File, words: "the panel's own file".into() };
+        let source = SizeSource { basis: Basis::File, words: "the panel's own file".into(), place: None };
         let b = contour.bounds();
         let off = Off { nominal: b.width().max(b.height()), ..Off::default() };
         Part {

@@ -90,6 +90,7 @@ const NEVER: &[(&str, &[&str], &str)] = &[
     ("label-clear", &["tight", "withheld"], "tight is shown by its own tests; a label always has its size"),
     ("labelled", &["tight", "withheld"], "there is a label or there is none"),
     ("twins", &["tight", "withheld"], "it names a mix-up or stays silent"),
+    ("plausible", &["tight", "withheld"], "it names a number that looks mistyped or it does not"),
     ("duplicate-opening", &["pass", "tight"], "as drawn; that openings differ is not worth a line"),
     ("spare-hole", &["fail", "tight"], "it waits for what closes the hole"),
     ("one-piece", &["tight", "withheld"], "it is one piece or it is not, as drawn"),

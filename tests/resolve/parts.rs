@@ -213,28 +213,3 @@ fn every_part_has_its_tolerances() {
     assert!(by_default.remarks.iter().any(|r| r.contains("as by hand")));
     assert!(subject(&p, "a").parts.iter().all(|q| q.class != Class::Cutout || !q.terms.is_empty()));
 }
-
-#[test]
-fn numbers_that_look_mistyped_are_remarked() {
-    let of = |instrument: &str| {
-        let text = text(r#""place": [ { "id": "x", "instrument": "x.json", "at": [100, 120] } ]"#);
-        chain("p.json", &[("p.json", &text), ("x.json", instrument)]).remarks.join("\n")
-    };
-    let definition = |opening: &str, holes: &str, bezel: &str| {
-        format!(
-            r#"{{ "format": 1, "instrument": "X", "kind": "gauge", "unit": "mm", "mounting": "front",
-            "openings": [{{ "id": "main", "shape": {{ "circle": {opening} }} }}], "holes": [{{ "id": "screw", {holes}, "diameter": 4.3 }}],
-            "bezel": {{ "shape": {{ "rectangle": [{bezel}, {bezel}] }} }} }}"#
-        )
-    };
-    // a bolt circle of 3.5 in taken as radius: screws 125.7 mm apart, 62.9 off the centre
-    let words = of(&definition("79.4", "\"square\": 125.72", "82.6"));
-    assert!(words.contains("62.86 mm across") && words.contains("read as a radius"), "{words}");
-    let words = of(&definition("3.125", "\"square\": 62.9", "82.6"));
-    assert!(words.contains("3.125 mm, is smaller than its own hole"), "{words}");
-    let words = of(&definition("2016.76", "\"square\": 62.9", "82.6"));
-    assert!(words.contains("exceeds the whole sheet (400 mm)"), "{words}");
-    let words = of(&definition("82.6", "\"square\": 62.9", "82.6"));
-    assert!(words.contains("as large as its bezel"), "{words}");
-    assert!(!of(&definition("79.4", "\"square\": 62.9", "82.6")).contains("look again"));
-}

@@ -51,7 +51,7 @@ pub fn nowhere() -> Where {
 
 /// A source for made-up sizes.
 pub fn source() -> SizeSource {
-    SizeSource { basis: Basis::Invented, words: "invented for the test".into() }
+    SizeSource { basis: Basis::Invented, words: "invented for the test".into(), place: None }
 }
 
 /// A bare panel of one new sheet with its lower left corner at the origin.

@@ -24,7 +24,7 @@ pub fn part(name: &str, class: Class, contour: Contour, depth: Option<(f64, f64)
         depth,
         terms: Vec::new(),
         written: None,
-        source: SizeSource { basis: Basis::Invented, words: "invented for the test".into() },
+        source: SizeSource { basis: Basis::Invented, words: "invented for the test".into(), place: None },
         detail,
         place: place(),
     }

@@ -18,6 +18,7 @@ mod options;
 mod page;
 pub(in crate::draw) mod placer;
 pub(in crate::draw) mod plan;
+mod printed;
 pub(in crate::draw) mod shape;
 mod shop;
 mod stamp;
@@ -30,6 +31,7 @@ pub(in crate::draw) mod words;
 
 pub use cut_data::{CutOpening, CutSheet, cut_sheet};
 pub use options::{CORRECTION, Face, Measured, Paper, Purpose, TemplateError, TemplateOptions};
+pub use printed::{TRUE_WITHIN, printed};
 pub use standing::{Standing, count, count_words};
 
 use crate::check::Finding;

@@ -19,6 +19,14 @@ impl Face {
             Face::Back => "BACK, mirrored",
         }
     }
+
+    /// Where the asymmetric mark must be for whoever holds the page, in words.
+    pub fn mark(self) -> &'static str {
+        match self {
+            Face::Front => "This sheet is FRONT view; the asymmetric mark must be at your right.",
+            Face::Back => "This sheet is BACK view; the asymmetric mark must be at your left.",
+        }
+    }
 }
 
 /// The paper a template is printed on.

@@ -7,7 +7,7 @@ use super::plan::Plan;
 use super::standing::{Standing, count_words};
 use super::view::View;
 use super::words::{mm, short_hash, thickness, trimmed};
-use super::{Measured, Purpose, TemplateOptions};
+use super::{Measured, Paper, Purpose, TemplateOptions};
 use crate::draw::Weight;
 use crate::panel::{Panel, Sheet, SheetRole, Structure};
 
@@ -144,7 +144,15 @@ impl Said<'_> {
             Piece::words("both scale bars, from the first line to the last; print at 100 %, no fit to page"),
         ];
         b.extend(self.view.checks().into_iter().map(Piece::words));
+        if self.opts.paper != Paper::Whole {
+            // a seam between tiles may run through the words beside the mark
+            b.push(Piece::words(self.view.face.mark()));
+        }
         b.push(Piece::words("if the two diagonals differ the pages are taped askew"));
+        let size = self.sheet.outline.bounds();
+        if let Some(words) = super::printed(self.opts, size.width(), size.height()) {
+            b.push(Piece::words(format!("the print measured before this one: {words}")));
+        }
         for (axis, measured, factor) in
             [('x', self.opts.measured_x, self.factors.0), ('y', self.opts.measured_y, self.factors.1)]
         {

@@ -43,12 +43,10 @@ impl View {
         let all = if datum { bounds.union_pt(Point::ORIGIN) } else { bounds };
         let (own, height) = (all.width() + 2.0 * AROUND, all.height() + AROUND + ABOVE);
         let width = own.max(LEAST_WIDTH);
-        // the words run from the flag: to the right in front, to the left at the back
+        // the words run from the flag: to the left in front, to the right at the back
         let way = match face {
-            Face::Front => Transform::shift(Vec2::new(AROUND - all.x0, AROUND - all.y0)),
-            Face::Back => {
-                Transform::place(Point::new(width - own + AROUND + all.x1, AROUND - all.y0), 0.0, true)
-            }
+            Face::Front => Transform::shift(Vec2::new(width - own + AROUND - all.x0, AROUND - all.y0)),
+            Face::Back => Transform::place(Point::new(AROUND + all.x1, AROUND - all.y0), 0.0, true),
         };
         let mut view = View { face, way, width, height, bounds, datum };
         view.datum = datum && view.datum_is_free();
@@ -112,13 +110,13 @@ impl View {
         vec![line(Vec2::new(3.0, 0.0)), line(Vec2::new(0.0, 3.0)), Item::text(Layer::Register, text)]
     }
 
-    /// The asymmetric mark: a flag at the pilot's upper left that blows towards the pilot's right.
+    /// The asymmetric mark: a flag at the pilot's upper right that blows towards the pilot's left.
     fn flag(&self, items: &mut Vec<Item>) {
-        let [.., (_, s)] = self.corners();
-        let foot = self.way.point(s) + Vec2::new(0.0, 5.0);
+        let [.., (_, r), _] = self.corners();
+        let foot = self.way.point(r) + Vec2::new(0.0, 5.0);
         let side = match self.face {
-            Face::Front => 1.0,
-            Face::Back => -1.0,
+            Face::Front => -1.0,
+            Face::Back => 1.0,
         };
         let p = |x: f64, y: f64| foot + Vec2::new(side * x, y);
         items.push(Item::stroked(
@@ -139,12 +137,7 @@ impl View {
         head.weight = Weight::Bold;
         let wide = crate::draw::text::width(words, height, Weight::Bold);
         items.push(Item::text(Layer::Register, head));
-        let note = match self.face {
-            Face::Front => "the flag stands at your upper left when you sit before the panel",
-            Face::Back => {
-                "laid on the far face: the flag stands at the pilot's upper left, here at your right"
-            }
-        };
+        let note = self.face.mark();
         let height = fitted(note, 1.8, Weight::Regular, room + 18.0);
         items.push(Item::text(Layer::Register, Text::new(p(12.0, 2.0), height, anchor, note)));
         let (tip, tail) = (p(16.0 + wide, 11.0), p(16.0 + wide, 4.8));

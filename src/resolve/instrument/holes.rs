@@ -10,6 +10,7 @@ use super::{Local, Seat, Span};
 use crate::calc::fastener::{self, Room, Seen};
 use crate::define::instrument::{HeadKind as Said, Holes, Make as MakeSaid, Pattern};
 use crate::define::{Size, Xy};
+use crate::diag::Where;
 use crate::geom::{Contour, Point, Vec2};
 use crate::panel::{Basis, Class, Detail, Fastening, Head, HeadKind, Make, Nut, SizeSource};
 
@@ -80,7 +81,8 @@ pub(in crate::resolve) fn holes(
         };
         let hole = def.diameter.as_ref().map(|d| {
             let detail = Detail::Hole { diameter: Some(d.mm()), fastening: fastening.clone(), free, make };
-            let mut hole = round(Class::Hole, d.mm(), Span::Through, sources.of(d), detail);
+            let source = SizeSource { place: written(&def.pattern), ..sources.of(d) };
+            let mut hole = round(Class::Hole, d.mm(), Span::Through, source, detail);
             hole.off = super::Off::of(d);
             hole.written = spelling::of_size(d);
             hole
@@ -112,7 +114,7 @@ fn source_of(sources: Option<SizeSource>, room: Option<&Room>) -> SizeSource {
         Some(Seen::Memory) => "standard table of fasteners, from memory",
         None => "stated in the file",
     };
-    sources.unwrap_or(SizeSource { basis: Basis::Standard, words: words.into() })
+    sources.unwrap_or(SizeSource { basis: Basis::Standard, words: words.into(), place: None })
 }
 
 fn head(
@@ -176,6 +178,17 @@ fn nut(
     }
     let used = if said.across.is_none() || said.height.is_none() { room } else { None };
     Some((Nut { across, height }, source_of(None, used)))
+}
+
+/// Where the numbers of a pattern are written.
+fn written(pattern: &Pattern) -> Option<Where> {
+    match pattern {
+        Pattern::At(points) => points.first().map(|p| p.place.clone()),
+        Pattern::Square { pitch: size, .. }
+        | Pattern::Rectangle { width: size, .. }
+        | Pattern::Circle { diameter: size, .. } => Some(size.place.clone()),
+        Pattern::Row { step, .. } => Some(step.place.clone()),
+    }
 }
 
 /// The centres of a pattern, in its order.

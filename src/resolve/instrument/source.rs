@@ -18,7 +18,7 @@ impl<'a> Sources<'a> {
         Sources {
             list: &def.sources,
             general: def.source.as_ref().map(|s| s.value.clone()),
-            unnamed: SizeSource { basis: Basis::Typical, words: "no source named".into() },
+            unnamed: SizeSource { basis: Basis::Typical, words: "no source named".into(), place: None },
         }
     }
 
@@ -27,7 +27,7 @@ impl<'a> Sources<'a> {
         Sources {
             list: &def.sources,
             general: def.source.as_ref().map(|s| s.value.clone()),
-            unnamed: SizeSource { basis: Basis::File, words: "the panel's own file".into() },
+            unnamed: SizeSource { basis: Basis::File, words: "the panel's own file".into(), place: None },
         }
     }
 
@@ -35,14 +35,14 @@ impl<'a> Sources<'a> {
     pub fn named(&self, name: Option<&Text>) -> SizeSource {
         let Some(name) = name.or(self.general.as_ref()) else { return self.unnamed.clone() };
         match self.list.iter().find(|s| s.name == *name) {
-            Some(s) => SizeSource { basis: basis(s.basis.value), words: words(s).into() },
+            Some(s) => SizeSource { basis: basis(s.basis.value), words: words(s).into(), place: None },
             None => self.unnamed.clone(),
         }
     }
 
     /// The source of one size.
     pub fn of(&self, size: &Size) -> SizeSource {
-        self.named(size.source.as_ref())
+        SizeSource { place: Some(size.place.clone()), ..self.named(size.source.as_ref()) }
     }
 
     /// The weakest source of several sizes; of the general one if there are none.
