@@ -50,7 +50,10 @@ pub fn picture(subject: &Subject) -> Drawing {
         Item::text(Layer::Text, Text::new(Point::new(x, base - 6.5), 1.8, Anchor::LEFT, words))
     };
     items.push(under(MARGIN, "front"));
-    items.push(under(MARGIN + front.width() * scale + BETWEEN, "side, pilot at the left, sheet grey"));
+    // under a wide front the side is narrower than its caption
+    let caption = "side, pilot at the left, sheet grey";
+    let last = width - MARGIN - super::text::width(caption, 1.8, Weight::Regular);
+    items.push(under((MARGIN + front.width() * scale + BETWEEN).min(last), caption));
     items.extend(flow(&blocks, MARGIN, MARGIN + tall_words, MOST.0, Layer::Text).0);
     let page =
         Page { name: "picture".into(), width, height, items: items.into_iter().map(Entry::Item).collect() };
@@ -64,17 +67,11 @@ fn line(class: Class) -> Option<Stroke> {
         Class::Cutout | Class::Hole => Some(Stroke::solid(0.18).dash(Dash::Dashed)),
         Class::Front => Some(Stroke::solid(0.25)),
         Class::Head => Some(Stroke::solid(0.13)),
-        Class::Body | Class::Case | Class::Flange => {
+        Class::Body | Class::Case | Class::Flange | Class::Nut => {
             Some(Stroke::solid(0.13).dash(Dash::Chain).ink(Ink(110)))
         }
         Class::Port => Some(Stroke::solid(0.13).dash(Dash::DoubleChain).ink(Ink(110))),
-        Class::Edge
-        | Class::OldOpening
-        | Class::Hand
-        | Class::Nut
-        | Class::Zone
-        | Class::Label
-        | Class::Provision => None,
+        Class::Edge | Class::OldOpening | Class::Hand | Class::Zone | Class::Label | Class::Provision => None,
     }
 }
 
