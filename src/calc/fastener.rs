@@ -110,15 +110,23 @@ pub const SIZES: [Size; 15] = [
     rivet("rivet 1/8", INCH / 8.0),
 ];
 
+/// What a screw may be said to be made of: near a compass it is brass, and its holes are the same.
+const MATERIALS: [&str; 5] = ["brass", "nylon", "steel", "stainless", "titanium"];
+
 /// A rivet: its diameter alone.
 const fn rivet(name: &'static str, diameter: f64) -> Size {
     Size { name, diameter, pan: None, countersunk: None, nut: None, washer: None }
 }
 
 /// The size that a name means: `#6-32`, `#6`, `6-32 UNC`, `No. 6`, `1/4-28`, `M4`, `M4x0.7`, `rivet 1/8`;
-/// capitals and spaces do not matter. `None` for a name that is not in the table.
+/// capitals and spaces do not matter, nor does what it is made of (`M4 brass`). `None` for a name that is not in the table.
 pub fn find(name: &str) -> Option<&'static Size> {
     let mut key: String = name.to_lowercase().replace("no.", "#");
+    for made_of in MATERIALS {
+        if let Some(size) = key.strip_suffix(made_of).filter(|size| size.ends_with(char::is_whitespace)) {
+            key.truncate(size.trim_end().len());
+        }
+    }
     key.retain(|c| !c.is_whitespace());
     if let Some(size) = key.strip_prefix("rivet") {
         let size = size.trim_end_matches("in").trim_end_matches('"');
@@ -160,6 +168,11 @@ mod tests {
             ("M4", Some("M4")),
             ("m4x0.7", Some("M4")),
             ("M3.5", Some("M3.5")),
+            ("M4 brass", Some("M4")),
+            ("M3 stainless steel", Some("M3")),
+            ("#6-32 Brass", Some("#6")),
+            ("M4brass", None),
+            ("brass", None),
             ("rivet 1/8 in", Some("rivet 1/8")),
             ("6", None),
             ("M", None),

@@ -60,8 +60,9 @@ impl Case {
     }
 }
 
+/// Whether a part exists and stays, or is cut already.
 fn stays(panel: &Panel, r: PartRef) -> bool {
-    panel.subject(r).state == State::Existing
+    panel.subject(r).state == State::Existing || panel.part(r).there
 }
 
 /// Judges an answer and writes it as a finding.

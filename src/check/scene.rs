@@ -156,6 +156,7 @@ impl Scene {
             centre: b.center(),
             contour,
             depth: None,
+            there: false,
             terms: Vec::new(),
             written: None,
             source: source(),

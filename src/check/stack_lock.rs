@@ -13,7 +13,7 @@ pub static RULE: Rule = Rule {
     asks: "Round the front lock of a unit there is room for the tool that opens it.",
     why: "A unit that slides in is drawn home and let go by a lock in its face: where a knob or a handle stands before \
           it, the unit cannot come out. Measured: least distance from the lock to the knobs, levers and handles of \
-          other items, against the room that the unit's tool needs.",
+          other items, against the room that the unit's tool needs. Room kept free has no lock yet.",
     limit: Limit::Worked,
     source: Source { standing: Standing::Nature, title: "" },
     relation: Relation::Around(measure),
@@ -24,6 +24,10 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(u) = in_frame(&t) else { return };
     let Some(s) = t.subject() else { return };
+    // room kept free holds no unit yet, and no lock
+    if s.provision && s.parts.iter().all(|p| p.class == Class::Provision) {
+        return;
+    }
     let locks = s.parts.iter().enumerate().filter_map(|(k, p)| match &p.detail {
         Detail::Front { kind, hand_room } if kind == "lock" => Some((k, p, *hand_room)),
         _ => None,
@@ -128,5 +132,16 @@ mod tests {
             s.line(&RULE),
             "withheld stack-lock/unit-1.bezel: the place of the lock in the unit's face"
         );
+    }
+
+    #[test]
+    fn room_kept_free_has_no_lock_yet() {
+        let (mut s, _) = stack(frame(), &[Some(33.0)]);
+        let unit = s.panel.find("unit-1").unwrap_or(0);
+        s.panel.subjects[unit].provision = true;
+        // a provision for a known unit waits for that unit's lock
+        assert_eq!(s.verdicts(&RULE), [Verdict::Withheld]);
+        s.panel.subjects[unit].parts.retain(|p| p.class == Class::Provision);
+        assert!(s.lines(&RULE).is_empty());
     }
 }

@@ -246,6 +246,8 @@ pub struct Part {
     /// Depth range `(from, to)` in mm, 0 at the front face of the main sheet, forward positive.
     /// `None`: openings and edges (whole thickness), or depth missing (then the class is Body or Port).
     pub depth: Option<(f64, f64)>,
+    /// A new item's opening that is there already, because an old one has the same outline: nothing is cut.
+    pub there: bool,
     /// Tolerances.
     pub terms: Vec<Term>,
     /// Its size as it was written in inches (`3 1/8 in`, `4 in × 2 1/2 in`), which is how it is printed;
@@ -260,10 +262,11 @@ pub struct Part {
 }
 
 impl Part {
-    /// Moves the part.
+    /// Moves the part; what was there already is not there any more.
     pub fn shift(&mut self, t: &Transform) {
         self.contour = t.contour(&self.contour);
         self.centre = t.point(self.centre);
+        self.there = false;
     }
 
     /// Fastener, where the part is a hole with one.

@@ -4,6 +4,7 @@ use super::catalogue::Shelf;
 use super::chain::ReadFile;
 use super::merge::{self, Merged};
 use super::place;
+use super::reuse;
 use super::scene::{Anchor, Scene};
 use super::tolerance::{self, Room};
 use crate::check::{Limit as RuleLimit, RULES};
@@ -82,6 +83,7 @@ fn one<'a>(
     scene.put_items(&ready);
     scene.old_openings();
     scene.what_stays();
+    reuse::mark(&mut scene.subjects);
     scene.zones();
     scene.put_labels(&ready);
     let depth = scene.depth_map();

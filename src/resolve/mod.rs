@@ -18,6 +18,7 @@ mod merge;
 pub mod outline;
 mod place;
 mod put;
+mod reuse;
 mod sample;
 mod scene;
 mod shape;

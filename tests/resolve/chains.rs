@@ -67,6 +67,30 @@ fn what_is_removed_leaves_its_openings() {
 }
 
 #[test]
+fn an_old_opening_that_is_used_again_is_not_cut_again() {
+    let p = over(
+        r#""remove": ["b"], "place": [ { "id": "n", "instrument": "dial.json", "centred-on": "b" },
+  { "id": "m", "instrument": "dial.json", "at": [300, 120] } ]"#,
+    );
+    for name in ["cutout", "screw-1", "screw-4"] {
+        assert!(part(&p, "n", name).there, "{name}");
+        assert!(!part(&p, "m", name).there, "{name}");
+    }
+    assert!(!part(&p, "n", "bezel").there);
+    // a thousandth of a millimetre aside is another hole
+    let p = over(
+        r#""remove": ["b"], "place": [ { "id": "n", "instrument": "dial.json", "centred-on": "a", "offset": [80.001, 0] } ]"#,
+    );
+    assert!(!part(&p, "n", "cutout").there);
+    // and what is moved has left its hole
+    let mut p =
+        over(r#""remove": ["b"], "place": [ { "id": "n", "instrument": "dial.json", "centred-on": "b" } ]"#);
+    let k = p.find("n").unwrap();
+    p.shift(k, panelwright::geom::Vec2::new(1.0, 0.0));
+    assert!(!part(&p, "n", "cutout").there);
+}
+
+#[test]
 fn what_is_moved_is_new_and_leaves_its_openings() {
     let p = over(r#""change": { "b": { "pitch": 85 } }"#);
     at(&p, "b", 145.0, 120.0);

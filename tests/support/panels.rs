@@ -135,6 +135,7 @@ pub fn part(name: &str, class: Class, contour: Contour, detail: Detail) -> Part 
         centre: contour.bounds().center(),
         contour,
         depth: None,
+        there: false,
         terms: Vec::new(),
         written: None,
         source: source(),

@@ -22,6 +22,7 @@ pub fn part(name: &str, class: Class, contour: Contour, depth: Option<(f64, f64)
         centre: contour.bounds().center(),
         contour,
         depth,
+        there: false,
         terms: Vec::new(),
         written: None,
         source: SizeSource { basis: Basis::Invented, words: "invented for the test".into(), place: None },

@@ -14,6 +14,7 @@ fn disc(radius: f64, terms: Vec<Term>) -> Part {
         contour: Contour::circle(Point::ORIGIN, radius),
         centre: Point::ORIGIN,
         depth: None,
+        there: false,
         terms,
         written: None,
         source: source(),
