@@ -52,10 +52,16 @@ fn beside(pitch: &str) -> String {
 fn what_touches_has_nothing_to_spare() {
     let r = report(&[("p.json", &file("mm", &beside("70 mm"), ""))]);
     let f = about(&r, "bodies-apart/asi.body/alt.body");
-    assert!(f.contains("they touch or overlap"), "{f}");
-    for block in r.split("\n\n").filter(|b| b.contains("they touch or overlap")) {
+    // bodies of 78.11 mm, 70 mm apart
+    let deep = "they overlap, or one sticks out, by 8.11 mm: this fails whatever the limit";
+    assert!(f.contains(deep) && f.contains("measured -8.11 mm"), "{f}");
+    for block in r.split("\n\n").filter(|b| b.contains("this fails whatever the limit")) {
         assert!(!block.contains("to spare"), "{block}");
     }
+    // 79.375 mm of cutout at a pitch of 79.375 mm: they touch and nothing more
+    let r = report(&[("p.json", &file("mm", &beside("79.375 mm"), ""))]);
+    let f = about(&r, "web/asi.cutout/alt.cutout");
+    assert!(f.contains("they touch or overlap: this fails whatever the limit"), "{f}");
 }
 
 #[test]

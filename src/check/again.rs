@@ -3,7 +3,7 @@
 use super::cure::Short;
 use super::pair;
 use super::plan::{Plan, bits};
-use super::{Finding, Note, Verdict};
+use super::{Finding, Verdict};
 use crate::geom::{Transform, Vec2};
 use crate::panel::{Panel, Part, PartRef, SubjectKind};
 
@@ -112,13 +112,15 @@ fn part_of(panel: &mut Panel, r: PartRef) -> &mut Part {
     &mut panel.subjects[r.subject as usize].parts[r.part as usize]
 }
 
-/// What a finding lacks. Contact: not known, the parts may lie deep in each other.
+/// What a finding lacks, at least: a shift changes a distance, and the depth of an overlap, by no more than its
+/// own length, so that less cannot cure it.
 fn lacks(f: &Finding, worst: bool) -> Short {
-    match (f.verdict, f.margin()) {
+    match (f.verdict, f.measured.zip(f.asked)) {
         (Verdict::Pass, _) => Short::Cured,
         (Verdict::Tight, _) if !worst => Short::Cured,
-        (_, Some(margin)) if f.note != Note::Contact => {
-            let lack = if worst { f.loss - margin } else { -margin };
+        (_, Some((m, asked))) => {
+            let lack = if f.rule.limit.at_most() { m.lower - asked } else { asked - m.upper };
+            let lack = if worst { lack + f.loss } else { lack };
             if lack > 0.0 { Short::By(lack) } else { Short::Unknown }
         }
         _ => Short::Unknown,

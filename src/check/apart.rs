@@ -1,5 +1,9 @@
 //! The relation *apart*: how far two parts are from each other. Exact to rounding.
 //!
+//! Overlap is told below zero: the least shift along the sheet that parts the two. Exact for convex shapes; for
+//! others the true one lies between that of their hulls and nothing. Nothing is told of solids whose depths are
+//! not known.
+//!
 //! Solids are prisms along the depth: with a flat gap g and a gap h between their depth ranges they
 //! are sqrt(g² + h²) apart. A depth that is missing counts as the whole depth.
 
@@ -7,6 +11,7 @@ use super::From;
 use super::Touch;
 use super::judge::{Measure, Stack, loss};
 use crate::geom::distance::{self, Relation};
+use crate::geom::penetration::penetration;
 use crate::geom::{Gap, Point, Rect, SLACK, span};
 use crate::panel::Part;
 
@@ -51,7 +56,13 @@ pub(super) fn measure(a: &Part, b: &Part, how: How, limit: f64) -> Option<Measur
         From::Centres => Stack::Points,
         From::Outlines => {
             let value = differ(&a.contour.bounds(), &b.contour.bounds());
-            return Some(Measure { value, worst: value, contact: false, at: [a.centre, b.centre] });
+            return Some(Measure {
+                value,
+                upper: value,
+                worst: value,
+                contact: false,
+                at: [a.centre, b.centre],
+            });
         }
     };
     let gap = match how.measure {
@@ -76,10 +87,27 @@ pub(super) fn measure(a: &Part, b: &Part, how: How, limit: f64) -> Option<Measur
         // the depths do not move with the tolerances of the outlines
         let worst = (flat - loss).max(0.0);
         let whole = |flat: f64| (flat * flat + h * h).sqrt();
-        return Some(Measure { value: whole(flat), worst: whole(worst), contact: false, at: gap.at });
+        let value = whole(flat);
+        return Some(Measure { value, upper: value, worst: whole(worst), contact: false, at: gap.at });
     }
     // two solids, one of which begins where the other ends, are in contact if they overlap flat
-    Some(Measure { value: flat, worst: flat - loss, contact: touches, at: gap.at })
+    let known = !how.depth || a.depth.is_some() && b.depth.is_some();
+    let (value, upper) =
+        if gap.relation.overlaps() && known { overlap(a, b, how.measure, &gap) } else { (flat, flat) };
+    Some(Measure { value, upper, worst: value - loss, contact: touches, at: gap.at })
+}
+
+/// The depth of an overlap, below zero: at least and at most.
+fn overlap(a: &Part, b: &Part, measure: From, gap: &Gap) -> (f64, f64) {
+    match measure {
+        // a centre comes out at the nearest point of the rim
+        From::Centre => (-gap.distance, -gap.distance),
+        From::Boundary => match penetration(&a.contour, &b.contour) {
+            Some(d) => (-d.depth, if d.exact { -d.depth } else { 0.0 }),
+            None => (0.0, 0.0),
+        },
+        From::Centres | From::Outlines => (0.0, 0.0),
+    }
 }
 
 /// Gap between two depth ranges; 0 where they overlap, touch, or one is missing.

@@ -1,7 +1,9 @@
-//! The relation *covers*: how far a cover reaches beyond what it hides. Exact to rounding.
+//! The relation *covers*: how far a cover reaches beyond what it hides, or how far that sticks out. Exact to
+//! rounding; how far it sticks out is told at most [`SLACK`](crate::geom::SLACK) too much.
 
 use super::judge::{Measure, Stack, loss};
 use crate::geom::distance::{self, Relation};
+use crate::geom::margin::margin_inside;
 use crate::panel::Part;
 
 /// Measures a cover over what it hides. `own`: it is there to hide it, so that apart is a fail too;
@@ -12,7 +14,7 @@ pub(super) fn measure(cover: &Part, what: &Part, own: bool) -> Option<Measure> {
     if !own && matches!(gap.relation, Relation::Apart | Relation::Touching) {
         return None;
     }
-    let value = if hidden { gap.distance } else { 0.0 };
+    let value = if hidden { gap.distance } else { margin_inside(&cover.contour, &what.contour).min(0.0) };
     let worst = value - loss(what, cover, Stack::Within);
-    Some(Measure { value, worst, contact: !hidden, at: [gap.at[1], gap.at[0]] })
+    Some(Measure { value, upper: value, worst, contact: !hidden, at: [gap.at[1], gap.at[0]] })
 }

@@ -1,8 +1,8 @@
 //! The least shift of one subject that makes a finding pass.
 //!
-//! Along a direction the shift grows by what is still short: a distance changes by at most the length
-//! of the shift, so nothing is stepped over. Where two parts overlap the step is [`STEP`], then halved
-//! back. Sixteen directions and the one that the witness points show are tried, then turned in halves
+//! Along a direction the shift grows by what is still short: a distance, and the depth of an overlap, changes
+//! by at most the length of the shift, so nothing is stepped over. Where it is not known how much is short, or
+//! it is no distance, the step is at most [`STEP`], then halved back. Sixteen directions and the one that the witness points show are tried, then turned in halves
 //! about the best. Bound: for parts that are convex about each other the shift is at most 1 % and
 //! 0.02 mm longer than the least (turn left at the end: 0.7 degrees; last step: 0.005 mm; rounding
 //! outwards: one hundredth a coordinate). Around hollows a shorter way may be missed; whatever is
@@ -56,7 +56,7 @@ impl NoCure {
 /// Longest shift that is looked for, mm.
 pub const FARTHEST: f64 = 500.0;
 
-/// Step through an overlap, mm: passages between neighbours narrower than this may be missed.
+/// Step where it is not known what is short, mm: passages between neighbours narrower than this may be missed.
 const STEP: f64 = 1.0;
 
 /// Last step, mm: shorter than any shift that can be made.
@@ -86,7 +86,8 @@ fn one(panel: &Panel, findings: &Findings, f: &Finding, again: &mut Again<'_>) -
     let mut by_place = false;
     for worst in [true, false] {
         for &subject in &movers {
-            let mut search = Search { again: &mut *again, f, subject, worst };
+            let own = again.by_own_measurer(f);
+            let mut search = Search { again: &mut *again, f, subject, worst, own };
             if !search.depends_on_place() {
                 continue;
             }
@@ -161,6 +162,8 @@ struct Search<'a, 'p> {
     subject: usize,
     /// At the worst tolerance, or as drawn.
     worst: bool,
+    /// The rule has its own measurer: what it measures need not be a distance.
+    own: bool,
 }
 
 /// What is still short at a shift.
@@ -181,7 +184,7 @@ impl Search<'_, '_> {
 
     /// Whether the finding changes at all when the subject moves far enough.
     fn depends_on_place(&mut self) -> bool {
-        if !self.again.by_own_measurer(self.f) {
+        if !self.own {
             return true;
         }
         let here = self.at(Vec2::ZERO);
@@ -237,6 +240,8 @@ impl Search<'_, '_> {
         loop {
             let step = match self.at(u * t) {
                 Short::Cured => break,
+                // a depth that is short by much may be had by a short shift
+                Short::By(d) if self.own => d.clamp(LAST, STEP),
                 Short::By(d) => d.max(LAST),
                 Short::Unknown => STEP,
             };

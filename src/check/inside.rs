@@ -1,8 +1,10 @@
-//! The relation *inside*: how far within the sheet's outline a part lies. Exact to rounding.
+//! The relation *inside*: how far within the sheet's outline a part lies, or how far it sticks out. Exact to
+//! rounding; how far it sticks out is told at most [`SLACK`](crate::geom::SLACK) too much.
 
 use super::From;
 use super::judge::{Measure, Stack, loss};
 use crate::geom::distance::{self, Relation};
+use crate::geom::margin::margin_inside;
 use crate::panel::Part;
 
 /// Measures a part against the outline of its sheet; `None` if it lies inside and farther than
@@ -25,11 +27,21 @@ pub(super) fn measure(part: &Part, edge: &Part, from: From, limit: f64) -> Optio
     };
     let inside = matches!(gap.relation, Relation::Inside | Relation::Coincident)
         || (stack_is_point(stack) && gap.relation == Relation::Touching);
-    let value = if inside { gap.distance } else { 0.0 };
+    let value = match (inside, stack) {
+        (true, _) => gap.distance,
+        (false, Stack::PointWithin) => -gap.distance,
+        (false, _) => margin_inside(&edge.contour, &part.contour).min(0.0),
+    };
     if inside && value > limit {
         return None;
     }
-    Some(Measure { value, worst: value - loss(part, edge, stack), contact: !inside, at: gap.at })
+    Some(Measure {
+        value,
+        upper: value,
+        worst: value - loss(part, edge, stack),
+        contact: !inside,
+        at: gap.at,
+    })
 }
 
 fn stack_is_point(stack: Stack) -> bool {

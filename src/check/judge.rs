@@ -4,21 +4,30 @@
 //! limit and its source. Tight: it holds as drawn, not at the worst stack of tolerances. What exists
 //! and stays is reported, not failed.
 
-use super::{Note, Verdict};
+use super::{Interval, Note, Verdict};
 use crate::geom::SLACK;
 use crate::panel::Part;
 
 /// What a relation measured of two parts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Measure {
-    /// As drawn, mm; a closed form.
+    /// As drawn, mm: not less than this. Below zero: how deep the two overlap, or how far one sticks out.
     pub value: f64,
+    /// As drawn, mm: not more than this. The same as `value` but for the depth of overlap of hollow shapes.
+    pub upper: f64,
     /// At the worst stack of tolerances, mm; not above `value`.
     pub worst: f64,
     /// The two share metal, or touch where that counts as contact.
     pub contact: bool,
     /// Nearest points, on the first and on the second.
     pub at: [crate::geom::Point; 2],
+}
+
+impl Measure {
+    /// As drawn, as findings tell it.
+    pub fn interval(&self) -> Interval {
+        Interval { lower: self.value, upper: self.upper }
+    }
 }
 
 /// What a case leaves open.

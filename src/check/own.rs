@@ -65,7 +65,7 @@ impl<'a> Teller<'a> {
         let sign = if self.rule.limit.at_most() { -1.0 } else { 1.0 };
         let value = sign * r.measured;
         let (verdict, mut note) = judge(&Case {
-            measure: Measure { value, worst: value - r.loss, contact: false, at },
+            measure: Measure { value, upper: value, worst: value - r.loss, contact: false, at },
             asked: sign * r.asked,
             open: Open::Nothing,
             stays: self.stays(a) && b.is_none_or(|b| self.stays(b)),
@@ -98,7 +98,7 @@ impl<'a> Teller<'a> {
             a,
             b: Some(b),
             verdict,
-            measured: Some(Interval::exact(m.value)),
+            measured: Some(m.interval()),
             asked: Some(asked),
             loss: m.value - m.worst,
             at: m.at,

@@ -3,7 +3,7 @@
 use super::apart::{self, How};
 use super::judge::{Case, Measure, Open, judge, most_loss};
 use super::plan::Row;
-use super::{Finding, From, Interval, Note, Relation, Verdict, covers, inside};
+use super::{Finding, From, Note, Relation, Verdict, covers, inside};
 use crate::panel::{Panel, PartRef, State};
 
 /// What a row says of two parts, the first in the role of the row's first. `None`: it does not speak
@@ -79,7 +79,7 @@ pub(super) fn finding(panel: &Panel, row: &Row, a: PartRef, b: PartRef, case: &C
         a,
         b: Some(b),
         verdict,
-        measured: Some(Interval::exact(value)),
+        measured: Some(case.measure.interval()),
         asked: Some(case.asked),
         loss: value - worst,
         at,

@@ -11,6 +11,7 @@ mod check;
 mod contacts;
 pub mod contains;
 pub mod contour;
+mod convex;
 pub mod distance;
 mod join;
 pub mod margin;

@@ -13,9 +13,20 @@ use super::{Contour, Point, Segment, Vec2, distance, length};
 /// Most products of piece counts for which all lines of centres are tried.
 pub const PAIRS: usize = 4096;
 
-/// For shapes whose insides overlap: an upper bound of the least shift that parts them (exact for
-/// convex ones), and a shift of `a` of that length that does. None where there is no overlap.
-pub fn penetration(a: &Contour, b: &Contour) -> Option<(f64, Vec2)> {
+/// How deep two shapes lie in each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Depth {
+    /// Length of the shift, mm: the least one is not longer.
+    pub depth: f64,
+    /// A shift of the first shape, of that length, that parts the two.
+    pub by: Vec2,
+    /// Whether no shorter one does: both shapes are convex and every direction that can be least was tried.
+    pub exact: bool,
+}
+
+/// For shapes whose insides overlap: an upper bound of the least shift that parts them, exact for
+/// convex ones. None where there is no overlap.
+pub fn penetration(a: &Contour, b: &Contour) -> Option<Depth> {
     let circles = a.as_circle().zip(b.as_circle());
     if !distance::within(a, b, 0.0)?.relation.overlaps() {
         return None;
@@ -24,7 +35,7 @@ pub fn penetration(a: &Contour, b: &Contour) -> Option<(f64, Vec2)> {
         let d = length(ca - cb);
         let u = if d > 0.0 { (ca - cb) / d } else { Vec2::new(1.0, 0.0) };
         let depth = ra + rb - d;
-        return Some((depth, u * depth));
+        return Some(Depth { depth, by: u * depth, exact: true });
     }
     let mut best = (f64::INFINITY, Vec2::ZERO);
     let mut offer = |v: Vec2| {
@@ -46,7 +57,8 @@ pub fn penetration(a: &Contour, b: &Contour) -> Option<(f64, Vec2)> {
         offer(-n);
     }
     let (fa, fb) = (foci(a), foci(b));
-    if fa.len() * fb.len() <= PAIRS {
+    let all = fa.len() * fb.len() <= PAIRS;
+    if all {
         for (p, round) in &fa {
             for (q, other) in &fb {
                 // the least at two corners lies at a normal beside them
@@ -59,7 +71,8 @@ pub fn penetration(a: &Contour, b: &Contour) -> Option<(f64, Vec2)> {
     } else {
         offer(b.bounds().center() - a.bounds().center());
     }
-    best.0.is_finite().then_some(best)
+    let (depth, by) = best;
+    depth.is_finite().then(|| Depth { depth, by, exact: all && a.is_convex() && b.is_convex() })
 }
 
 /// Normals of the straights and at the ends of the arcs.
@@ -100,7 +113,8 @@ mod tests {
 
     /// The shift parts the two, and nine tenths of it do not (the depth is no more than a touch).
     fn parts(a: &Contour, b: &Contour, exact: bool) -> f64 {
-        let (depth, by) = penetration(a, b).expect("overlap");
+        let Depth { depth, by, exact: told } = penetration(a, b).expect("overlap");
+        assert_eq!(told, exact);
         assert!((length(by) - depth).abs() < 1e-9);
         let moved = |k: f64| Transform::shift(by * k).contour(a);
         assert!(!distance::contours(&moved(1.0 + 1e-9), b).relation.overlaps());
@@ -144,7 +158,7 @@ mod tests {
         parts(&Contour::circle(p(7.0, 7.0), 3.0), &l, false);
         assert_eq!(penetration(&Contour::circle(p(9.0, 9.0), 4.0), &l), None, "a touch is no overlap");
         assert_eq!(penetration(&Contour::circle(p(15.0, 15.0), 4.0), &l), None);
-        let twice = penetration(&l, &l).expect("coincident").0;
+        let twice = penetration(&l, &l).expect("coincident").depth;
         assert!(twice > 0.0 && distance::contours(&l, &l).relation == Relation::Coincident);
     }
 }

@@ -4,7 +4,7 @@ use crate::check::{Counts, Doubtful, Finding, Findings, Note, Verdict};
 use crate::panel::{Panel, Structure};
 use crate::report::cure;
 use crate::report::explain::source_words;
-use crate::report::sentence::{limit_words, measured_words, own_limit, point, wrap};
+use crate::report::sentence::{limit_words, measured_words, own_limit, point, value, wrap};
 use crate::report::{CAUTIONS, NOT_CHECKED};
 use anstyle::{Effects, Style};
 use std::fmt::Write;
@@ -118,7 +118,14 @@ fn finding(s: &mut String, panel: &Panel, f: &Finding, cure: Option<String>) {
     match &f.note {
         Note::None => {}
         Note::Contact => {
-            let _ = writeln!(s, "{}", wrap("they touch or overlap: this fails whatever the limit", 6));
+            let deep = f.measured.map(|m| -m.lower).filter(|deep| *deep > 0.0);
+            let words = match deep.map(|deep| value(f.rule.limit, deep, panel.unit)) {
+                Some(deep) => {
+                    format!("they overlap, or one sticks out, by {deep}: this fails whatever the limit")
+                }
+                None => "they touch or overlap: this fails whatever the limit".to_string(),
+            };
+            let _ = writeln!(s, "{}", wrap(&words, 6));
         }
         Note::BothStay => {
             let _ = writeln!(

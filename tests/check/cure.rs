@@ -134,3 +134,28 @@ fn every_cure_of_random_panels_holds() {
     assert!(cured > 200, "{cured} cured, {none} not");
     println!("{cured} cured, {none} not");
 }
+
+#[test]
+fn a_narrow_rib_is_stepped_off_by_its_width_and_not_by_the_depth_that_is_short() {
+    let mut panel = bare(400.0, 200.0);
+    let at = Point::new(200.0, 100.0);
+    let mut s = subject("box", SubjectKind::Placement, at);
+    let mut body = part("body", Class::Body, Contour::rect(at, 60.0, 60.0, 0.0), Detail::Plain);
+    body.depth = Some((0.0, 150.0));
+    s.parts.push(body);
+    panel.subjects.push(s);
+    // a rib 3 mm under the right side, and another 20 mm beyond the left one; both want 106 mm more
+    panel.depth.areas = [("right", 229.0), ("left", 148.0)]
+        .map(|(id, x)| DepthArea {
+            id: id.into(),
+            contour: Contour::rect(Point::new(x, 100.0), 4.0, 300.0, 0.0),
+            available: Some(50.0),
+            place: nowhere(),
+        })
+        .to_vec();
+    let findings = check(&panel, &Options::default());
+    let f = findings.list.iter().find(|f| f.rule.id == "depth-behind").expect("a finding");
+    assert_eq!(f.verdict, Verdict::Fail);
+    let cure = cure(&panel, &findings, f).expect("a cure");
+    assert!((cure.by.x + 3.0).abs() <= 0.01 && cure.by.y == 0.0, "{:?}", cure.by);
+}

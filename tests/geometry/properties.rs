@@ -3,8 +3,8 @@
 use super::shapes::{Dice, pair, shape};
 use panelwright::geom::distance::{self, Relation};
 use panelwright::geom::margin::margin_inside;
-use panelwright::geom::penetration::penetration;
-use panelwright::geom::{Contour, Point, SLACK, Side, Transform, Vec2, contains, length, span};
+use panelwright::geom::penetration::{Depth, penetration};
+use panelwright::geom::{Contour, Point, SLACK, Side, Transform, Vec2, angle, contains, length, span};
 use proptest::prelude::*;
 
 /// Points along an outline and the largest way between two neighbours.
@@ -91,10 +91,16 @@ proptest! {
         let overlaps = distance::contours(&a, &b).relation.overlaps();
         match penetration(&a, &b) {
             None => prop_assert!(!overlaps),
-            Some((depth, by)) => {
+            Some(Depth { depth, by, exact }) => {
                 prop_assert!(overlaps && (length(by) - depth).abs() < 1e-9);
                 let moved = Transform::shift(by).contour(&a);
                 prop_assert!(!distance::contours(&moved, &b).relation.overlaps());
+                // told exact: no direction of many does with less
+                for k in (0..if exact { 90 } else { 0 }).map(f64::from) {
+                    let shift = angle::unit((4.0 * k).to_radians()) * (depth - 10.0 * SLACK).max(0.0);
+                    let moved = Transform::shift(shift).contour(&a);
+                    prop_assert!(distance::contours(&moved, &b).relation.overlaps(), "{k}");
+                }
             }
         }
     }

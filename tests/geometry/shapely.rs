@@ -47,7 +47,8 @@ fn random_pairs_agree_with_shapely() {
         let line = json!({
             "seed": seed, "a": described(&a), "b": described(&b),
             "distance": gap.distance, "relation": format!("{:?}", gap.relation),
-            "shift": penetration(&a, &b).map(|(_, v)| [v.x, v.y]),
+            "shift": penetration(&a, &b).map(|d| [d.by.x, d.by.y]),
+            "exact": penetration(&a, &b).map(|d| d.exact), "convex": [a.is_convex(), b.is_convex()],
             "margin": margin_inside(&b, &a),
             "by": by, "offset": list(a.offset(by).ok()),
             "union": list(a.union(&b)), "without": list(a.without(&b)),

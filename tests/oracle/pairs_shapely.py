@@ -97,6 +97,24 @@ def check_margin(case, a, b, bound, where):
     assert far - bound <= -m <= far + step / 2 + bound, f"{where}: sticks out {-m} against {far}"
 
 
+def check_depth(case, a, b, bound, where):
+    """Least shift of two convex polygons: over the normals of their edges (separating axes)."""
+    if not case["exact"]:
+        return
+    pa, pb = list(a.exterior.coords), list(b.exterior.coords)
+    least = math.inf
+    for ring in (pa, pb):
+        for (px, py), (qx, qy) in zip(ring, ring[1:]):
+            length = math.hypot(qx - px, qy - py)
+            if length == 0:
+                continue
+            ux, uy = (qy - py) / length, (px - qx) / length
+            ra, rb = [x * ux + y * uy for x, y in pa], [x * ux + y * uy for x, y in pb]
+            least = min(least, max(ra) - min(rb), max(rb) - min(ra))
+    depth = math.hypot(*case["shift"])
+    assert least - bound <= depth <= least + 2 * bound, f"{where}: depth {depth} against {least}"
+
+
 def area_of(loops):
     return sum(flatten(p)[0].area for p in loops)
 
@@ -148,6 +166,12 @@ def main():
                 dx, dy = (v * (1 + bound / math.hypot(*case["shift"])) for v in case["shift"])
                 left = translate(a, dx, dy).intersection(b).area
                 assert left <= bound * (a.length + b.length), f"{where}: the shift leaves {left}"
+                check_depth(case, a, b, bound, where)
+            for shape, told in ((a, case["convex"][0]), (b, case["convex"][1])):
+                # chords of a hollow arc, and a corner that turns back, leave a pocket in the hull
+                hollow = shape.convex_hull.area - shape.area
+                assert not told or hollow <= bound * shape.length, f"{where}: convex, hollow {hollow}"
+                assert told or hollow > 0, f"{where}: not convex, yet its own hull"
             check_joined(case, a, b, bound, where)
             if case["seed"] % 4 == 0 or case["seed"] % 4 == 1:
                 check_offset(case, where)

@@ -28,7 +28,7 @@ fn term(key: u32, grow: f64, shrink: f64, shift: f64) -> Term {
 }
 
 fn case(value: f64, worst: f64, asked: f64) -> Case {
-    let measure = Measure { value, worst, contact: false, at: [Point::ORIGIN; 2] };
+    let measure = Measure { value, upper: value, worst, contact: false, at: [Point::ORIGIN; 2] };
     Case { measure, asked, open: Open::Nothing, stays: false }
 }
 

@@ -1,0 +1,73 @@
+//! Whether a shape is convex: no joint turns back and no arc bows inwards. Exact, but for joints that turn
+//! back by less than a nanoradian, which are rounding.
+
+use super::{Contour, Segment};
+
+/// Sine of the turn below which two pieces join smoothly.
+pub(crate) const STRAIGHT: f64 = 1e-9;
+
+impl Contour {
+    /// Whether the shape holds the straight between any two of its points.
+    pub fn is_convex(&self) -> bool {
+        if self.as_circle().is_some() {
+            return true;
+        }
+        let way = if self.is_ccw() { 1.0 } else { -1.0 };
+        let pieces = self.segments();
+        pieces.iter().zip(pieces.iter().cycle().skip(1)).all(|(s, next)| {
+            let (from, to) = (s.end_direction(), next.start_direction());
+            let (sine, cosine) = (way * from.cross(to), from.dot(to));
+            // a joint that turns right round is a spike, in or out
+            let back = sine < -STRAIGHT || cosine < 0.0 && sine < STRAIGHT;
+            let hollow = matches!(s, Segment::Arc(a) if way * a.sweep < 0.0);
+            !back && !hollow
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::{Corner, Point, Transform};
+
+    #[test]
+    fn known_shapes() {
+        let p = |x: f64, y: f64| Point::new(x, y);
+        let o = Point::ORIGIN;
+        let clip = Contour::rect_corners(
+            o,
+            60.0,
+            40.0,
+            [Corner::Round(3.0), Corner::Sharp, Corner::Clip(5.0, 9.0), Corner::Sharp],
+        );
+        let whole = [
+            Contour::circle(o, 3.0),
+            Contour::rect(o, 5.0, 4.0, 0.0),
+            Contour::rect(o, 5.0, 4.0, 1.0),
+            clip,
+            Contour::slot(o, p(4.0, 7.0), 2.0),
+            Contour::d_hole(o, 6.0, 4.0, true),
+            // a point in the middle of a side
+            Contour::polygon(&[p(0.0, 0.0), p(3.0, 0.0), p(9.0, 0.0), p(9.0, 5.0)]),
+        ];
+        let l =
+            Contour::polygon(&[p(0.0, 0.0), p(9.0, 0.0), p(9.0, 2.0), p(2.0, 2.0), p(2.0, 9.0), p(0.0, 9.0)]);
+        let bite =
+            Contour::rect(o, 60.0, 40.0, 6.0).without(&Contour::circle(p(30.0, 3.0), 9.0)).expect("bite")[0]
+                .clone();
+        let key = Contour::circle(o, 20.0).union(&Contour::rect(p(0.0, 20.0), 6.0, 6.0, 0.0)).expect("key")
+            [0]
+        .clone();
+        for turn in [0.0, 33.0, 90.0] {
+            for mirror in [false, true] {
+                let t = Transform::place(p(3.0, -9.0), turn, mirror);
+                for c in &whole {
+                    assert!(t.contour(c).is_convex() && t.contour(c).reversed().is_convex(), "{c:?}");
+                }
+                for c in [&l, &bite, &key] {
+                    assert!(!t.contour(c).is_convex() && !t.contour(c).reversed().is_convex(), "{c:?}");
+                }
+            }
+        }
+    }
+}
