@@ -1,14 +1,17 @@
 //! `report`: checks a panel and writes the fit report that an inspector reads line by line.
 
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit};
-use crate::export::Made;
+use crate::cli::{Entry, Exit, made};
+use crate::draw::template::Paper;
+use crate::export::{self, ExportError, Made};
 use crate::report;
 use clap::{Arg, ArgMatches, Command, builder::PossibleValuesParser};
 use std::path::{Path, PathBuf};
 
 /// The command.
 pub const ENTRY: Entry = Entry { command, run };
+
+const PAPERS: [(&str, Paper); 2] = [("a4", Paper::A4), ("letter", Paper::Letter)];
 
 fn command() -> Command {
     Command::new("report")
@@ -33,9 +36,16 @@ fn command() -> Command {
                 .long("formats")
                 .value_name("LIST")
                 .value_delimiter(',')
-                .default_value("html")
-                .value_parser(PossibleValuesParser::new(["html"]))
+                .default_value("html,pdf")
+                .value_parser(PossibleValuesParser::new(["html", "pdf"]))
                 .help("Formats, joined by commas"),
+        )
+        .arg(
+            Arg::new("paper")
+                .long("paper")
+                .value_name("PAPER")
+                .value_parser(PossibleValuesParser::new(PAPERS.map(|p| p.0)))
+                .help("Paper of the PDF; by default a4, or letter for a panel in inches"),
         )
 }
 
@@ -44,20 +54,21 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let panel = common::read_panel(&path, m)?;
     let findings = common::check_panel(&panel, false);
     let document = report::document(&panel, &findings);
-    let failed = |e: crate::export::ExportError| Failure::Sentence(format!("{path}: {e}"));
+    let asked = m.get_one::<String>("paper").and_then(|p| PAPERS.iter().find(|(n, _)| n == p));
+    let usual = if panel.unit.is_inch() { Paper::Letter } else { Paper::A4 };
+    let paper = asked.map_or(usual, |(_, p)| *p);
+    let failed = |e: ExportError| Failure::Sentence(format!("{path}: {e}"));
     let mut made: Vec<Made> = Vec::new();
     for format in m.get_many::<String>("formats").into_iter().flatten() {
-        let bytes = report::html::write(&document).map_err(failed)?.into_bytes();
+        let bytes = match format.as_str() {
+            "pdf" => export::pdf::write(&report::pages(&document, paper)).map_err(failed)?,
+            _ => report::html::write(&document).map_err(failed)?.into_bytes(),
+        };
         made.push(Made { name: format!("{}-report.{format}", panel.slug), bytes });
     }
     let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
-    common::make_folder(folder)?;
-    let mut said = String::new();
-    for file in &made {
-        let to = folder.join(&file.name);
-        common::write(&to, &file.bytes)?;
-        said.push_str(&format!("{}\n", to.display()));
-    }
+    made::write_all(folder, &made)?;
+    let said: String = made.iter().map(|f| format!("{}\n", folder.join(&f.name).display())).collect();
     common::print(&said)?;
     Ok(common::exit_for(&findings, false))
 }

@@ -6,6 +6,9 @@ use crate::report::sentence::trim;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
+/// Most findings that are named as made worse: such a move is no cure, and JSON lists them all.
+const WORSE: usize = 6;
+
 /// What was found for each finding that is not a pass, by its place in the list.
 pub(crate) fn all(panel: &Panel, findings: &Findings) -> BTreeMap<usize, Result<Cure, NoCure>> {
     check::cures(panel, findings).into_iter().collect()
@@ -28,7 +31,11 @@ pub(crate) fn words(panel: &Panel, found: &Result<Cure, NoCure>) -> Option<Strin
     }
     let mut s = format!("Least move: {id} {}; measured again: {}.", way.join(" and "), c.verdict.word());
     if !c.worse.is_empty() {
-        let list: Vec<String> = c.worse.iter().map(|(id, v)| format!("{id} (then {})", v.word())).collect();
+        let told = c.worse.iter().take(WORSE);
+        let mut list: Vec<String> = told.map(|(id, v)| format!("{id} (then {})", v.word())).collect();
+        if c.worse.len() > WORSE {
+            list.push(format!("and {} more", c.worse.len() - WORSE));
+        }
         s.push_str(&format!(" It makes worse: {}.", list.join(", ")));
     }
     Some(s)

@@ -9,6 +9,7 @@ mod explain;
 pub mod html;
 mod json;
 mod not_checked;
+mod pages;
 mod sentence;
 mod text;
 
@@ -17,4 +18,5 @@ pub use earlier::Earlier;
 pub use explain::explain;
 pub use json::{FORMAT, json, problems_json};
 pub use not_checked::{CAUTIONS, NOT_CHECKED};
+pub use pages::pages;
 pub use text::{TextOptions, text};

@@ -1,10 +1,12 @@
 //! Everything that is known of one finding, as names and values.
 
 use super::Told;
-use crate::check::{Finding, Note};
+use crate::check::{Finding, Limit, Note};
+use crate::diag::Where;
+use crate::geom::Point;
 use crate::report::cure;
 use crate::report::explain::source_words;
-use crate::report::sentence::{apart, limit_words, own_limit, point, value};
+use crate::report::sentence::{apart, limit_words, own_limit, point, rule_unit, trim, value};
 
 /// The value of one name.
 type Fact = (String, String);
@@ -32,7 +34,7 @@ pub(super) fn of(told: &Told<'_>, k: usize, f: &Finding) -> Vec<Fact> {
     add("Margin", margin(told, f));
     add("Limit by", source(told, f));
     add("On the panel", on_panel(told, f));
-    add("In the file", in_file(told, f));
+    add("In the file", in_file(told, f, false));
     if let Some(words) = told.cures.get(&k).and_then(|c| cure::words(told.panel, c)) {
         let words = words.strip_prefix("Cure: ").unwrap_or(&words);
         add("Cure", words.into());
@@ -46,7 +48,7 @@ pub(super) fn of(told: &Told<'_>, k: usize, f: &Finding) -> Vec<Fact> {
 }
 
 /// What was measured at nominal size; the bounds where it is known within bounds alone.
-pub(super) fn measured(told: &Told<'_>, f: &Finding) -> String {
+fn measured(told: &Told<'_>, f: &Finding) -> String {
     let (limit, unit) = (f.rule.limit, told.panel.unit);
     let Some(m) = f.measured else { return String::new() };
     let end = if limit.at_most() { m.upper } else { m.lower };
@@ -63,7 +65,7 @@ pub(super) fn measured(told: &Told<'_>, f: &Finding) -> String {
 }
 
 /// What is asked.
-pub(super) fn asked(told: &Told<'_>, f: &Finding) -> String {
+fn asked(told: &Told<'_>, f: &Finding) -> String {
     let Some(asked) = f.asked else { return String::new() };
     let limit = f.rule.limit;
     let word = if limit.at_most() { "at most" } else { "at least" };
@@ -76,8 +78,54 @@ pub(super) fn asked(told: &Told<'_>, f: &Finding) -> String {
     format!("{word} {shown}")
 }
 
+/// Measured and asked for a table: in the panel's unit alone, with as many decimals as tell them apart.
+pub(super) fn numbers(told: &Told<'_>, f: &Finding) -> [String; 2] {
+    let limit = f.rule.limit;
+    let sign = if limit.at_most() { '\u{2264}' } else { '\u{2265}' };
+    let dash = || "-".to_string();
+    let end = f.measured.map(|m| if limit.at_most() { m.upper } else { m.lower });
+    match (end, f.asked) {
+        (Some(m), Some(a)) => {
+            let [m, a] = bare(told, limit, [m, a]);
+            [m, format!("{sign} {a}")]
+        }
+        (Some(m), None) => [bare(told, limit, [m, m])[0].clone(), dash()],
+        (None, Some(a)) => [dash(), format!("{sign} {}", bare(told, limit, [a, a])[0])],
+        (None, None) => [dash(), dash()],
+    }
+}
+
+/// A margin for a table; what is a hair more than nothing never reads as nothing.
+pub(super) fn amount(told: &Told<'_>, f: &Finding, margin: f64) -> String {
+    bare(told, f.rule.limit, [margin, 0.0])[0].clone()
+}
+
+/// Two values of a rule in the panel's unit, with as many decimals as tell them apart, at most six.
+fn bare(told: &Told<'_>, limit: Limit, values: [f64; 2]) -> [String; 2] {
+    let quantity = rule_unit(limit);
+    let inch = quantity == "mm" && told.panel.unit.is_inch();
+    let (scale, word) = if inch { (25.4, "in") } else { (1.0, quantity) };
+    let say =
+        |digits: usize| values.map(|v| format!("{} {word}", trim(v / scale, digits)).trim_end().to_string());
+    let least = if inch { 3 } else { 2 };
+    let differ = |digits: &usize| {
+        let [a, b] = say(*digits);
+        a != b
+    };
+    say((least..=6).find(differ).unwrap_or(least))
+}
+
+/// A point as two numbers in the panel's unit.
+pub(super) fn bare_point(told: &Told<'_>, p: Point) -> String {
+    if told.panel.unit.is_inch() {
+        format!("{}, {}", trim(p.x / 25.4, 2), trim(p.y / 25.4, 2))
+    } else {
+        format!("{}, {}", trim(p.x, 1), trim(p.y, 1))
+    }
+}
+
 /// "1.2 mm to spare", "short by 0.3 mm".
-pub(super) fn to_spare(told: &Told<'_>, f: &Finding, margin: f64) -> String {
+fn to_spare(told: &Told<'_>, f: &Finding, margin: f64) -> String {
     let [amount, _] = apart(f.rule.limit, margin.abs(), 0.0, told.panel.unit);
     match (margin < 0.0, &f.note) {
         (true, _) => format!("short by {amount}"),
@@ -102,7 +150,7 @@ fn margin(told: &Told<'_>, f: &Finding) -> String {
 }
 
 /// Whose limit it is and what standing it has.
-pub(super) fn source(told: &Told<'_>, f: &Finding) -> String {
+fn source(told: &Told<'_>, f: &Finding) -> String {
     match f.asks(told.panel).own {
         Some(u) => format!(
             "the panel's own, {}, because {}; by default {}: {}",
@@ -116,19 +164,20 @@ pub(super) fn source(told: &Told<'_>, f: &Finding) -> String {
 }
 
 /// The witness points.
-pub(super) fn on_panel(told: &Told<'_>, f: &Finding) -> String {
+fn on_panel(told: &Told<'_>, f: &Finding) -> String {
     let one = |k: usize| point(f.at[k].x, f.at[k].y, told.panel.unit);
     let (a, b) = (one(0), one(1));
     if a == b { a } else { format!("{a} to {b}") }
 }
 
-/// Where its subjects stand in their files.
-pub(super) fn in_file(told: &Told<'_>, f: &Finding) -> String {
+/// Where its subjects stand in their files; `short`: without the folders of a file, where that names one file alone.
+pub(super) fn in_file(told: &Told<'_>, f: &Finding, short: bool) -> String {
+    let name = |p: &Where| if short { told.short(&p.file).to_string() } else { p.file.to_string() };
     let a = &told.panel.part(f.a).place;
-    let mut words = format!("{}:{}:{}", a.file, a.line, a.column);
+    let mut words = format!("{}:{}:{}", name(a), a.line, a.column);
     if let Some(b) = f.b.map(|b| &told.panel.part(b).place) {
         if b.file != a.file {
-            words.push_str(&format!(" and {}:{}:{}", b.file, b.line, b.column));
+            words.push_str(&format!(" and {}:{}:{}", name(b), b.line, b.column));
         } else if b != a {
             words.push_str(&format!(" and {}:{}", b.line, b.column));
         }

@@ -48,7 +48,9 @@ pub(super) fn summary(told: &Told<'_>) -> Section {
                 Structure::Unknown => "not answered",
             };
             let by = sheet.structure.1.as_deref().map(|b| format!(" ({b})")).unwrap_or_default();
-            (capital(&format!("sheet {}", sheet.id)), format!("{answer}{by}"))
+            let name =
+                if sheet.id == "sheet" { "Sheet".into() } else { capital(&format!("sheet {}", sheet.id)) };
+            (name, format!("{answer}{by}"))
         })
         .collect();
     structure.push(("Who approves".into(), field(told, "approved-by").unwrap_or("not answered").into()));
@@ -64,6 +66,8 @@ pub(super) fn summary(told: &Told<'_>) -> Section {
         facts.push((capital(&key.replace('-', " ")), text.clone()));
     }
     facts.push(("Inputs (SHA-256)".into(), p.hash.clone()));
+    let files: Vec<&str> = told.files.iter().map(String::as_str).collect();
+    facts.push(("Files read".into(), files.join(", ")));
     facts.push(("Program".into(), concat!("panelwright ", env!("CARGO_PKG_VERSION")).into()));
     facts.push(("Unit of the file".into(), p.unit.name().into()));
     let tilt = p.tilt.map_or("not given".to_string(), |t| {

@@ -19,7 +19,7 @@ use crate::draw::template::{Standing, TemplateOptions, count_words};
 use crate::panel::Panel;
 use crate::report::cure;
 use crate::report::document::Document;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What every section is made from.
 struct Told<'a> {
@@ -30,6 +30,18 @@ struct Told<'a> {
     /// Cures by place in the list.
     cures: BTreeMap<usize, Result<Cure, NoCure>>,
     standing: Standing,
+    /// Every file that a part stands in, sorted.
+    files: BTreeSet<String>,
+}
+
+impl Told<'_> {
+    /// A file's name without its folders, where no other file of the panel ends alike.
+    fn short<'n>(&self, file: &'n str) -> &'n str {
+        let last = |n: &'n str| n.rsplit('/').next().unwrap_or(n);
+        let own = last(file);
+        let alike = self.files.iter().filter(|f| f.rsplit('/').next() == Some(own)).count();
+        if alike > 1 { file } else { own }
+    }
 }
 
 /// The whole report of a panel.
@@ -40,6 +52,7 @@ pub fn document(panel: &Panel, findings: &Findings) -> Document {
         ids: findings.list.iter().map(|f| f.id(panel)).collect(),
         cures: cure::all(panel, findings),
         standing: Standing::of(panel, &findings.list, &TemplateOptions::default()),
+        files: panel.subjects.iter().flat_map(|s| &s.parts).map(|p| p.place.file.to_string()).collect(),
     };
     let revision = panel.title.get("revision").filter(|r| !r.is_empty()).unwrap_or("not given");
     let short = panel.hash.get(..12).unwrap_or(&panel.hash);

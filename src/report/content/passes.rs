@@ -1,26 +1,26 @@
 //! What passes: shortfalls that are reported and not judged first, then one table a rule.
 
-use super::{Told, facts, findings, order};
+use super::{Told, facts, order};
 use crate::check::{Finding, Limit, Note, RULES, Rule, Verdict};
 use crate::report::document::{Block, Column, Section, Table};
 use crate::report::explain::source_words;
-use crate::report::sentence::{limit_words, own_limit, point};
+use crate::report::sentence::{limit_words, own_limit};
 
 const MEASURED: [Column; 7] = [
-    Column::words("Between", 33.0),
+    Column::words("Between", 44.0),
     Column::number("Measured", 17.0),
-    Column::number("Asked", 17.0),
-    Column::number("Margin as drawn", 18.0),
-    Column::number("At worst tolerance", 18.0),
-    Column::number("On the panel", 20.0),
-    Column::words("In the file", 27.0),
+    Column::number("Asked", 19.0),
+    Column::number("To spare as drawn", 17.0),
+    Column::number("At worst tolerance", 17.0),
+    Column::number("x, y on the panel", 18.0),
+    Column::words("In the file", 38.0),
 ];
 
 const PLAIN: [Column; 4] = [
-    Column::words("About", 40.0),
-    Column::words("Says", 50.0),
-    Column::number("On the panel", 24.0),
-    Column::words("In the file", 36.0),
+    Column::words("About", 44.0),
+    Column::words("Says", 60.0),
+    Column::number("x, y on the panel", 18.0),
+    Column::words("In the file", 38.0),
 ];
 
 /// The section of all passes.
@@ -34,8 +34,11 @@ pub(super) fn section(told: &Told<'_>) -> Section {
     );
     if !stays.is_empty() {
         s.blocks.push(Block::Head(format!("Reported, not judged: {}", stays.len())));
-        s.words("Shortfalls between openings that exist and stay count as passes and are no proof that they hold.");
-        s.blocks.extend(stays.into_iter().map(|(k, f)| Block::Entry(findings::entry(told, k, f))));
+        let caption = "Shortfalls between things that exist and stay. They count as passes and are no proof that it holds: each is \
+                       judged as soon as either is new, moved or enlarged.";
+        let mut t = Table::new(caption, &MEASURED);
+        t.rows = stays.iter().map(|(k, f)| row(told, *k, f, true, true)).collect();
+        s.blocks.push(Block::Table(t));
     }
     for rule in RULES {
         let list: Vec<(usize, &Finding)> = passes.iter().filter(|(_, f)| f.rule == *rule).copied().collect();
@@ -45,7 +48,7 @@ pub(super) fn section(told: &Told<'_>) -> Section {
         let numbers = list.iter().any(|(_, f)| f.measured.is_some());
         let caption = caption(told, rule, list.len());
         let mut t = Table::new(caption, if numbers { &MEASURED } else { &PLAIN });
-        t.rows = list.iter().map(|(k, f)| row(told, *k, f, numbers)).collect();
+        t.rows = list.iter().map(|(k, f)| row(told, *k, f, numbers, false)).collect();
         s.blocks.push(Block::Head(rule.id.to_string()));
         s.blocks.push(Block::Table(t));
     }
@@ -67,9 +70,11 @@ fn caption(told: &Told<'_>, rule: &Rule, count: usize) -> String {
     format!("{many}. {}{limit} Source: {}.", rule.asks, source_words(rule))
 }
 
-fn row(told: &Told<'_>, k: usize, f: &Finding, numbers: bool) -> Vec<String> {
+/// One finding; `whole`: with its rule's name.
+fn row(told: &Told<'_>, k: usize, f: &Finding, numbers: bool, whole: bool) -> Vec<String> {
     let id = told.ids.get(k).map_or("", String::as_str);
-    let name = id.strip_prefix(f.rule.id).and_then(|n| n.strip_prefix('/')).unwrap_or(id).to_string();
+    let short = id.strip_prefix(f.rule.id).and_then(|n| n.strip_prefix('/')).unwrap_or(id);
+    let name = if whole { id } else { short }.to_string();
     let says = match &f.note {
         Note::Says(words) => words.clone(),
         Note::None | Note::Contact | Note::BothStay | Note::Waits(_) => String::new(),
@@ -82,17 +87,17 @@ fn row(told: &Told<'_>, k: usize, f: &Finding, numbers: bool) -> Vec<String> {
         .map(|a| format!("accepted by {}: {}", a.by, a.because))
         .collect();
     let says = [says].into_iter().chain(accepted).filter(|w| !w.is_empty()).collect::<Vec<_>>().join("; ");
-    let at = point(f.at[0].x, f.at[0].y, told.panel.unit);
-    let file = facts::in_file(told, f);
+    let at = facts::bare_point(told, f.at[0]);
+    let file = facts::in_file(told, f, true);
     if !numbers {
         return vec![name, if says.is_empty() { "it is so".into() } else { says }, at, file];
     }
-    let margin = |m: Option<f64>| m.map_or("-".to_string(), |m| facts::to_spare(told, f, m));
-    let dash = |s: String| if s.is_empty() { "-".to_string() } else { s };
+    let [measured, asked] = facts::numbers(told, f);
+    let margin = |m: Option<f64>| m.map_or("-".to_string(), |m| facts::amount(told, f, m));
     vec![
         if says.is_empty() { name } else { format!("{name} ({says})") },
-        dash(facts::measured(told, f)),
-        dash(facts::asked(told, f)),
+        measured,
+        asked,
         margin(f.margin()),
         margin(f.worst_margin()),
         at,
