@@ -37,13 +37,13 @@ fn command() -> Command {
             Arg::new("watch")
                 .long("watch")
                 .action(ArgAction::SetTrue)
-                .help("Check again whenever the file or one it builds on is saved, until interrupted"),
+                .help("Check again whenever a file that it reads is saved, until interrupted"),
         )
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     if m.get_flag("watch") {
-        return watch::repeat(&common::path(m, "panel")?, || once(m));
+        return watch::repeat(&common::path(m, "panel")?, m, || once(m));
     }
     once(m)
 }

@@ -1,13 +1,13 @@
 //! What the commands share: reading a panel, printing problems, arguments of one spelling.
 
 use crate::check::{self, Findings, Verdict};
-use crate::cli::Exit;
+use crate::cli::{Exit, reading};
 use crate::diag::Problems;
 use crate::export;
 use crate::files::{Disk, Files};
 use crate::panel::Panel;
 use crate::report;
-use crate::resolve::{self, Catalogue};
+use crate::resolve::Catalogue;
 use clap::{Arg, ArgMatches, builder::PossibleValuesParser};
 use std::path::PathBuf;
 
@@ -62,7 +62,7 @@ pub fn panel_arg() -> Arg {
         .value_name("PANEL")
         .required(true)
         .value_parser(clap::value_parser!(PathBuf))
-        .help("Panel file (JSON)")
+        .help("Panel file (JSON); - for the standard input")
 }
 
 /// `--instruments`, an own catalogue before the built-in one.
@@ -132,10 +132,9 @@ pub fn path(m: &ArgMatches, name: &str) -> Result<String, Failure> {
     }
 }
 
-/// Reads and resolves a panel from disk.
+/// Reads and resolves a panel from disk, or from the standard input under the name `-`.
 pub fn read_panel(path: &str, m: &ArgMatches) -> Result<Panel, Failure> {
-    let files = Disk::new("");
-    Ok(resolve::resolve(path, &files as &dyn Files, &catalogue(m))?)
+    reading::panel(path, m).0
 }
 
 /// Checks a panel.

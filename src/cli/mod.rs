@@ -13,6 +13,7 @@ mod made;
 mod man;
 mod new;
 mod progress;
+mod reading;
 mod report;
 mod schema;
 mod template;

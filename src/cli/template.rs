@@ -79,7 +79,7 @@ fn command() -> Command {
             Arg::new("watch")
                 .long("watch")
                 .action(ArgAction::SetTrue)
-                .help("Draw again whenever the file is saved, until interrupted"),
+                .help("Draw again whenever a file that it reads is saved, until interrupted"),
         )
 }
 
@@ -91,7 +91,7 @@ fn measured_arg(name: &'static str, axis: &str) -> Arg {
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     if m.get_flag("watch") {
-        return watch::repeat(&common::path(m, "panel")?, || once(m));
+        return watch::repeat(&common::path(m, "panel")?, m, || once(m));
     }
     once(m)
 }

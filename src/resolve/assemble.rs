@@ -12,8 +12,12 @@ use crate::define::{Size, Text};
 use crate::diag::{Problem, Problems, Written, did_you_mean};
 use crate::files::Files;
 use crate::panel::{Accepted, DepthMap, Panel, Revision, Sheet, Subject, Title, UserLimit};
+use crate::units::Angle;
 use std::collections::BTreeMap;
 use std::sync::Arc;
+
+/// Nearer to the level than to upright, a sheet is no panel; degrees.
+const MOST_TILT: f64 = 45.0;
 
 /// Resolves a chain; `path` names the outermost file.
 pub(super) fn chain<'a>(
@@ -76,6 +80,9 @@ fn one<'a>(
             b.subjects.iter().enumerate().map(|(k, s)| (s.id.as_str(), k)).collect()
         }),
     };
+    for tilt in merged.files.iter().filter_map(|f| f.def.tilt.as_ref()) {
+        upright(tilt, scene.problems);
+    }
     scene.build_sheets();
     let ready = scene.place_items();
     scene.fixing_holes();
@@ -133,6 +140,24 @@ pub(super) fn plain(merged: &Merged<'_>, path: &str, sheets: Vec<Sheet>, subject
         hash: String::new(),
         remarks: Vec::new(),
     }
+}
+
+/// Refuses a tilt by which no panel leans, which is one measured from the level.
+pub(super) fn upright(tilt: &Written<Angle>, problems: &mut Problems) {
+    let degrees = tilt.value.degrees();
+    if degrees.abs() <= MOST_TILT {
+        return;
+    }
+    let from_level = if degrees > 0.0 { 90.0 - degrees } else { -90.0 - degrees };
+    let meant = if from_level.abs() <= MOST_TILT {
+        format!(": {from_level} if {degrees} was measured from the level")
+    } else {
+        String::new()
+    };
+    let message = format!("a panel does not lean by {degrees} degrees");
+    problems.push(Problem::new("out-of-range", &tilt.place, message).help(format!(
+        "write how far the top leans forward from upright, at most {MOST_TILT} either way{meant}"
+    )));
 }
 
 /// What the outermost file that says it says.

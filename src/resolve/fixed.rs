@@ -168,6 +168,7 @@ impl Scene<'_, '_> {
         let unit = self.merged.unit(file);
         let Some(flat) = shape::flat(&def.shape, unit, self.problems) else { return };
         self.note_error(flat.error);
+        let written = spelling::of_shape(&def.shape, unit, &flat.contour);
         let contour = shape::placed(&flat.contour, def.at.as_ref(), degrees(&def.turn));
         let centre = middle(&contour);
         let new = self.sheets.get(sheet).is_some_and(|s| s.new);
@@ -180,7 +181,7 @@ impl Scene<'_, '_> {
         let mut part =
             self.file_part("", Class::OldOpening, contour, centre, sheet, state, index, &def.place);
         part.terms = self.room.terms(Class::OldOpening, flat.off, state, index);
-        part.written = spelling::of_shape(&def.shape);
+        part.written = written;
         if let Some(sources) = self.sources(file) {
             part.source = sources.named(def.shape.source.as_ref());
         }

@@ -11,7 +11,7 @@ use crate::define::Text;
 use crate::define::panel::{Position, Room, Side};
 use crate::diag::{Problem, Problems, Where, Written, did_you_mean};
 use crate::geom::{Point, Rect, Vec2};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is to be placed.
 pub(super) struct Layout<'a> {
@@ -20,6 +20,12 @@ pub(super) struct Layout<'a> {
     names: BTreeMap<Text, usize>,
     equations: Vec<Equation>,
     problems: &'a mut Problems,
+    /// Names that are in the files and could not be built: whoever names them need not be told again.
+    dropped: &'a BTreeSet<Text>,
+    /// Nodes from here on are places of the panel below.
+    below: Option<usize>,
+    /// Who keeps to the place of something that was taken out: its node and that name.
+    kept: Vec<(usize, Text)>,
 }
 
 /// A number that a relation gives, and what it is called.
@@ -31,14 +37,22 @@ fn of_room(room: &Room) -> (f64, bool) {
 }
 
 impl<'a> Layout<'a> {
-    pub fn new(problems: &'a mut Problems) -> Layout<'a> {
+    pub fn new(problems: &'a mut Problems, dropped: &'a BTreeSet<Text>) -> Layout<'a> {
         Layout {
             nodes: Vec::new(),
             boxes: Vec::new(),
             names: BTreeMap::new(),
             equations: Vec::new(),
             problems,
+            dropped,
+            below: None,
+            kept: Vec::new(),
         }
+    }
+
+    /// What is added from now on stood on the panel below: a name that finds one names what was taken out.
+    pub fn from_below(&mut self) {
+        self.below = Some(self.nodes.len());
     }
 
     /// Adds something to place; `bounds` is its box about its own reference point, `None` when it could not
@@ -89,6 +103,9 @@ impl<'a> Layout<'a> {
         if let Some(node) = self.names.get(&id.value) {
             return Some(*node);
         }
+        if self.dropped.contains(&id.value) {
+            return None;
+        }
         let help = match did_you_mean(&id.value, self.names.keys().map(AsRef::as_ref)) {
             Some(near) => format!("did you mean \"{near}\"?"),
             None => "name an item of this panel, or place it by \"at\": [x, y]".to_string(),
@@ -102,6 +119,14 @@ impl<'a> Layout<'a> {
     pub fn place(&mut self, node: usize, position: &Position) {
         if self.try_place(node, position).is_none() {
             self.break_node(node);
+        }
+        for name in position.refers_to() {
+            let found = self.names.get(&name.value);
+            // an opening that something left behind is named on purpose
+            if found.zip(self.below).is_some_and(|(n, below)| *n >= below) && !name.value.starts_with("old-")
+            {
+                self.kept.push((node, name.value.clone()));
+            }
         }
     }
 
@@ -176,12 +201,25 @@ impl<'a> Layout<'a> {
         }
     }
 
-    /// Works everything out. Places by node; `None` where it could not be (told).
-    pub fn solve(self) -> Vec<Option<Point>> {
+    /// Works everything out. Places by node; `None` where it could not be (told). Then remarks: who keeps to
+    /// the place of something that was taken out.
+    pub fn solve(self) -> (Vec<Option<Point>>, Vec<String>) {
         let (places, problems) = solve(&self.nodes, &self.equations);
         for p in problems {
             self.problems.push(p);
         }
-        places
+        let mut remarks: Vec<String> = Vec::new();
+        for (node, name) in &self.kept {
+            let Some(who) = self.nodes.get(*node) else { continue };
+            let words = format!(
+                "{} is placed by {name}, which was taken out: it keeps to where that stood. To move it, change its place \
+                 ({}:{}).",
+                who.id, who.place.file, who.place.line
+            );
+            if !remarks.contains(&words) {
+                remarks.push(words);
+            }
+        }
+        (places, remarks)
     }
 }

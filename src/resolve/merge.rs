@@ -49,6 +49,8 @@ pub(super) struct Merged<'a> {
     pub process: Option<&'a Process>,
     pub tolerances: Option<&'a Tolerances>,
     pub title: BTreeMap<&'static str, Text>,
+    /// Ids of what a file holds but nothing could be built of; why is told.
+    pub dropped: BTreeSet<Text>,
 }
 
 impl<'a> Merged<'a> {
@@ -93,6 +95,7 @@ pub(super) fn merge<'a>(files: &'a [ReadFile], problems: &mut Problems) -> Optio
         process: None,
         tolerances: None,
         title: BTreeMap::new(),
+        dropped: files.iter().flat_map(|f| f.def.dropped.iter().cloned()).collect(),
     };
     for (file, read) in files.iter().enumerate() {
         m.take(&read.def, file, problems);
@@ -283,6 +286,9 @@ impl<'a> Merged<'a> {
     }
 
     fn tell_unknown(&self, id: &Text, place: &Where, verb: &str, problems: &mut Problems) {
+        if self.dropped.contains(id) {
+            return;
+        }
         let known = self.ids();
         let help = match did_you_mean(id, known.iter().map(|(k, _)| k.as_ref())) {
             Some(near) => format!("did you mean \"{near}\"?"),

@@ -55,7 +55,7 @@ impl Scene<'_, '_> {
         let fixed = self.fixed_places();
         let stood = self.stood;
 
-        let mut layout = Layout::new(self.problems);
+        let mut layout = Layout::new(self.problems, &m.dropped);
         let nodes: Vec<usize> = m
             .items
             .iter()
@@ -78,7 +78,12 @@ impl Scene<'_, '_> {
                 row.slots.iter().zip(boxes).map(add).collect()
             })
             .collect();
-        for (id, place, at, bounds) in fixed.iter().chain(stood) {
+        for (id, place, at, bounds) in &fixed {
+            let node = layout.add(id, place, Some(*bounds), true);
+            layout.fix(node, *at, "there", place);
+        }
+        layout.from_below();
+        for (id, place, at, bounds) in stood {
             let node = layout.add(id, place, Some(*bounds), true);
             layout.fix(node, *at, "there", place);
         }
@@ -88,7 +93,8 @@ impl Scene<'_, '_> {
         for (item, node) in m.items.iter().zip(&nodes) {
             layout.item(*node, item, &slots);
         }
-        let places = layout.solve();
+        let (places, remarks) = layout.solve();
+        self.remarks.extend(remarks);
 
         let mut ready = Vec::new();
         for (k, ((entry, units), node)) in entries.into_iter().zip(loose).zip(&nodes).enumerate() {

@@ -211,6 +211,9 @@ impl Scene<'_, '_> {
         if let Some(k) = self.sheets.iter().position(|s| s.id == name.as_ref()) {
             return Some(k);
         }
+        if self.merged.dropped.contains(name) {
+            return None;
+        }
         let known: Vec<String> = self.sheets.iter().map(|s| s.id.clone()).collect();
         let help = match crate::diag::did_you_mean(name, known.iter().map(String::as_str)) {
             Some(near) => format!("did you mean \"{near}\"?"),

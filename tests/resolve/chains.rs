@@ -258,3 +258,26 @@ fn another_text_makes_a_label_new() {
     assert_eq!(state(&over(""), "l"), State::Existing);
     assert_eq!(state(&over(r#""change": { "l": { "text": "OFF" } }"#), "l"), State::New);
 }
+
+/// What stays in its place because something else was taken out is named.
+#[test]
+fn who_keeps_to_the_place_of_what_was_taken_out_is_told() {
+    let base = text(
+        r#""place": [ { "id": "a", "instrument": "dial.json", "at": [100, 100] },
+        { "id": "b", "instrument": "dial.json", "right-of": "a", "pitch": 90 } ]"#,
+    );
+    let above = r#"{ "format": 1, "panel": "N", "unit": "mm", "builds-on": "p.json", "remove": ["a"],
+        "place": [ { "id": "c", "instrument": "dial.json", "right-of": "b", "pitch": 90 },
+        { "id": "d", "instrument": "switch.json", "centred-on": "old-a" } ] }"#;
+    let p = chain("n.json", &[("p.json", &base), ("n.json", above)]);
+    at(&p, "b", 190.0, 100.0);
+    let told: Vec<&String> = p.remarks.iter().filter(|r| r.contains("taken out")).collect();
+    assert_eq!(
+        told,
+        [
+            "b is placed by a, which was taken out: it keeps to where that stood. To move it, change its place (p.json:4)."
+        ]
+    );
+    let p = chain("p.json", &[("p.json", &base)]);
+    assert!(p.remarks.iter().all(|r| !r.contains("taken out")));
+}

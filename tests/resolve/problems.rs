@@ -157,3 +157,55 @@ fn a_label_does_not_name_itself() {
     );
     assert_eq!((all[0].0.as_str(), all.len()), ("names-itself", 1));
 }
+
+/// One fault, one message: who stands beside what could not be read is not told that it is not there.
+#[test]
+fn neighbours_of_what_could_not_be_read_tell_nothing_false() {
+    let refused = refused(
+        r#""place": [
+        { "id": "a", "instrument": "dial.json", "at": [100, "79,4"] },
+        { "id": "b", "instrument": "dial.json", "right-of": "a", "gap": 9 },
+        { "id": "c", "instrument": "dial.json", "mirror-of": "b", "about": 200 } ],
+        "rows": [ { "id": "r", "ids": ["r1", "r2"], "instrument": "switch.json", "at": [20, 20], "pitch": "30,5", "along": "right" } ],
+        "labels": [ { "id": "l", "text": "A", "of": "a", "at": [100, 150] }, { "id": "m", "text": "R", "of": "r1", "below": "r2", "gap": 3 } ]"#,
+    );
+    let codes: Vec<&str> = refused.iter().map(|(code, ..)| code.as_str()).collect();
+    assert_eq!(codes, ["comma-decimal", "comma-decimal"], "{refused:#?}");
+    // in a file above, too
+    let base = text(r#""place": [ { "id": "a", "instrument": "dial.json", "at": [100, "79,4"] } ]"#);
+    let above = r#"{ "format": 1, "panel": "N", "unit": "mm", "builds-on": "p.json", "change": { "a": { "at": [1, 2] } },
+        "place": [ { "id": "b", "instrument": "dial.json", "right-of": "a", "gap": 9 } ] }"#;
+    let refused = refused_files("n.json", &[("p.json", &base), ("n.json", above)]);
+    assert_eq!(refused.len(), 1, "{refused:#?}");
+    // a name that is in no file is still told
+    let refused = refused_files(
+        "p.json",
+        &[("p.json", &base.replace("\"at\"", "\"right-of\": \"zz\", \"gap\": 3, \"at\""))],
+    );
+    assert!(!refused.is_empty());
+}
+
+#[test]
+fn no_panel_leans_by_ninety_degrees() {
+    for (tilt, help) in [
+        ("90", ": 0 if 90 was measured"),
+        ("82", ": 8 if 82 was"),
+        ("-85", ": -5 if -85 was"),
+        ("46", "at most 45 either way"),
+    ] {
+        let text = text("").replace("\"unit\"", &format!("\"tilt\": {tilt}, \"unit\""));
+        let Err(problems) = try_files("p.json", &[("p.json", &text)]) else { panic!("{tilt} is taken") };
+        let first = problems.sorted()[0].clone();
+        assert_eq!(
+            (first.code, first.place.as_ref().map(|w| w.line)),
+            ("out-of-range", Some(1)),
+            "{problems}"
+        );
+        assert!(first.help.as_ref().is_some_and(|h| h.contains(help)), "{first:?}");
+    }
+    let gyro = DIAL.replacen("\"kind\"", "\"tilt\": { \"matters\": true, \"calibrated\": 82 }, \"kind\"", 1);
+    let one = text(r#""place": [ { "id": "g", "instrument": "gyro.json", "at": [100, 100] } ]"#);
+    let refused = refused_files("p.json", &[("p.json", &one), ("gyro.json", &gyro)]);
+    assert_eq!(refused.len(), 1);
+    assert_eq!(refused[0].2, "a panel does not lean by 82 degrees");
+}

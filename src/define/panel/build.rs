@@ -6,6 +6,7 @@ use crate::define::instrument::{check_sources, sources, unique};
 use crate::define::node::{Node, Value};
 use crate::define::words::Word;
 use crate::diag::{Problem, Problems};
+use std::collections::BTreeSet;
 
 impl Panel {
     /// Builds it; `None` only without a title.
@@ -13,8 +14,9 @@ impl Panel {
         let changes = root.get("change").map_or(&[][..], Node::entries);
         let limits = root.get("limits").map_or(&[][..], Node::entries);
         let flanges = root.each("flanges", |node| Zone::build(node, true));
-        let panel = Panel {
+        let mut panel = Panel {
             title: root.text("panel")?,
+            dropped: BTreeSet::new(),
             unit: root.text("unit").and_then(|unit| Unit::named(&unit)),
             builds_on: root.text("builds-on"),
             remove: root.texts("remove"),
@@ -53,6 +55,12 @@ impl Panel {
             note: root.text("note"),
             span: root.place.clone(),
         };
+        let mut said = BTreeSet::new();
+        ids_of(root, &mut said);
+        panel.ids().into_iter().for_each(|id| {
+            said.remove(&id.value);
+        });
+        panel.dropped = said;
         unique(panel.ids().into_iter(), problems);
         check_sources(root, &panel.sources, problems);
         panel.check_rows(problems);
@@ -106,6 +114,18 @@ impl Panel {
             );
         }
     }
+}
+
+/// Every id that a file gives to something, built or not.
+fn ids_of(node: &Node, found: &mut BTreeSet<Text>) {
+    for e in node.entries() {
+        match e.key.as_ref() {
+            "id" => found.extend(e.node.as_text().map(|t| t.value)),
+            "ids" => found.extend(e.node.items().iter().filter_map(Node::as_text).map(|t| t.value)),
+            _ => ids_of(&e.node, found),
+        }
+    }
+    node.items().iter().for_each(|item| ids_of(item, found));
 }
 
 fn title_block(root: &Node) -> Vec<(&'static str, Written<Text>)> {

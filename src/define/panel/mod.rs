@@ -17,6 +17,7 @@ use super::node::{Amount, Size, Xy};
 use super::shape::{Outline, Shape};
 use crate::diag::{Where, Written};
 use crate::units::{Angle, Unit};
+use std::collections::BTreeSet;
 
 /// A panel as its file describes it. What the file does not say is `None` or empty; a file that
 /// builds on another one holds only what differs.
@@ -24,6 +25,8 @@ use crate::units::{Angle, Unit};
 pub struct Panel {
     /// Title.
     pub title: Written<Text>,
+    /// Ids of what stands in the file but could not be built; why is told.
+    pub dropped: BTreeSet<Text>,
     /// The file's unit.
     pub unit: Option<Unit>,
     /// The panel file that this one changes.

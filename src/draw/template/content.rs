@@ -219,7 +219,7 @@ fn name_label(s: &Subject<'_>, o: &Opening) -> Label {
     let relief = round.filter(|(c, r)| o.contour.as_circle().is_none() && o.contour.farthest(*c) > r + SLACK);
     let size = match (o.contour.as_circle(), relief) {
         (Some((_, r)), _) => format!("\u{2300}{}", written(words::length(2.0 * r, unit))),
-        (None, Some((_, r))) => format!("\u{2300}{} with relief", words::length(2.0 * r, unit)),
+        (None, Some((_, r))) => written(format!("\u{2300}{} with relief", words::length(2.0 * r, unit))),
         (None, None) => {
             written(format!("{} \u{d7} {}", words::length(b.width(), unit), words::length(b.height(), unit)))
         }

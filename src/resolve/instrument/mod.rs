@@ -104,6 +104,9 @@ pub(super) fn build(name: &str, def: &Instrument, problems: &mut Problems) -> Bu
         missing: Vec::new(),
         error: 0.0,
     };
+    if let Some(tilt) = def.tilt.as_ref().and_then(|t| t.calibrated.as_ref()) {
+        super::assemble::upright(tilt, b.problems);
+    }
     b.openings();
     b.all_holes();
     b.covers();

@@ -63,7 +63,7 @@ impl Builder<'_> {
                 centre,
                 span: Span::Through,
                 off: flat.off,
-                written: spelling::of_shape(&o.shape),
+                written: spelling::of_shape(&o.shape, self.def.unit, &flat.contour),
                 source,
                 detail: Detail::Cutout { make },
             });
@@ -129,7 +129,7 @@ impl Builder<'_> {
                 centre,
                 span,
                 off: flat.off,
-                written: spelling::of_shape(&cover.shape),
+                written: spelling::of_shape(&cover.shape, self.def.unit, &flat.contour),
                 source,
                 detail: Detail::Plain,
             });
