@@ -66,7 +66,7 @@ fn any_required_field_that_is_missing_or_broken_is_told() {
         all += fields.len();
         for field in fields {
             refused(&name, &without(whole.clone(), &field), &format!("{field} missing"));
-            for other in [json!(null), json!(true), json!([]), json!("")] {
+            for other in [json!(null), json!("")] {
                 refused(&name, &with(whole.clone(), &field, other.clone()), &format!("{field} = {other}"));
             }
         }
