@@ -182,6 +182,9 @@ fn every_field_broken_is_refused_where_it_stands() {
         let breaks = breaks(&text);
         assert!(breaks.len() > 40, "{name}: {} breaks", breaks.len());
         all += breaks.len();
+        let none =
+            Break { what: String::new(), at: 0..0, by: String::new(), field: 0..text.len(), name: false };
+        assert_eq!(refused(&name, &text, &none), Err("is taken".into()), "{name}: unbroken");
         for b in &breaks {
             if let Err(why) = refused(&name, &text, b) {
                 wrong.push(format!("{name}: {}: {why}", b.what));
