@@ -162,6 +162,17 @@ pub struct Counts {
     pub stays: usize,
 }
 
+impl Counts {
+    /// The shortfalls that are not judged, in words; `None` where there are none.
+    pub fn stays_words(&self) -> Option<String> {
+        match self.stays {
+            0 => None,
+            1 => Some("1 shortfall between things that exist and stay: reported, not judged".into()),
+            n => Some(format!("{n} shortfalls between things that exist and stay: reported, not judged")),
+        }
+    }
+}
+
 impl Findings {
     /// How many of each verdict.
     pub fn counts(&self) -> Counts {

@@ -16,6 +16,10 @@ use crate::panel::{Class, Detail, Panel, SheetRole, State, Subject, SubjectKind}
 
 /// Page: A4 lying, ISO 216, mm.
 const PAGE: (f64, f64) = (297.0, 210.0);
+/// Page of a large panel: A3 lying, ISO 216, mm.
+const LARGE_PAGE: (f64, f64) = (420.0, 297.0);
+/// What is wider, mm, is large: on A4 it would be drawn below 1:2.5 and its names crowd.
+const LARGE: f64 = 650.0;
 /// Paper left white, mm.
 const MARGIN: f64 = 10.0;
 /// Room for labels around the panel, mm.
@@ -36,11 +40,12 @@ fn looks(verdict: Verdict) -> (f64, f64, &'static [f64]) {
 /// The front view of a panel with what its findings say.
 pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
     let blocks = vec![words(panel, findings), listed(panel, findings), cautions()];
-    let inner = PAGE.0 - 2.0 * MARGIN;
+    let bounds = bounds(panel);
+    let size = if bounds.width().max(bounds.height()) > LARGE { LARGE_PAGE } else { PAGE };
+    let inner = size.0 - 2.0 * MARGIN;
     let (_, tall) = flow(&blocks, 0.0, 0.0, inner, Layer::Text);
     let tall = tall.min(80.0);
-    let room = Rect::new(MARGIN, MARGIN + tall + 12.0, PAGE.0 - MARGIN, PAGE.1 - MARGIN - 10.0);
-    let bounds = bounds(panel);
+    let room = Rect::new(MARGIN, MARGIN + tall + 12.0, size.0 - MARGIN, size.1 - MARGIN - 10.0);
     let fit = ((room.width() - 2.0 * AROUND) / bounds.width())
         .min((room.height() - 2.0 * AROUND) / bounds.height());
     // a ratio with one decimal, never above 1:1
@@ -51,14 +56,14 @@ pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
     let mut items = view.draw(room);
     let title = format!("{}: front view, scale 1:{}, not to cut from", panel.name, trimmed(ratio, 1));
     let height = fitted(&title, 4.5, Weight::Bold, inner);
-    let at = Point::new(MARGIN, PAGE.1 - MARGIN - height);
+    let at = Point::new(MARGIN, size.1 - MARGIN - height);
     items.push(Item::text(Layer::Frame, Text::new(at, height, Anchor::LEFT, title.clone()).bold()));
-    items.extend(legend(&count(findings), (MARGIN, PAGE.0 - MARGIN), MARGIN + tall + 5.0, scale));
+    items.extend(legend(&count(findings), (MARGIN, size.0 - MARGIN), MARGIN + tall + 5.0, scale));
     items.extend(flow(&blocks, MARGIN, MARGIN + tall, inner, Layer::Text).0);
     let page = Page {
         name: "front view".into(),
-        width: PAGE.0,
-        height: PAGE.1,
+        width: size.0,
+        height: size.1,
         items: items.into_iter().map(Entry::Item).collect(),
     };
     let meta = vec![
@@ -164,13 +169,13 @@ impl View<'_> {
             self.subject(s, verdict.0, &mut under, &mut lines, &mut placer);
             labels.extend(self.label(s, verdict));
         }
-        // names that stand inside their own face have the least choice
-        labels.sort_by_key(|l| !l.inside);
+        // names that stand inside their own face have the least choice; what is no item comes last
+        labels.sort_by_key(|(rank, l)| (*rank, !l.inside));
         placer.block_items(
             &under.iter().filter(|i: &&Item| matches!(i.shape, Shape::Text(_))).cloned().collect::<Vec<_>>(),
         );
         let (mut names, mut homeless) = (Vec::new(), Vec::new());
-        for label in labels {
+        for (_, label) in labels {
             let short = label.short();
             match placer.place(label).or_else(|l| short.map_or(Err(l), |s| placer.place(s))) {
                 Ok(items) => {
@@ -215,16 +220,15 @@ impl View<'_> {
                 }
                 (Class::Label, Detail::Label { text: words, height, .. }) => {
                     let height = height * self.scale;
-                    if height >= 0.5 {
-                        let t = Text::new(c.bounds().center(), height, Anchor::CENTRE, words.clone())
-                            .turned(s.turn);
+                    let t = Text::new(c.bounds().center(), height, Anchor::CENTRE, words.clone());
+                    for t in text::lines(&t.turned(s.turn)).into_iter().filter(|_| height >= 0.5) {
                         let mut i = Item::text(Layer::Engrave, t);
                         i.fill = Some(Ink(90));
                         under.push(i.of(s.id.clone()));
                     }
                     continue;
                 }
-                (Class::Bezel | Class::Cutout | Class::Hole | Class::OldOpening, _) if is_face => {
+                (_, _) if is_face => {
                     let solid = if s.state == State::Existing && p.class != Class::Bezel {
                         Stroke::solid(weight.min(0.6)).dash(Dash::Dashed)
                     } else if s.provision {
@@ -239,7 +243,7 @@ impl View<'_> {
                                 .of(s.id.clone()),
                         );
                     }
-                    placer.line(c.clone());
+                    placer.face(c.clone());
                     solid
                 }
                 (Class::Cutout | Class::Hole | Class::OldOpening, _) => {
@@ -253,14 +257,20 @@ impl View<'_> {
     }
 
     /// Name and verdict of one subject.
-    fn label(&self, s: &Subject, (verdict, count): (Verdict, usize)) -> Option<Label> {
-        if matches!(s.kind, SubjectKind::Sheet | SubjectKind::Label) {
-            return None;
-        }
+    fn label(&self, s: &Subject, (verdict, count): (Verdict, usize)) -> Option<(u8, Label)> {
+        let rank = match s.kind {
+            SubjectKind::Sheet | SubjectKind::Label => return None,
+            // the units of a stack stand before its frame
+            SubjectKind::Placement if !s.units.is_empty() => 1,
+            SubjectKind::Placement | SubjectKind::Unit => 0,
+            SubjectKind::Insert | SubjectKind::OldOpening => 1,
+            SubjectKind::Zone => 2,
+        };
         let k = face(s)?;
         let c = self.small(&s.parts.get(k)?.contour);
         let b = c.bounds();
-        let mut lines = vec![(s.id.clone(), 1.8, Weight::Bold)];
+        let (height, weight) = if rank == 0 { (1.8, Weight::Bold) } else { (1.5, Weight::Regular) };
+        let mut lines = vec![(s.id.clone(), height, weight)];
         if s.provision {
             lines.push(("provision".into(), 1.6, Weight::Regular));
         }
@@ -277,7 +287,7 @@ impl View<'_> {
             Some((_, r)) => Reach::Round(r),
             None => Reach::Box(Vec2::new(b.width(), b.height()) / 2.0),
         };
-        Some(Label { lines, anchor: b.center(), reach, inside, subject: s.id.clone() })
+        Some((rank, Label { lines, anchor: b.center(), reach, inside, subject: s.id.clone() }))
     }
 }
 
@@ -290,7 +300,7 @@ fn patch(item: &Item) -> Option<Item> {
 }
 
 /// The part that stands for a subject when seen from the front: its largest bezel, else its largest opening
-/// or zone.
+/// or zone, else the room kept free for it.
 fn face(s: &Subject) -> Option<usize> {
     let largest = |classes: &[Class]| {
         s.parts
@@ -303,6 +313,7 @@ fn face(s: &Subject) -> Option<usize> {
     largest(&[Class::Bezel])
         .or_else(|| largest(&[Class::Cutout, Class::Hole, Class::OldOpening]))
         .or_else(|| largest(&[Class::Zone]))
+        .or_else(|| largest(&[Class::Provision]))
 }
 
 /// What the hatchings mean, with the counts, and a bar at the view's scale, from left to right.

@@ -85,6 +85,19 @@ pub fn origin(t: &Text) -> Point {
     t.at - Vec2::new(along * c - up * s, along * s + up * c)
 }
 
+/// The lines of a text whose words say where a new one begins, as a block about its place: one and a half
+/// letter heights from one to the next.
+pub fn lines(t: &Text) -> Vec<Text> {
+    let words: Vec<&str> = t.text.split('\n').collect();
+    let (s, c) = angle::sin_cos_deg(t.angle);
+    let last = words.len().saturating_sub(1) as f64;
+    let line = |(k, words): (usize, &&str)| {
+        let up = (last / 2.0 - k as f64) * 1.5 * t.height;
+        Text { at: t.at + Vec2::new(-s, c) * up, text: (*words).to_owned(), ..t.clone() }
+    };
+    words.iter().enumerate().map(line).collect()
+}
+
 /// Smallest upright box around a text's width and cap height, mm. Descenders reach below it by
 /// [`DESCENT`] times the height.
 pub fn bounds(t: &Text) -> Rect {
@@ -122,6 +135,19 @@ mod tests {
         assert!(width("ASI", 3.0, Weight::Bold) > w);
         assert_eq!(width("", 3.0, Weight::Regular), 0.0);
         assert_eq!(width("a\nb", 3.0, Weight::Regular), width("a b", 3.0, Weight::Regular));
+    }
+
+    #[test]
+    fn lines_stand_about_the_place_of_the_text() {
+        let p = Point::new(10.0, 20.0);
+        let one = Text::new(p, 2.0, Anchor::CENTRE, "TOW");
+        assert_eq!(lines(&one), [one.clone()]);
+        let two = lines(&Text::new(p, 2.0, Anchor::CENTRE, "TOW 60\nMAX 620"));
+        assert_eq!(two.iter().map(|t| t.text.as_str()).collect::<Vec<_>>(), ["TOW 60", "MAX 620"]);
+        assert_eq!((two[0].at, two[1].at), (Point::new(10.0, 21.5), Point::new(10.0, 18.5)));
+        // turned a quarter, the second line stands to the right of the first
+        let turned = lines(&Text::new(p, 2.0, Anchor::CENTRE, "A\nB").turned(90.0));
+        assert!(turned[1].at.x > turned[0].at.x && (turned[1].at.y - 20.0).abs() < 1e-12);
     }
 
     #[test]

@@ -98,12 +98,8 @@ fn head(s: &mut String, panel: &Panel, c: &Counts) {
         "\n{BOLD}fail {}   tight {}   withheld {}   pass {}{BOLD:#}",
         c.fail, c.tight, c.withheld, c.pass
     );
-    if c.stays > 0 {
-        let _ = writeln!(
-            s,
-            "among the passes {} shortfalls between openings that exist and stay: reported, not judged",
-            c.stays
-        );
+    if let Some(words) = c.stays_words() {
+        let _ = writeln!(s, "among the passes {words}");
     }
     s.push('\n');
 }

@@ -144,9 +144,11 @@ fn lettering(s: &Subject<'_>) -> Vec<Item> {
                 let engraved = process.as_deref().is_some_and(|p| p.contains("engrav"));
                 let at = s.view.way.point(part.contour.bounds().center());
                 let t = Text::new(at, *height, Anchor::CENTRE, words.clone()).turned(subject.turn);
-                let mut item = Item::text(if engraved { Layer::Engrave } else { Layer::Text }, t);
-                item.fill = Some(if engraved { Ink::BLACK } else { Ink::GREY });
-                items.push(item.of(subject.id.clone()));
+                for line in text::lines(&t) {
+                    let mut item = Item::text(if engraved { Layer::Engrave } else { Layer::Text }, line);
+                    item.fill = Some(if engraved { Ink::BLACK } else { Ink::GREY });
+                    items.push(item.of(subject.id.clone()));
+                }
             }
         }
     }

@@ -6,6 +6,7 @@
 
 use super::buckets::Buckets;
 use crate::draw::{Anchor, Item, Layer, Shape, Stroke, Text, Weight, text};
+use crate::geom::distance::{self, Relation};
 use crate::geom::{Contour, Line, Point, Rect, Segment, Vec2, angle, length};
 use std::f64::consts::TAU;
 
@@ -83,13 +84,20 @@ pub(in crate::draw) struct Placer {
     area: Rect,
     boxes: Buckets<()>,
     lines: Buckets<Contour>,
+    faces: Buckets<Contour>,
     leaders: Buckets<Line>,
 }
 
 impl Placer {
     /// An empty area.
     pub fn new(area: Rect) -> Placer {
-        Placer { area, boxes: Buckets::new(), lines: Buckets::new(), leaders: Buckets::new() }
+        Placer {
+            area,
+            boxes: Buckets::new(),
+            lines: Buckets::new(),
+            faces: Buckets::new(),
+            leaders: Buckets::new(),
+        }
     }
 
     /// Keeps a box free of labels.
@@ -114,6 +122,12 @@ impl Placer {
         self.lines.add(c.bounds(), c);
     }
 
+    /// A face that carries its own name: the names of others keep off it, and off its line.
+    pub fn face(&mut self, c: Contour) {
+        self.line(c.clone());
+        self.faces.add(c.bounds(), c);
+    }
+
     /// Places a label; gives its items, or the label back where there is no room.
     pub fn place(&mut self, label: Label) -> Result<Vec<Item>, Label> {
         let (w, h) = label.size();
@@ -124,7 +138,8 @@ impl Placer {
                 continue;
             }
             let crossed = self.lines.count(room, |c| meets(c, room)) as f64;
-            let total = cost + 12.0 * crossed;
+            let covered = self.faces.count(room, |c| covers(c, room, label.anchor)) as f64;
+            let total = cost + 12.0 * (crossed + covered);
             if best.as_ref().is_none_or(|(c, ..)| total < *c) {
                 best = Some((total, centre, leader));
             }
@@ -222,6 +237,12 @@ pub(in crate::draw) fn meets(c: &Contour, room: Rect) -> bool {
                 })
             }
         })
+}
+
+/// Whether a label would lie over a face that is another's.
+fn covers(face: &Contour, room: Rect, anchor: Point) -> bool {
+    let holds = |p| distance::point_contour(p, face).relation != Relation::Apart;
+    holds(room.center()) && !holds(anchor)
 }
 
 /// Whether a straight line passes through a box (Liang and Barsky's clipping).

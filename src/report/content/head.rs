@@ -1,7 +1,7 @@
 //! What the reader asks first: which panel, of which inputs, may it be cut, is it structure, who approves.
 
 use super::{Told, findings::capital};
-use crate::check::Verdict;
+use crate::check::{Counts, Verdict};
 use crate::draw::front_view;
 use crate::panel::Structure;
 use crate::report::document::{Block, Column, FIGURE, Figure, Section, Table};
@@ -28,7 +28,7 @@ pub(super) fn summary(told: &Told<'_>) -> Section {
         (Verdict::Fail, c.fail, "violated as drawn".to_string()),
         (Verdict::Tight, c.tight, "holds as drawn, violated at the worst tolerance".to_string()),
         (Verdict::Withheld, c.withheld, "data are missing: never a pass".to_string()),
-        (Verdict::Pass, c.pass, pass_means(c.stays)),
+        (Verdict::Pass, c.pass, pass_means(&c)),
     ] {
         counts.rows.push(vec![verdict.word().into(), n.to_string(), means]);
     }
@@ -78,14 +78,9 @@ pub(super) fn summary(told: &Told<'_>) -> Section {
     s
 }
 
-fn pass_means(stays: usize) -> String {
-    let mut words = "holds at the worst tolerance".to_string();
-    if stays > 0 {
-        words.push_str(&format!(
-            "; {stays} of them are shortfalls between openings that exist and stay: reported, not judged"
-        ));
-    }
-    words
+fn pass_means(counts: &Counts) -> String {
+    let holds = "holds at the worst tolerance";
+    counts.stays_words().map_or(holds.to_string(), |words| format!("{holds}; among them {words}"))
 }
 
 /// A field of the title block that was filled in.
