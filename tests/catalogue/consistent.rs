@@ -4,8 +4,9 @@ use super::{files, read};
 use panelwright::check::{self, Verdict};
 use panelwright::define::instrument::Basis;
 use panelwright::draw::picture::picture;
+use panelwright::draw::{Entry, Shape, text};
 use panelwright::export;
-use panelwright::geom::{Contour, Relation, distance};
+use panelwright::geom::{Contour, Rect, Relation, distance};
 use panelwright::panel::{Class, Mounting, Panel, Part, Subject};
 use panelwright::resolve::Catalogue;
 use serde_json::Value;
@@ -77,6 +78,40 @@ fn every_definition_is_drawn() {
         let bytes = (png.write)(&drawing, 0, &export::Options { dpi: 72.0 });
         let bytes = bytes.unwrap_or_else(|e| panic!("{name}: {e}"));
         assert!(bytes.len() > 1000, "{name}: {} bytes", bytes.len());
+    }
+}
+
+/// Nothing leaves the page, no two texts meet, and everything that leaves the instrument or is touched is listed.
+#[test]
+fn pictures_are_whole_and_can_be_read() {
+    for (name, panel) in samples() {
+        let s = instrument(&panel);
+        let drawing = picture(s);
+        let page = &drawing.pages[0];
+        let paper = Rect::new(0.0, 0.0, page.width, page.height);
+        let mut texts: Vec<(&str, Rect)> = Vec::new();
+        for entry in &page.items {
+            let Entry::Item(item) = entry else { panic!("{name}: a group") };
+            let b = item.shape.bounds().unwrap_or_else(|| panic!("{name}: an empty shape"));
+            assert!(paper.contains_rect(b), "{name}: {:?} leaves the page", item.shape);
+            if let Shape::Text(t) = &item.shape {
+                let b = Rect::new(b.x0, b.y0 - t.height * text::DESCENT, b.x1, b.y1);
+                for (other, c) in &texts {
+                    let both = b.intersect(*c);
+                    assert!(both.width() < 1e-6 || both.height() < 1e-6, "{name}: {} meets {other}", t.text);
+                }
+                texts.push((&t.text, b));
+            }
+        }
+        let all = texts.iter().map(|t| t.0).collect::<Vec<_>>().join(" ");
+        for part in of(s, Class::Port).chain(of(s, Class::Front)) {
+            let word = part.name.split_once('-').map_or("", |n| n.1);
+            assert!(all.contains(word), "{name}: {word} is not listed");
+        }
+        for (part, what) in &s.missing {
+            let first = what.split(' ').next().unwrap_or_default();
+            assert!(all.contains(part.as_str()) && all.contains(first), "{name}: {part}: {what}");
+        }
     }
 }
 
