@@ -31,6 +31,7 @@ mod labelled;
 mod layer_web;
 mod least_hole;
 mod near;
+mod necks;
 mod old_opening_covered;
 mod on_sheet;
 mod one_piece;

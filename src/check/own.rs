@@ -16,6 +16,15 @@ pub(super) struct Reading {
     pub loss: f64,
 }
 
+/// A reading that is known between two ends, and where.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Judged {
+    pub measured: Interval,
+    pub asked: f64,
+    pub loss: f64,
+    pub at: [Point; 2],
+}
+
 /// Writes the findings of one rule about one subject.
 pub(super) struct Teller<'a> {
     pub panel: &'a Panel,
@@ -61,12 +70,27 @@ impl<'a> Teller<'a> {
         r: Reading,
         words: impl FnOnce(Verdict) -> String,
     ) {
+        let judged = Judged { measured: Interval::exact(r.measured), asked: r.asked, loss: r.loss, at };
+        self.interval(a, b, judged, words);
+    }
+
+    /// The same for a reading that is known between two ends: the worse one is judged.
+    pub fn interval(
+        &mut self,
+        a: PartRef,
+        b: Option<PartRef>,
+        r: Judged,
+        words: impl FnOnce(Verdict) -> String,
+    ) {
         // more is worse: the same question with both signs turned
-        let sign = if self.rule.limit.at_most() { -1.0 } else { 1.0 };
-        let value = sign * r.measured;
+        let (value, upper, asked) = if self.rule.limit.at_most() {
+            (-r.measured.upper, -r.measured.lower, -r.asked)
+        } else {
+            (r.measured.lower, r.measured.upper, r.asked)
+        };
         let (verdict, mut note) = judge(&Case {
-            measure: Measure { value, upper: value, worst: value - r.loss, contact: false, at },
-            asked: sign * r.asked,
+            measure: Measure { value, upper, worst: value - r.loss, contact: false, at: r.at },
+            asked,
             open: Open::Nothing,
             stays: self.stays(a) && b.is_none_or(|b| self.stays(b)),
         });
@@ -81,10 +105,10 @@ impl<'a> Teller<'a> {
             a,
             b,
             verdict,
-            measured: Some(Interval::exact(r.measured)),
+            measured: Some(r.measured),
             asked: Some(r.asked),
             loss: r.loss,
-            at,
+            at: r.at,
             note,
         });
     }

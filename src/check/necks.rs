@@ -1,0 +1,253 @@
+//! Whether what is left of a sheet hangs together, and by how much metal.
+//!
+//! All openings and the sheet's edge are grown by half a width: where that parts the metal, a piece of it hangs
+//! by necks no wider. A closed search over pairs comes first, so that polygons are made only where openings (or
+//! one opening and itself, or an opening and the edge) come near each other all round something.
+//!
+//! Bound: the true width lies between `lower` and `upper`, less than [`STEP`] and six chords apart; it is exact
+//! where the gaps between two outlines that lie there are alike. Pieces narrower than twice their neck are chips, and are
+//! not told.
+
+use super::judge::{self, Stack};
+use crate::geom::region::{self, Bound, Piece, Region};
+use crate::geom::{Contour, Gap, Rect, SLACK, distance};
+use crate::panel::{Part, PartRef};
+
+/// How far a chord may lie off its arc, mm: no neck that a tool leaves is of this size.
+pub(super) const CHORD: f64 = 0.005;
+
+/// Width that is no metal at all, mm: a touch to arithmetic slack is a cut. With a chord on either side of a
+/// neck it makes the 0.03 mm of the rule's words.
+const HAIR: f64 = 0.01;
+
+/// The last halving of a width, mm.
+const STEP: f64 = 0.001;
+
+/// An opening that is cut.
+pub(super) type Opening<'a> = (PartRef, &'a Part);
+
+/// What is left of a sheet.
+pub(super) enum Left<'a> {
+    /// One piece, or none hangs by so little.
+    Whole,
+    /// No metal.
+    Nothing { first: Option<PartRef> },
+    /// Pieces, the largest first, of which the second is on no neck at all.
+    Falls { pieces: Vec<Piece>, openings: Vec<Opening<'a>> },
+    /// A piece that hangs by a neck.
+    Hangs(Neck<'a>),
+}
+
+/// A piece that hangs by little metal.
+pub(super) struct Neck<'a> {
+    /// Width of the widest of its necks, mm: not less, not more.
+    pub lower: f64,
+    pub upper: f64,
+    /// The most that tolerances can take of a neck there.
+    pub loss: f64,
+    /// Where the neck is, if one gap alone can be it.
+    pub gap: Option<Gap>,
+    /// The piece, by so much too small all round.
+    pub piece: Piece,
+    pub grown: f64,
+    /// The openings that come near each other.
+    pub openings: Vec<Opening<'a>>,
+}
+
+/// Two outlines that come near each other; the edge is none.
+struct Link {
+    a: usize,
+    b: Option<usize>,
+    gap: Gap,
+    loss: f64,
+}
+
+/// Looks for pieces that hang by less than `asked`, tolerances included.
+pub(super) fn left<'a>(edge: &'a Part, all: &[Opening<'a>], asked: f64) -> Left<'a> {
+    let asked = asked.max(HAIR);
+    let links = links(edge, all, asked);
+    let (near, with_edge) = suspects(edge, all, &links, asked);
+    let openings: Vec<Opening<'a>> =
+        all.iter().zip(&near).filter_map(|(o, near)| near.then_some(*o)).collect();
+    if openings.is_empty() && !with_edge {
+        // closed contours that come near neither each other nor the edge part nothing
+        return Left::Whole;
+    }
+    let loss = links.iter().filter(|l| near.get(l.a) == Some(&true)).map(|l| l.loss).fold(0.0, f64::max);
+    let cut = |width: f64| {
+        let mut cut: Vec<Contour> =
+            openings.iter().flat_map(|(_, p)| grown(&p.contour, width / 2.0)).collect();
+        if with_edge && width > HAIR {
+            cut.extend(band(&edge.contour, width / 2.0));
+        }
+        region::metal(&edge.contour, &cut.iter().collect::<Vec<_>>(), CHORD)
+    };
+    let now = cut(HAIR);
+    match now.pieces.len() {
+        0 => return Left::Nothing { first: openings.first().map(|(r, _)| *r) },
+        1 => {}
+        _ => return Left::Falls { pieces: now.pieces, openings },
+    }
+    let most = asked + loss;
+    let (mut low, mut found) = (HAIR, None);
+    for width in [16.0, 8.0, 4.0, 2.0, 1.0].map(|part| most / part).into_iter().filter(|w| *w > HAIR) {
+        let region = cut(width);
+        if region.pieces.len() > 1 {
+            found = Some((width, region));
+            break;
+        }
+        low = width;
+    }
+    let Some((mut high, mut region)) = found else { return Left::Whole };
+    while high - low > STEP {
+        let middle = 0.5 * (low + high);
+        let tried = cut(middle);
+        if tried.pieces.len() > 1 { (high, region) = (middle, tried) } else { low = middle }
+    }
+    hangs(region, (low, high), loss, &links, openings)
+}
+
+fn hangs<'a>(
+    region: Region,
+    (low, high): (f64, f64),
+    loss: f64,
+    links: &[Link],
+    openings: Vec<Opening<'a>>,
+) -> Left<'a> {
+    let upper = high + 6.0 * CHORD;
+    let Some(piece) = region.pieces.into_iter().nth(1) else { return Left::Whole };
+    let mut gaps = links.iter().map(|l| l.gap).filter(|g| low <= g.distance && g.distance <= upper);
+    let first = gaps.next();
+    let gap = first.filter(|f| gaps.all(|g| (g.distance - f.distance).abs() <= SLACK));
+    let (lower, upper) = gap.map_or((low, upper), |g| (g.distance, g.distance));
+    Left::Hangs(Neck { lower, upper, loss, gap, piece, grown: high / 2.0, openings })
+}
+
+/// The pairs that come nearer than what is asked, tolerances included.
+fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
+    let mut links = Vec::new();
+    for (k, (_, p)) in all.iter().enumerate() {
+        let loss = judge::loss(p, edge, Stack::Within);
+        if let Some(gap) = at_edge(edge, p, asked + loss) {
+            links.push(Link { a: k, b: None, gap, loss });
+        }
+    }
+    // from left to right, so that far ones are never compared
+    let most = all.iter().map(|(_, p)| judge::most_loss(p)).fold(0.0, f64::max);
+    let reach = asked / 2.0 + most;
+    let boxes = all.iter().enumerate().map(|(k, (_, p))| (p.contour.bounds().inflate(reach, reach), k));
+    let mut order: Vec<(Rect, usize)> = boxes.collect();
+    order.sort_by(|(a, _), (b, _)| a.x0.total_cmp(&b.x0));
+    let mut open: Vec<(Rect, usize)> = Vec::new();
+    for (here, i) in order {
+        open.retain(|(there, _)| there.x1 >= here.x0);
+        for &(there, j) in &open {
+            if there.y0 > here.y1 || here.y0 > there.y1 {
+                continue;
+            }
+            let (p, q) = (all[i].1, all[j].1);
+            let loss = judge::loss(p, q, Stack::Boundaries);
+            if let Some(gap) = distance::outlines_within(&p.contour, &q.contour, asked + loss) {
+                links.push(Link { a: i, b: Some(j), gap, loss });
+            }
+        }
+        open.push((here, i));
+    }
+    links
+}
+
+/// An opening whose outline comes near the edge, or that reaches around the whole sheet.
+fn at_edge(edge: &Part, p: &Part, reach: f64) -> Option<Gap> {
+    let (outer, inner) = (p.contour.bounds(), edge.contour.bounds());
+    let around = outer.x0 <= inner.x0 && outer.y0 <= inner.y0 && outer.x1 >= inner.x1 && outer.y1 >= inner.y1;
+    if around {
+        return Some(distance::contours(&p.contour, &edge.contour));
+    }
+    distance::outlines_within(&p.contour, &edge.contour, reach)
+}
+
+/// Which openings can part anything, and whether the edge takes part: chains that close on themselves or that
+/// meet the edge, and outlines that can come near each other, or themselves, in more than one place.
+fn suspects(edge: &Part, all: &[Opening<'_>], links: &[Link], asked: f64) -> (Vec<bool>, bool) {
+    let mut root: Vec<usize> = (0..all.len()).collect();
+    let mut bad: Vec<bool> =
+        all.iter().map(|(_, p)| pinches(&p.contour, asked + 2.0 * judge::most_loss(p))).collect();
+    for link in links {
+        let a = top(&mut root, link.a);
+        match link.b {
+            None => bad[a] = true,
+            Some(b) => {
+                let b = top(&mut root, b);
+                let hollow = |k: usize| !all[k].1.contour.is_convex();
+                bad[a] |= bad[b] || a == b || hollow(link.a) || link.b.is_some_and(hollow);
+                root[b] = a;
+            }
+        }
+    }
+    let near: Vec<bool> = (0..all.len()).map(|k| bad[top(&mut root, k)]).collect();
+    let meets = links.iter().any(|l| l.b.is_none());
+    (near, meets || pinches(&edge.contour, asked))
+}
+
+/// The one that stands for a chain.
+fn top(root: &mut [usize], mut k: usize) -> usize {
+    while root[k] != k {
+        root[k] = root[root[k]];
+        k = root[k];
+    }
+    k
+}
+
+/// Whether an outline comes as near to itself as this without following itself: a hollow one may.
+fn pinches(c: &Contour, reach: f64) -> bool {
+    if c.is_convex() {
+        return false;
+    }
+    let pieces: Vec<_> = c.boxed().map(|(s, b)| (s, b.inflate(reach / 2.0, reach / 2.0))).collect();
+    // how far along the outline each piece begins
+    let mut whole = 0.0;
+    let starts: Vec<f64> = pieces
+        .iter()
+        .map(|(s, _)| {
+            whole += s.len();
+            whole - s.len()
+        })
+        .collect();
+    let mut order: Vec<usize> = (0..pieces.len()).collect();
+    order.sort_by(|i, j| pieces[*i].1.x0.total_cmp(&pieces[*j].1.x0));
+    let mut open: Vec<usize> = Vec::new();
+    for &i in &order {
+        let here = pieces[i].1;
+        open.retain(|&j| pieces[j].1.x1 >= here.x0);
+        for &j in &open {
+            let there = pieces[j].1;
+            if there.y0 > here.y1 || here.y0 > there.y1 {
+                continue;
+            }
+            // what lies between the two along the outline, the shorter way
+            let (first, second) = (i.min(j), i.max(j));
+            let one = starts[second] - starts[first] - pieces[first].0.len();
+            let other = whole - one - pieces[first].0.len() - pieces[second].0.len();
+            // what is cut off by a neck is longer round than it is wide
+            if one.min(other) > 2.0 * reach && distance::pair(pieces[i].0, pieces[j].0).distance() <= reach {
+                return true;
+            }
+        }
+        open.push(i);
+    }
+    false
+}
+
+/// A shape and all that lies within a distance of it.
+fn grown(c: &Contour, by: f64) -> Vec<Contour> {
+    // the islands that a hollow shape closes off are metal: its offset would fill them
+    let offset = if c.is_convex() { c.offset(by).ok() } else { None };
+    offset.unwrap_or_else(|| band(c, by).into_iter().chain([c.clone()]).collect())
+}
+
+/// What lies within a distance of an outline, and at most three chords more.
+fn band(c: &Contour, by: f64) -> Vec<Contour> {
+    let corners = region::polygon(c, Bound::Around, CHORD);
+    let next = corners.iter().cycle().skip(1);
+    corners.iter().zip(next).map(|(a, b)| Contour::slot(*a, *b, by + CHORD)).collect()
+}
