@@ -5,7 +5,7 @@ use super::contour;
 use super::form::{Form, Seen, turned};
 use super::number::Print;
 use crate::calc::drill::{self, Series};
-use crate::draw::template::plan::{Fate, Opening, Plan};
+use crate::draw::template::plan::{Fate, OFF, Opening, Plan};
 use crate::draw::template::words::mm;
 use crate::geom::{Contour, Point, contains};
 use crate::panel::{HeadKind, Panel, Part, PartRef, TermKind};
@@ -73,7 +73,7 @@ type Key = ((u8, i64), String, u8, String, String);
 
 impl Features {
     /// Names the openings of a plan.
-    pub fn of(panel: &Panel, plan: &Plan, print: Print) -> Features {
+    pub fn of(panel: &Panel, sheet: usize, plan: &Plan, print: Print) -> Features {
         let mut rows: BTreeMap<Key, Vec<(&Opening, Seen)>> = BTreeMap::new();
         let mut gone: Vec<&str> = Vec::new();
         let cut: Vec<&Contour> =
@@ -103,7 +103,8 @@ impl Features {
             };
             rows.entry((seen.form.order(print), words, how, tolerance, sink)).or_default().push((o, seen));
         }
-        let mut features = Features { rows: Vec::new(), list: Vec::new(), remarks: plan.remarks.clone() };
+        let mut features =
+            Features { rows: Vec::new(), list: Vec::new(), remarks: remarks(panel, plan, sheet) };
         if !gone.is_empty() {
             features
                 .remarks
@@ -148,6 +149,17 @@ impl Features {
     }
 }
 
+/// What the plan has to tell; of a layer's carrier only what meets the layer.
+fn remarks(panel: &Panel, plan: &Plan, sheet: usize) -> Vec<String> {
+    let mut list: Vec<String> = plan.remarks.iter().filter(|r| !r.starts_with(OFF)).cloned().collect();
+    let off = plan.with(Fate::OffSheet).filter(|o| panel.part(o.part).sheet as usize == sheet);
+    let names: Vec<&str> = off.map(|o| o.name.as_str()).collect();
+    if !names.is_empty() {
+        list.push(format!("{OFF}: {}", names.join(", ")));
+    }
+    list
+}
+
 /// A to Z without I and O, which read as figures; then AA, AB ...
 pub fn letter(k: usize) -> String {
     const LETTERS: &[u8; 24] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
@@ -161,7 +173,8 @@ fn size(form: &Form, openings: &[&Opening], print: Print) -> String {
     let mut written: Vec<&Arc<str>> = openings.iter().filter_map(|o| o.written.as_ref()).collect();
     written.dedup();
     for w in written.into_iter().map(|w| w.to_string()) {
-        if !beside.contains(&w) {
+        // decimals of an inch stand there already on a drawing in inches
+        if !beside.contains(&w) && (!print.inch || w.contains('/')) {
             beside.push(w);
         }
     }

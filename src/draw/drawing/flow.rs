@@ -1,7 +1,6 @@
 //! Notes and tables set into columns: lines and rows stay whole, a table that goes on repeats its head.
 
-use crate::draw::template::words::wrap;
-use crate::draw::{Anchor, Item, Layer, Shape, Stroke, Text, Weight};
+use crate::draw::{Anchor, Item, Layer, Shape, Stroke, Text, Weight, text};
 use crate::geom::{Point, Rect, Vec2};
 
 /// Letter height of tables and notes, mm (ISO 3098 nominal sizes, from memory).
@@ -10,8 +9,10 @@ pub const TEXT: f64 = 2.5;
 pub const HEAD: f64 = 3.5;
 /// Distance of base lines in letter heights.
 pub const LEADING: f64 = 1.6;
-/// Least width of a column, mm: two stand on an upright A4.
-const LEAST: f64 = 81.0;
+/// Least width of a column, mm: two stand on an upright A4; on paper wider than [`LARGE`] they may be wider.
+const LEAST: (f64, f64) = (81.0, 105.0);
+/// Paper on which columns are wider, mm.
+const LARGE: f64 = 450.0;
 /// Paper between two columns, mm.
 pub const GUTTER: f64 = 6.0;
 /// Paper between two blocks, mm.
@@ -47,7 +48,8 @@ pub struct Chunk {
 
 /// How many columns a width takes, and how wide each is.
 pub fn columns(width: f64) -> (usize, f64) {
-    let count = ((width + GUTTER) / (LEAST + GUTTER)).floor().max(1.0);
+    let least = if width > LARGE { LEAST.1 } else { LEAST.0 };
+    let count = ((width + GUTTER) / (least + GUTTER)).floor().max(1.0);
     (count as usize, (width - GUTTER * (count - 1.0)) / count)
 }
 
@@ -125,6 +127,58 @@ fn row(subject: &str, cells: &[String], parts: &[f64], width: f64, weight: Weigh
     Chunk { height, items, keep: false, first: false, head: None }
 }
 
+/// Breaks words into lines no wider than `width` mm: at blanks, else behind a hyphen, a stroke or a full stop
+/// between letters, else anywhere.
+pub fn wrap(words: &str, height: f64, weight: Weight, width: f64) -> Vec<String> {
+    let fits = |s: &str| text::width(s, height, weight) <= width;
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    for word in words.split_whitespace() {
+        for (k, bit) in bits(word).into_iter().enumerate() {
+            let blank = if k == 0 && !line.is_empty() { " " } else { "" };
+            let longer = format!("{line}{blank}{bit}");
+            // a word that fits on a line of its own is not broken
+            let whole = k > 0 || fits(&format!("{line}{blank}{word}")) || !fits(word);
+            if whole && fits(&longer) {
+                line = longer;
+                continue;
+            }
+            if !line.is_empty() {
+                lines.push(std::mem::take(&mut line));
+            }
+            for c in bit.chars() {
+                line.push(c);
+                if !fits(&line) && line.chars().count() > 1 {
+                    line.pop();
+                    lines.push(std::mem::replace(&mut line, c.to_string()));
+                }
+            }
+        }
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+/// A word in pieces between which it may be broken.
+fn bits(word: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    let mut from = 0;
+    let chars: Vec<(usize, char)> = word.char_indices().collect();
+    for three in chars.windows(3) {
+        if let &[(_, a), (_, b), (at, c)] = three
+            && ((b == '-' && a.is_alphanumeric())
+                || (matches!(b, '/' | '.') && a.is_alphabetic() && c.is_alphanumeric()))
+        {
+            found.extend(word.get(from..at));
+            from = at;
+        }
+    }
+    found.extend(word.get(from..));
+    found
+}
+
 /// What is still to be set.
 pub struct Pour {
     chunks: Vec<Chunk>,
@@ -135,6 +189,12 @@ impl Pour {
     /// Everything is still to be set.
     pub fn new(chunks: Vec<Chunk>) -> Pour {
         Pour { chunks, next: 0 }
+    }
+
+    /// More to set, after all the rest.
+    pub fn add(&mut self, chunks: Vec<Chunk>) {
+        let before = self.chunks.len();
+        self.chunks.extend(chunks.into_iter().map(|c| Chunk { head: c.head.map(|h| h + before), ..c }));
     }
 
     /// Whether everything is set.
@@ -179,4 +239,44 @@ pub fn moved(item: &Item, by: Vec2) -> Item {
     let mut out = item.clone();
     out.shape = crate::draw::template::shape::shifted(&item.shape, by);
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn wrapped_lines_fit_and_lose_nothing() {
+        let s = "cb-radio, sw-light and asi.screw-1, then averyveryverylongword display/3-5in-engine 1.5 end";
+        for width in [5.0, 12.0, 20.0, 30.0, 500.0] {
+            let lines = wrap(s, 2.5, Weight::Regular, width);
+            assert!(lines.iter().all(|l| text::width(l, 2.5, Weight::Regular) <= width));
+            assert_eq!(lines.concat().replace(' ', ""), s.replace(' ', ""));
+        }
+        assert_eq!(wrap("a cb-radio", 2.5, Weight::Regular, 14.5), ["a", "cb-radio"]);
+        assert_eq!(bits("asi.screw-1"), ["asi.", "screw-", "1"]);
+        assert_eq!(bits("-12.5"), ["-12.5"]);
+    }
+
+    #[test]
+    fn a_table_repeats_its_head_and_nothing_is_lost() {
+        let rows = (0..40).map(|k| Cells(format!("row {k}"), vec![k.to_string(), "x".into()])).collect();
+        let block = vec![Piece::Head("H".into()), Piece::Table(vec![0.5, 0.5], vec!["a", "b"], rows)];
+        let mut pour = Pour::new(set(&[block], 80.0));
+        let mut pages = 0;
+        let (mut heads, mut seen) = (0, 0);
+        while !pour.done() {
+            pages += 1;
+            assert!(pages < 20);
+            for i in pour.fill(&[Rect::new(0.0, 0.0, 80.0, 60.0), Rect::new(90.0, 0.0, 170.0, 60.0)], true) {
+                if let Shape::Text(t) = &i.shape {
+                    assert!(t.at.y > 0.0);
+                    heads += usize::from(t.text == "a");
+                    seen += usize::from(t.text == "x");
+                }
+            }
+        }
+        assert_eq!(seen, 40);
+        assert!(heads >= 2 * pages - 1, "{heads} heads on {pages} pages");
+    }
 }

@@ -8,18 +8,18 @@ use crate::geom::{Contour, Point, Rect};
 const BORDER: f64 = 5.0;
 /// How far a centring mark reaches into the drawing space, mm (from memory).
 const INTO: f64 = 5.0;
-/// Letters of the reference grid, mm (ISO 5457, from memory).
-const LETTERS: f64 = 3.5;
+/// Letters of the reference grid, mm (ISO 5457 has 3.5, from memory; so high they would touch the border's lines).
+const LETTERS: f64 = 2.5;
 
-/// Border, centring marks and grid of a sheet.
-pub fn frame(size: &PageSize) -> Vec<Item> {
+/// Border, centring marks and grid of a sheet; marks keep out of the title block.
+pub fn frame(size: &PageSize, title: Rect) -> Vec<Item> {
     let f = size.frame();
     let mut items = vec![rect(f, 0.7), rect(f.inflate(BORDER, BORDER), 0.35)];
     let (cx, cy) = (size.width / 2.0, size.height / 2.0);
     let marks = [
         ((f.x0 - BORDER, cy), (f.x0 + INTO, cy)),
-        ((f.x1 + BORDER, cy), (f.x1 - INTO, cy)),
-        ((cx, f.y0 - BORDER), (cx, f.y0 + INTO)),
+        ((f.x1 + BORDER, cy), (f.x1 - if cy < title.y1 { 0.0 } else { INTO }, cy)),
+        ((cx, f.y0 - BORDER), (cx, f.y0 + if cx > title.x0 { 0.0 } else { INTO })),
         ((cx, f.y1 + BORDER), (cx, f.y1 - INTO)),
     ];
     items.extend(marks.map(|(a, b)| line(a.into(), b.into(), 0.7)));

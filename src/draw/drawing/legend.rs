@@ -25,6 +25,18 @@ pub struct Legend<'a> {
     pub print: Print,
 }
 
+/// The view of the equipment.
+pub struct Shown {
+    /// Words of its scale.
+    pub scale: String,
+    /// Items on the page.
+    pub items: Vec<Item>,
+    /// Box of the view on the page.
+    pub used: Rect,
+    /// What each number is.
+    pub table: Vec<Piece>,
+}
+
 /// One item: its number, the subject, its index.
 type Numbered<'a> = (usize, &'a Subject, usize);
 
@@ -36,11 +48,11 @@ impl Legend<'_> {
         list.enumerate().map(|(k, (n, s))| (k + 1, s, n)).collect()
     }
 
-    /// The pages: words of the scale, items of each page. None without equipment.
-    pub fn pages(&self, space: &Space) -> (String, Vec<Vec<Item>>) {
+    /// The view on a page, and the table; none without equipment.
+    pub fn view(&self, space: &Space) -> Option<Shown> {
         let list = self.items();
         if list.is_empty() {
-            return (String::new(), Vec::new());
+            return None;
         }
         let bounds = self.bounds();
         let room = (space.area.width(), space.above());
@@ -50,15 +62,14 @@ impl Legend<'_> {
         let free = (room.0 / bounds.width()).min(room.1 / bounds.height());
         let (factor, words) = scale.map_or((free, "none".into()), |s| (s.factor(), s.words()));
         let (w, h) = (bounds.width() * factor, bounds.height() * factor);
-        let at = Vec2::new(space.area.x0 + (space.area.width() - w) / 2.0, space.area.y1 - h);
-        let (drawn, homeless) = self.view(&list, bounds, factor);
-        let mut first: Vec<Item> = drawn.iter().map(|i| moved(i, at)).collect();
-        let used = Rect::new(at.x, at.y, at.x + w, at.y + h);
-        let mut pages = space.pour(&[self.table(&list, &homeless)], &mut first, Some(used));
-        if let Some(p) = pages.first_mut() {
-            *p = first;
-        }
-        (words, pages)
+        let at = Vec2::new(space.left(w), space.area.y1 - h);
+        let (drawn, homeless) = self.faces(&list, bounds, factor);
+        Some(Shown {
+            scale: words,
+            items: drawn.iter().map(|i| moved(i, at)).collect(),
+            used: Rect::new(at.x, at.y, at.x + w, at.y + h),
+            table: self.table(&list, &homeless),
+        })
     }
 
     /// Box of sheets and faces.
@@ -70,7 +81,7 @@ impl Legend<'_> {
     }
 
     /// Outlines, faces and numbers; numbers for which there was no room.
-    fn view(&self, list: &[Numbered<'_>], bounds: Rect, scale: f64) -> (Vec<Item>, Vec<usize>) {
+    fn faces(&self, list: &[Numbered<'_>], bounds: Rect, scale: f64) -> (Vec<Item>, Vec<usize>) {
         let shift = -bounds.origin().to_vec2() * scale;
         let small = |c: &Contour| scaled(c, scale, shift);
         let mut items = Vec::new();
@@ -121,15 +132,20 @@ impl Legend<'_> {
     fn table(&self, list: &[Numbered<'_>], homeless: &[usize]) -> Vec<Piece> {
         let rows = list.iter().map(|(n, s, k)| {
             let f = s.facts.as_ref();
-            let kind = f.map_or(String::new(), |f| f.instrument.clone());
             let mass = f.and_then(|f| f.mass).map_or("-".into(), |m| trimmed(m, 3));
             let verdict = self.worst.get(*k).copied().unwrap_or(Verdict::Pass).word().to_owned();
-            let title = if s.provision { format!("{} (provision)", s.title) } else { s.title.clone() };
-            let cells = vec![n.to_string(), s.id.clone(), title, kind, self.opening(s), mass, verdict];
+            let mut what = s.title.clone();
+            if let Some(f) = f {
+                what = format!("{what} ({})", f.instrument);
+            }
+            if s.provision {
+                what = format!("PROVISION: {what}");
+            }
+            let cells = vec![n.to_string(), s.id.clone(), what, self.opening(s), mass, verdict];
             Cells(format!("item {n}"), cells)
         });
-        let head = vec!["", "id", "title", "instrument", "opening", "kg", "verdict"];
-        let parts = vec![0.065, 0.14, 0.21, 0.22, 0.145, 0.09, 0.13];
+        let head = vec!["", "id", "what", "opening", "kg", "verdict"];
+        let parts = vec![0.06, 0.2, 0.27, 0.19, 0.1, 0.18];
         let mut block = vec![Piece::Head("Equipment".into()), Piece::Table(parts, head, rows.collect())];
         let known = || list.iter().filter_map(|(_, s, _)| s.facts.as_ref()?.mass);
         let (sum, count) = (known().sum::<f64>(), known().count());

@@ -54,7 +54,7 @@ pub fn drawing(
     let plan = Plan::of(panel, sheet).ok_or_else(none)?;
     let of = panel.sheets.get(sheet).ok_or_else(none)?;
     let print = Print::of(panel.unit);
-    let features = Features::of(panel, &plan, print);
+    let features = Features::of(panel, sheet, &plan, print);
     let datum = datum(&plan, sheet, print);
     let outline = Seen::of(&plan.outline, datum);
     let scene = Scene { panel, sheet, plan: &plan, features: &features, outline: &outline, print, datum };

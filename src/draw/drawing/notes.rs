@@ -8,6 +8,7 @@ use super::number::degrees;
 use super::view::{self, Mode, Scene};
 use crate::draw::template::Standing;
 use crate::draw::template::count_words;
+use crate::draw::template::kerf::statement;
 use crate::draw::template::strip::CAUTIONS;
 use crate::draw::template::words::short_hash;
 use crate::geom::{Contour, Point};
@@ -44,7 +45,7 @@ fn schedule(features: &Features) -> Block {
         Cells(format!("row {}", r.letter), cells.to_vec())
     });
     let head = vec!["", "qty", "size", "\u{b1}", "drill or tool", "for"];
-    let parts = vec![0.075, 0.075, 0.25, 0.11, 0.24, 0.25];
+    let parts = vec![0.08, 0.1, 0.245, 0.125, 0.215, 0.235];
     vec![Piece::Head("Hole schedule".into()), Piece::Table(parts, head, rows.collect())]
 }
 
@@ -58,7 +59,7 @@ fn coordinates(s: &Scene<'_>) -> Block {
         Cells(format!("place {tag}"), vec![tag, n(c.x), n(c.y), turn, f.name.clone()])
     });
     let head = vec!["", "x", "y", "turned", "opening"];
-    let parts = vec![0.12, 0.17, 0.17, 0.14, 0.40];
+    let parts = vec![0.14, 0.175, 0.175, 0.16, 0.35];
     vec![Piece::Head("Coordinates of centres".into()), Piece::Table(parts, head, rows.collect())]
 }
 
@@ -93,7 +94,7 @@ fn points(name: &str, pieces: &[crate::geom::Segment], s: &Scene<'_>) -> Piece {
         let k = cells.first().cloned().unwrap_or_default();
         Cells(format!("{name} {k}"), cells)
     });
-    Piece::Table(vec![0.08, 0.16, 0.16, 0.60], vec!["", "x", "y", "to the next point"], rows.collect())
+    Piece::Table(vec![0.08, 0.18, 0.18, 0.56], vec!["", "x", "y", "to the next point"], rows.collect())
 }
 
 /// Openings that are told point by point.
@@ -115,9 +116,13 @@ fn contours(s: &Scene<'_>) -> Vec<Block> {
 
 fn notes(s: &Scene<'_>, mode: Mode, unplaced: &[(String, Point)]) -> Block {
     let mut b = vec![Piece::Head("Notes".into())];
-    let unit = s.print.unit();
+    let unit = if s.print.inch { "inches" } else { "millimetres" };
     let n = |v: f64| s.print.number(v);
-    let mut say = |words: String| b.push(Piece::Words(words));
+    let mut number = 0;
+    let mut say = |words: String| {
+        number += 1;
+        b.push(Piece::Words(format!("{number}  {words}")));
+    };
     let places = match mode {
         Mode::Ordinates => "numbers at the edge of the view are running dimensions from the datum to centres",
         Mode::Table => "places of centres stand in the table, from the datum; x to the right, y up",
@@ -128,7 +133,7 @@ fn notes(s: &Scene<'_>, mode: Mode, unplaced: &[(String, Point)]) -> Block {
     ));
     say(datum(s));
     say("Do not scale. Front face, seen by the pilot. Sizes are finished sizes.".into());
-    say(crate::draw::template::kerf::statement(s.panel.process.as_ref(), None));
+    say(format!("Process: {}.", statement(s.panel.process.as_ref(), None)));
     let shift = |k: usize| {
         let parts = s.panel.subjects.get(k).map(|s| &s.parts[..]).unwrap_or_default();
         parts
@@ -158,9 +163,10 @@ fn notes(s: &Scene<'_>, mode: Mode, unplaced: &[(String, Point)]) -> Block {
          cut now."
             .into(),
     );
-    let zones: Vec<String> = view::zones(s.panel, s.sheet).map(|(id, _)| id.to_owned()).collect();
+    let zones: Vec<String> =
+        view::zones(s.panel, s.sheet).map(|z| format!("{}: {}", z.id, z.because)).collect();
     if !zones.is_empty() {
-        say(format!("Hatched: no opening there ({}).", zones.join(", ")));
+        say(format!("Hatched: no opening there ({}).", zones.join("; ")));
     }
     for r in &s.features.remarks {
         say(format!("{}.", r.trim_end_matches('.')));

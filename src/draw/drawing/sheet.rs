@@ -1,7 +1,7 @@
 //! One sheet of metal on sheets of paper: which page, which scale, where the view and the columns stand.
 
 use super::flow::{self, GUTTER, Pour, columns, moved};
-use super::notes::{self, Block};
+use super::notes;
 use super::options::DrawingError;
 use super::paper::{Family, PageSize, SIZES, Scale};
 use super::title::{self, Says};
@@ -43,23 +43,25 @@ pub fn pages(
     let says = Says { scale: scale.words(), ..says.clone() };
     let blocks = notes::blocks(scene, choice.mode, standing, &choice.view.unplaced);
     let space = Space::of(&size, &says, standing);
-    let mut bare: Vec<(String, String, Vec<Item>)> = Vec::new();
-    let used = choice.used();
-    let mut items: Vec<Item> = choice.view.items.iter().map(|i| moved(i, choice.at)).collect();
-    bare.extend(
-        space.pour(&blocks, &mut items, Some(used)).into_iter().map(|i| (scale.words(), String::new(), i)),
-    );
-    if let Some(first) = bare.first_mut() {
-        first.2 = items;
+    let (_, each) = columns(space.area.width());
+    let mut pour = Pour::new(flow::set(&blocks, each));
+    let mut first: Vec<Item> = choice.view.items.iter().map(|i| moved(i, choice.at)).collect();
+    first.extend(pour.fill(&space.slots(Some(choice.used())), false));
+    let mut bare = vec![(scale.words(), String::new(), first)];
+    // what the first page does not hold goes on beside the equipment
+    if let Some(seen) = legend.as_ref().and_then(|l| l.view(&space)) {
+        let mut items = seen.items;
+        pour.add(flow::set(&[seen.table], each));
+        items.extend(pour.fill(&space.slots(Some(seen.used)), false));
+        bare.push((seen.scale, ", equipment".to_owned(), items));
     }
-    if let Some(l) = legend {
-        let (scale, list) = l.pages(&space);
-        bare.extend(list.into_iter().map(|i| (scale.clone(), ", equipment".to_owned(), i)));
+    while !pour.done() {
+        bare.push(("-".into(), String::new(), pour.fill(&space.slots(None), true)));
     }
     let sheets = bare.len();
     let pages = bare.into_iter().enumerate().map(|(k, (scale, more, items))| {
         let says = Says { sheet: k + 1, sheets, scale, part: format!("{}{more}", says.part), ..says.clone() };
-        let mut all = frame::frame(&size);
+        let mut all = frame::frame(&size, space.title);
         all.extend(title::block(&size, &says));
         all.extend(space.notice(standing));
         all.extend(items);
@@ -85,8 +87,12 @@ fn choose(
     let family = page.map_or(family, |p| p.family);
     let sizes: Vec<PageSize> =
         page.map_or_else(|| SIZES.iter().filter(|s| s.family == family).copied().collect(), |p| vec![p]);
-    for (least, all_tags) in [(LEGIBLE, true), (u32::MAX, true), (u32::MAX, false)] {
-        for mode in [Mode::Ordinates, Mode::Table] {
+    // a table alone tells the places of tags that the view does not show
+    let both = &[Mode::Ordinates, Mode::Table][..];
+    for (least, all_tags, modes) in
+        [(LEGIBLE, true, both), (u32::MAX, true, both), (u32::MAX, false, &[Mode::Table][..])]
+    {
+        for mode in modes.iter().copied() {
             for size in &sizes {
                 for scale in Scale::all(family).iter().filter(|s| s.part <= least) {
                     let found = attempt(scene, says, standing, size, *scale, mode);
@@ -124,11 +130,7 @@ fn attempt(
     if wide > space.area.width() || tall > space.above() {
         return None;
     }
-    let (_, each) = columns(space.area.width());
-    let beside = space.area.width() - wide;
-    // a narrow view leaves whole columns free at its right; a wide one stands in the middle
-    let left = if beside >= each + GUTTER { 0.0 } else { beside / 2.0 };
-    let at = Vec2::new(space.area.x0 + left + bands.left, space.area.y1 - bands.above - h);
+    let at = Vec2::new(space.left(wide) + bands.left, space.area.y1 - bands.above - h);
     Some(Choice { size: *size, scale, mode, view, at })
 }
 
@@ -172,6 +174,14 @@ impl Space {
         self.area.y1 - self.title.y1 - BESIDE
     }
 
+    /// Where a box of a width begins: a narrow one leaves whole columns free at its right, a wide one stands in
+    /// the middle.
+    pub fn left(&self, wide: f64) -> f64 {
+        let (_, each) = columns(self.area.width());
+        let beside = self.area.width() - wide;
+        self.area.x0 + if beside >= each + GUTTER { 0.0 } else { beside / 2.0 }
+    }
+
     /// The notice that no page lacks.
     fn notice(&self, standing: &Standing) -> Vec<Item> {
         let words = standing.notice().or_else(|| {
@@ -199,18 +209,5 @@ impl Space {
             Rect::new(x0, y0, x0 + each, y1)
         });
         slots.collect()
-    }
-
-    /// Pours blocks into what the first page leaves and into further pages. The first page's items are
-    /// added to `first`; gives an empty list for it and the items of every further page.
-    pub fn pour(&self, blocks: &[Block], first: &mut Vec<Item>, used: Option<Rect>) -> Vec<Vec<Item>> {
-        let (_, each) = columns(self.area.width());
-        let mut pour = Pour::new(flow::set(blocks, each));
-        first.extend(pour.fill(&self.slots(used), false));
-        let mut pages = vec![Vec::new()];
-        while !pour.done() {
-            pages.push(pour.fill(&self.slots(None), true));
-        }
-        pages
     }
 }

@@ -153,10 +153,10 @@ fn rows(size: &PageSize, says: &Says<'_>) -> Vec<(f64, Vec<Cell>)> {
     let status = vec![Cell(0.0, width(size), "verdicts of the fit check", says.status.clone(), 3.5)];
     match size.family {
         Family::Iso => vec![
-            (8.0, status),
-            (8.0, metal),
+            (10.0, status),
+            (8.5, metal),
             (
-                8.0,
+                8.5,
                 vec![
                     Cell(0.0, 40.0, "responsible department", get("department"), 2.5),
                     Cell(40.0, 45.0, "technical reference", get("reference"), 2.5),
@@ -194,10 +194,10 @@ fn rows(size: &PageSize, says: &Says<'_>) -> Vec<(f64, Vec<Cell>)> {
             ),
         ],
         Family::Asme => vec![
-            (8.0, status),
-            (8.0, metal),
+            (10.0, status),
+            (8.5, metal),
             (
-                8.0,
+                8.5,
                 vec![
                     Cell(0.0, 40.0, "DRAWN", get("drawn-by"), 2.5),
                     Cell(40.0, 40.0, "APPROVED", get("approved-by"), 2.5),

@@ -11,7 +11,7 @@ use crate::draw::template::plan::{Fate, Plan};
 use crate::draw::template::shape::scaled;
 use crate::draw::{Dash, Ink, Item, Layer, Shape, Stroke, Weight, text};
 use crate::geom::{Contour, Point, Rect, SLACK, Segment, Vec2, length};
-use crate::panel::{Class, Detail, Panel};
+use crate::panel::{Class, Detail, Panel, Part};
 
 /// Arm of a centre mark, mm.
 const ARM: f64 = 2.5;
@@ -84,6 +84,7 @@ impl Scene<'_> {
             Mode::Table => Ordinates { items: self.axes(at, size), bands: Bands::default() },
             Mode::Ordinates => {
                 let (x, y) = (self.marks(at, Axis::X, size), self.marks(at, Axis::Y, size));
+                marks.extend(self.ring(at, size));
                 ordinate::ordinates(x, y, size)?
             }
         };
@@ -99,8 +100,8 @@ impl Scene<'_> {
     /// Where nothing may be cut, hatched.
     fn zones(&self, scale: f64, shift: Vec2) -> Vec<Item> {
         let mut items = Vec::new();
-        for (id, c) in zones(self.panel, self.sheet) {
-            let c = scaled(c, scale, shift);
+        for NoCut { id, contour, .. } in zones(self.panel, self.sheet) {
+            let c = scaled(contour, scale, shift);
             let hatch = Shape::Hatch { contours: vec![c.clone()], spacing: 2.5, angle: 60.0 };
             items.push(Item::stroked(Layer::Hatch, hatch, Stroke::solid(0.1).ink(Ink(150))).of(id));
             let edge = Stroke::solid(0.13).dash(Dash::DoubleChain).ink(Ink(110));
@@ -199,14 +200,19 @@ impl Scene<'_> {
         found
     }
 
+    /// The mark of the origin, where it lies on the view.
+    fn ring(&self, at: impl Fn(Point) -> Vec2, size: (f64, f64)) -> Option<Item> {
+        let centre = at(self.datum).to_point();
+        let inside = Rect::new(-SLACK, -SLACK, size.0 + SLACK, size.1 + SLACK).contains(centre);
+        let ring = Shape::Circle { centre, radius: 1.5 };
+        inside.then(|| Item::stroked(Layer::Dimension, ring, Stroke::solid(0.25)).of("datum"))
+    }
+
     /// The datum's axes, where the places stand in a table.
     fn axes(&self, at: impl Fn(Point) -> Vec2, size: (f64, f64)) -> Vec<Item> {
+        let Some(ring) = self.ring(&at, size) else { return Vec::new() };
         let c = at(self.datum);
-        if !Rect::new(-SLACK, -SLACK, size.0 + SLACK, size.1 + SLACK).contains(c.to_point()) {
-            return Vec::new();
-        }
-        let ring = Shape::Circle { centre: c.to_point(), radius: 1.5 };
-        let mut items = vec![Item::stroked(Layer::Dimension, ring, Stroke::solid(0.25)).of("datum")];
+        let mut items = vec![ring];
         for d in [Vec2::new(9.0, 0.0), Vec2::new(0.0, 9.0)] {
             let line = Shape::line(c.to_point(), (c + d).to_point());
             items.push(Item::stroked(Layer::Dimension, line, Stroke::solid(0.25)).of("datum"));
@@ -251,7 +257,16 @@ impl Scene<'_> {
         labels.sort_by_key(|(l, ..)| !l.inside);
         let (mut items, mut unplaced) = (Vec::new(), Vec::new());
         for (label, short, f) in labels {
-            match placer.place(label).or_else(|l| short.map_or(Err(l), |s| placer.place(s))) {
+            let done = match (label.inside, short) {
+                (false, _) => placer.place(label),
+                (true, None) => placer.quarter(label).or_else(|l| placer.place(l)),
+                // a name is worth its place only within its own opening
+                (true, Some(short)) => placer
+                    .quarter(label)
+                    .or_else(|_| placer.quarter(short))
+                    .or_else(|short| placer.place(short)),
+            };
+            match done {
                 Ok(placed) => {
                     items.extend(placed.iter().filter_map(patch));
                     items.extend(placed);
@@ -297,11 +312,12 @@ impl Scene<'_> {
         let half = Vec2::new(b.width(), b.height()) * (scale / 2.0);
         let round = f.contour.main_circle().map(|(_, r)| r * scale);
         let fits = |lines: &[(String, f64, Weight)]| {
-            let wide = lines.iter().map(|(w, h, b)| text::width(w, *h, *b)).fold(0.0, f64::max) + 2.0;
-            let tall = lines.iter().map(|(_, h, _)| h * 1.6).sum::<f64>() + 1.0 + ARM;
+            let wide = width(lines) + 2.0;
+            let tall = lines.iter().map(|(_, h, _)| h * 1.6).sum::<f64>() + 1.0;
+            // beside the middle lines
             match round {
-                Some(r) => length(Vec2::new(wide / 2.0, tall)) < r,
-                None => wide < half.x * 2.0 && tall < half.y,
+                Some(r) => length(Vec2::new(wide, tall)) < r,
+                None => wide < half.x && tall < half.y,
             }
         };
         let mut long = lines.clone();
@@ -326,6 +342,11 @@ impl Scene<'_> {
     }
 }
 
+/// Width of lines of text, mm.
+fn width(lines: &[(String, f64, Weight)]) -> f64 {
+    lines.iter().map(|(w, h, b)| text::width(w, *h, *b)).fold(0.0, f64::max)
+}
+
 /// The tag of a feature: its letter, and in a table's mode its number too.
 pub fn tag(f: &Feature, mode: Mode) -> String {
     match mode {
@@ -334,15 +355,26 @@ pub fn tag(f: &Feature, mode: Mode) -> String {
     }
 }
 
-/// Zones of a sheet in which nothing may be cut: id and outline.
-pub fn zones(panel: &Panel, sheet: usize) -> impl Iterator<Item = (&str, &Contour)> {
+/// A zone in which nothing may be cut.
+pub struct NoCut<'a> {
+    /// Its id.
+    pub id: &'a str,
+    /// Why.
+    pub because: &'a str,
+    /// Its outline, panel axes.
+    pub contour: &'a Contour,
+}
+
+/// Zones and flanges of a sheet in which nothing may be cut.
+pub fn zones(panel: &Panel, sheet: usize) -> impl Iterator<Item = NoCut<'_>> {
+    let on = move |p: &&Part| p.class == Class::Zone && p.sheet as usize == sheet;
     panel.subjects.iter().flat_map(move |s| {
-        let cut = s.parts.iter().filter(move |p| {
-            p.class == Class::Zone
-                && p.sheet as usize == sheet
-                && matches!(&p.detail, Detail::Zone { forbids, .. } if forbids.cut)
-        });
-        cut.map(|p| (s.id.as_str(), &p.contour))
+        s.parts.iter().filter(on).filter_map(|p| match &p.detail {
+            Detail::Zone { forbids, because } if forbids.cut => {
+                Some(NoCut { id: &s.id, because, contour: &p.contour })
+            }
+            _ => None,
+        })
     })
 }
 

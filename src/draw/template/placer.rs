@@ -148,6 +148,23 @@ impl Placer {
         Ok(self.set(&label, centre, (w, h), leader))
     }
 
+    /// Puts a label beside a point, clear of the upright and the level line through it, in the first quarter where
+    /// it meets no text and crosses no line.
+    ///
+    /// # Errors
+    /// The label itself when no quarter is free.
+    pub fn quarter(&mut self, label: Label) -> Result<Vec<Item>, Label> {
+        let (w, h) = label.size();
+        for (sx, sy) in [(1.0, 1.0), (-1.0, 1.0), (1.0, -1.0), (-1.0, -1.0)] {
+            let centre = label.anchor + Vec2::new(sx * (w / 2.0 + AIR), sy * (h / 2.0 + AIR));
+            let room = Rect::from_center_size(centre, (w, h));
+            if self.free(room, None) && self.lines.count(room, |c| meets(c, room)) == 0 {
+                return Ok(self.set(&label, centre, (w, h), None));
+            }
+        }
+        Err(label)
+    }
+
     fn set(&mut self, label: &Label, centre: Point, (w, h): (f64, f64), leader: Option<Line>) -> Vec<Item> {
         self.boxes.add(Rect::from_center_size(centre, (w, h)), ());
         let mut items = Vec::new();

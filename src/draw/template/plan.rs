@@ -9,6 +9,9 @@ use crate::geom::{Contour, Point, Rect};
 use crate::panel::{Class, Classes, Detail, Make, Panel, Part, PartRef, State, Subject};
 use std::sync::Arc;
 
+/// Begins the remark on openings that lie off the sheet.
+pub(in crate::draw) const OFF: &str = "NOT DRAWN, off the sheet";
+
 /// What is done with an opening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Fate {
@@ -114,7 +117,7 @@ impl Plan {
             (Fate::Twice, "not cut again, same contour as another"),
             (Fate::AlreadyOpen, "not cut, the metal is open there already"),
             (Fate::Provision, "provision, not cut now"),
-            (Fate::OffSheet, "NOT DRAWN, off the sheet"),
+            (Fate::OffSheet, OFF),
         ] {
             let names: Vec<&str> = self.with(fate).map(|o| o.name.as_str()).collect();
             if !names.is_empty() {

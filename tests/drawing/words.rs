@@ -1,0 +1,113 @@
+//! What a drawing says beside its numbers: notice, title block, revisions, notes, legend.
+
+use crate::kit::{demos, draw, findings};
+use crate::panels::{bare, screw_hole, subject};
+use crate::read::{items, text};
+use panelwright::draw::drawing::{DrawingOptions, drawing};
+use panelwright::draw::{Drawing, Layer, Shape, Weight};
+use panelwright::geom::Point;
+use panelwright::panel::*;
+use panelwright::units::Unit;
+use std::collections::BTreeSet;
+
+fn words(d: &Drawing) -> Vec<String> {
+    items(d).into_iter().filter_map(text).map(|t| t.text.clone()).collect()
+}
+
+fn said(d: &Drawing) -> String {
+    words(d).join(" ")
+}
+
+#[test]
+fn a_panel_that_may_not_be_cut_says_so_on_every_page() {
+    let p = bare(200.0, 100.0);
+    let d = draw(&p, 0);
+    for page in &d.pages {
+        let notices = page.items.iter().filter(|e| match e {
+            panelwright::draw::Entry::Item(i) => {
+                matches!(&i.shape, Shape::Text(t) if t.text == "NOT FOR CUTTING: nothing was checked")
+            }
+            panelwright::draw::Entry::Group(_) => false,
+        });
+        assert!(notices.count() >= 2, "at the top and in the title block of {}", page.name);
+    }
+    let mut lifted = p.clone();
+    lifted.cut_anyway = Some(("a trial in card".into(), "the builder".into()));
+    let said = said(&draw(&lifted, 0));
+    assert!(!said.contains("NOT FOR CUTTING"));
+    assert!(said.contains("cut in spite of nothing was checked: a trial in card (the builder)"));
+}
+
+#[test]
+fn a_panel_that_passes_says_no_such_thing() {
+    let p = demos().into_iter().find(|p| p.slug == "proposed" && p.name.contains("Wheatear"));
+    let p = p.or_else(|| demos().into_iter().find(|p| p.name == "Wheatear strip panel, proposed")).unwrap();
+    let d = drawing(&p, 0, &findings(&p), &DrawingOptions::default()).unwrap();
+    let said = said(&d);
+    assert!(!said.contains("NOT FOR CUTTING"));
+    for words in
+        ["WH-31", "6061-T6", "ISO 2768-1 m", "Hole schedule", "Equipment", "Do not scale.", "Cautions"]
+    {
+        assert!(said.contains(words), "{words}");
+    }
+}
+
+#[test]
+fn title_block_and_revisions_say_what_the_file_says_and_nothing_else() {
+    let mut p = bare(200.0, 100.0);
+    let bold = |d: &Drawing| -> Vec<String> {
+        let frame = items(d).into_iter().filter(|i| i.layer == Layer::Frame).filter_map(text);
+        frame.filter(|t| t.weight == Weight::Bold).map(|t| t.text.clone()).collect()
+    };
+    let filled = bold(&draw(&p, 0));
+    let expected = [
+        "Made",
+        "sheet, main sheet",
+        "1:2",
+        "mm",
+        "A4",
+        "1 / 1",
+        "fabrication drawing",
+        "6061-T6",
+        "2 mm",
+        "not given",
+        "ISO 2768-1 m",
+        "NOT FOR CUTTING: nothing was checked",
+    ];
+    assert_eq!(
+        filled.iter().collect::<BTreeSet<_>>(),
+        expected.map(String::from).iter().collect(),
+        "no more"
+    );
+    p.title.fields =
+        vec![("number".into(), "D-7".into()), ("general-tolerance".into(), "ISO 2768-1 f".into())];
+    let one = |index: &str, change: &str| Revision {
+        index: index.into(),
+        date: "1 May".into(),
+        change: change.into(),
+        by: "the builder".into(),
+    };
+    p.title.revisions = (0..9).map(|k| one(&format!("r{k}"), &format!("change number {k}"))).collect();
+    let list = words(&draw(&p, 0));
+    assert!(list.contains(&"D-7".into()) && list.contains(&"ISO 2768-1 f".into()));
+    assert!(list.contains(&"change number 8".into()) && list.contains(&"change number 3".into()));
+    assert!(!list.contains(&"change number 2".into()), "the six newest");
+}
+
+#[test]
+fn the_schedule_names_drill_countersink_screw_and_spelling() {
+    let mut p = bare(200.0, 100.0);
+    let mut s = subject("vent", SubjectKind::Placement, Point::new(60.0, 50.0));
+    let mut hole = screw_hole("screw-1", Point::new(60.0, 50.0), 4.0, HeadKind::Countersunk);
+    hole.written = Some("11/64 in".into());
+    hole.contour = panelwright::geom::Contour::circle(Point::new(60.0, 50.0), 4.365_625 / 2.0);
+    s.parts.push(hole);
+    p.subjects.push(s);
+    let all = said(&draw(&p, 0));
+    for part in ["\u{2300}4.37 (11/64 in)", "drill 4.4 mm", "11/64 in;", "csk \u{2300}8", "M4: vent"] {
+        assert!(all.contains(part), "{part}: {all}");
+    }
+    p.unit = Unit::Inch;
+    let all = said(&draw(&p, 0));
+    assert!(all.contains("\u{2300}.172 (11/64 in; 4.37 mm)"), "{all}");
+}
