@@ -8,12 +8,14 @@
 pub mod calc;
 pub mod check;
 pub mod cli;
+pub mod cut;
 pub mod define;
 pub mod diag;
 pub mod draw;
 pub mod export;
 pub mod files;
 pub mod geom;
+pub mod import;
 pub mod panel;
 pub mod report;
 pub mod resolve;

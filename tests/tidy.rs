@@ -56,11 +56,13 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("files", &["diag", "units"]),
     ("panel", &["diag", "geom", "units"]),
     ("define", &["diag", "files", "units"]),
+    ("import", &["diag", "geom", "units"]),
+    ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "units"]),
     ("check", &["calc", "geom", "panel", "units"]),
     ("draw", &["calc", "check", "geom", "panel", "units"]),
     ("export", &["draw", "geom", "units"]),
-    ("report", &["check", "define", "diag", "draw", "export", "geom", "panel", "units"]),
+    ("report", &["check", "cut", "define", "diag", "draw", "export", "geom", "import", "panel", "units"]),
 ];
 
 /// Exceptions with their reason.

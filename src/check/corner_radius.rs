@@ -91,7 +91,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
 
 /// Least radius of the inside corners and where it is: of an opening those that bulge outwards, of a
 /// sheet's outline those that bite into the metal. `None` if there are none.
-fn least_corner(c: &Contour, opening: bool) -> Option<(f64, Point)> {
+pub(crate) fn least_corner(c: &Contour, opening: bool) -> Option<(f64, Point)> {
     let side = if opening { 1.0 } else { -1.0 };
     let mut least: Option<(f64, Point)> = None;
     let mut see = |r: f64, at: Point| {

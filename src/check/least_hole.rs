@@ -125,7 +125,7 @@ fn router(t: &mut Teller<'_>, k: usize, part: &Part, tool_radius: Option<f64>) {
 /// The width as a function of direction is least where the hull has a straight side, or along the
 /// line from an arc's centre to another arc's centre or to a corner. All those directions are tried;
 /// straight sides that are not pieces of the contour exist only where it is not convex.
-pub(super) fn least_width(c: &Contour) -> f64 {
+pub(crate) fn least_width(c: &Contour) -> f64 {
     if let Some((_, r)) = c.as_circle() {
         return 2.0 * r;
     }

@@ -62,9 +62,11 @@ mod twins;
 mod typical;
 mod web;
 
+pub(crate) use corner_radius::{RULE as CORNER_RADIUS, least_corner};
 pub use cure::{Cure, FARTHEST, NoCure, cure, cures};
 pub use engine::{Options, check, recheck};
 pub use finding::{Asks, Counts, Finding, Findings, Interval, Note, Verdict};
+pub(crate) use least_hole::{RULE as LEAST_HOLE, least_width};
 pub use plan::REACH;
 pub use plausible::Doubtful;
 pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch};

@@ -6,6 +6,7 @@
 mod check;
 mod common;
 mod completions;
+mod cut_check;
 mod drawing;
 mod explain;
 mod instruments;
@@ -36,6 +37,7 @@ pub static COMMANDS: &[Entry] = &[
     template::ENTRY,
     drawing::ENTRY,
     report::ENTRY,
+    cut_check::ENTRY,
     instruments::ENTRY,
     explain::ENTRY,
     new::ENTRY,

@@ -3,6 +3,8 @@
 pub mod catalogue;
 mod content;
 mod cure;
+mod cut_json;
+mod cut_text;
 pub mod document;
 mod earlier;
 mod explain;
@@ -14,9 +16,11 @@ mod sentence;
 mod text;
 
 pub use content::document;
+pub use cut_json::{CUT_FORMAT, cut_json};
+pub use cut_text::cut_text;
 pub use earlier::Earlier;
 pub use explain::explain;
 pub use json::{FORMAT, json, problems_json};
-pub use not_checked::{CAUTIONS, NOT_CHECKED};
+pub use not_checked::{CAUTIONS, CUT_CAUTIONS, NOT_CHECKED};
 pub use pages::pages;
 pub use text::{TextOptions, text};

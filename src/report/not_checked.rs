@@ -23,3 +23,12 @@ pub const CAUTIONS: &[&str] = &[
     "Measure the scale bars of a printed sheet, both ways, before you cut. Check every number against your own instrument and airframe data.",
     "The maintenance manual, the local rules and the licensed person who signs decide. This program advises: it approves nothing.",
 ];
+
+/// Cautions of a cutting file's report.
+pub const CUT_CAUTIONS: &[&str] = &[
+    "Cut a trial in card or scrap first and lay it on the panel: a file can be clean and still be the wrong one.",
+    "Check the size that the machine's program shows against the one told here before the first cut.",
+    "Keep swarf out of wiring, cables and instruments; lines behind a panel may hold fuel or oil.",
+    "Is the panel structure, and who approves the change? The maintenance manual, the local rules and the licensed person \
+     who signs decide. This program advises: it approves nothing.",
+];

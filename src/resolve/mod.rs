@@ -29,6 +29,7 @@ mod tolerance;
 
 pub use catalogue::Catalogue;
 use chain::beside;
+pub use tolerance::cut_tolerance;
 
 use crate::diag::Problems;
 use crate::files::Files;

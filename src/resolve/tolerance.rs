@@ -30,6 +30,11 @@ fn practice(kind: ProcessKind) -> (f64, f64, &'static str) {
     }
 }
 
+/// How much an edge may be off after the cut, a side, mm: common practice, no source.
+pub fn cut_tolerance(kind: ProcessKind) -> f64 {
+    practice(kind).0
+}
+
 const SURVEY: f64 = 0.5;
 
 /// The tolerances of one panel.
