@@ -6,6 +6,8 @@
 mod broken;
 #[path = "catalogue/consistent.rs"]
 mod consistent;
+#[path = "catalogue/counts.rs"]
+mod counts;
 #[path = "catalogue/kinds.rs"]
 mod kinds;
 #[path = "catalogue/patterns.rs"]

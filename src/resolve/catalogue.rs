@@ -127,7 +127,11 @@ impl Catalogue {
         let def = define::read_instrument(file, text, problems)?;
         // the tree once more, for the sizes by their paths; its problems have been told
         let root = define::document::read(file, text, &define::instrument::FILE, &mut Problems::new())?;
-        Some(summary(name, &root, &def))
+        let built = instrument::build(name, &def, problems);
+        let parts = built.missing.iter().map(|(part, what)| format!("{part}: {what}"));
+        let case = (!built.facts.has_case).then(|| "case: the section that passes the opening".to_string());
+        let open = built.facts.open_terms.iter().cloned();
+        Some(summary(name, &root, &def, parts.chain(case).chain(open)))
     }
 
     /// A plain sheet with this one instrument in its middle, for a picture of it.
