@@ -28,7 +28,7 @@ pub(super) fn summary(told: &Told<'_>) -> Section {
         (Verdict::Fail, c.fail, "violated as drawn".to_string()),
         (Verdict::Tight, c.tight, "holds as drawn, violated at the worst tolerance".to_string()),
         (Verdict::Withheld, c.withheld, "data are missing: never a pass".to_string()),
-        (Verdict::Pass, c.pass, pass_means(&c)),
+        (Verdict::Pass, c.pass, pass_means(c)),
     ] {
         counts.rows.push(vec![verdict.word().into(), n.to_string(), means]);
     }
