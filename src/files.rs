@@ -3,7 +3,7 @@
 //! Names are texts with forward slashes. Only this module, the command line and the board touch a
 //! disk.
 
-use crate::diag::Problem;
+use crate::diag::{Problem, Where};
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::{self, Read, Write};
@@ -31,10 +31,16 @@ pub trait Files {
         match std::str::from_utf8(&bytes) {
             Ok(text) => Ok(text.into()),
             Err(e) => {
-                let before = bytes.get(..e.valid_up_to()).unwrap_or(&[]);
-                let line = before.iter().filter(|b| **b == b'\n').count() + 1;
-                let message = format!("{name}: line {line} is not UTF-8 text (byte {})", e.valid_up_to());
-                Err(Problem::nowhere("not-utf8", message).help("save the file as UTF-8"))
+                let start = e.valid_up_to();
+                let before = bytes.get(..start).and_then(|b| std::str::from_utf8(b).ok()).unwrap_or("");
+                let line = before.matches('\n').count() + 1;
+                let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
+                let end = start + e.error_len().unwrap_or(bytes.len() - start);
+                let (line, column) =
+                    (u32::try_from(line).unwrap_or(u32::MAX), u32::try_from(column).unwrap_or(u32::MAX));
+                let place = Where { file: name.into(), start, end, line, column };
+                let message = format!("this is not UTF-8 text (byte {start} of {name})");
+                Err(Problem::new("not-utf8", &place, message).help("save the file as UTF-8"))
             }
         }
     }
@@ -269,7 +275,8 @@ mod tests {
         let files = Memory::new().with("latin1", b"{}\n\xe9").with("big", big);
         let e = files.read("latin1").unwrap_err();
         assert_eq!(e.code, "not-utf8");
-        assert!(e.message.contains("line 2"), "{e}");
+        let at = e.place.as_ref().map(|w| (w.line, w.column, w.start));
+        assert_eq!(at, Some((2, 1, 3)), "{e}");
         assert_eq!(files.read("big").unwrap_err().code, "too-large");
     }
 

@@ -85,11 +85,13 @@ impl<'a> Checker<'a> {
                 self.twice(key, key_range);
                 continue;
             }
-            let Some(kind) = self.known(record, key, key_range) else { continue };
+            let Some((key, kind)) = self.known(record, object, property) else { continue };
             seen.push(key);
-            if let Some(node) = self.value(&property.value, kind) {
-                entries.push(Entry { key: key.into(), key_place: self.place(key_range), node });
-            }
+            let read = self.value(&property.value, kind);
+            // whoever names something in it need not be told that it is not there
+            let refused = || self.node(Value::Refused(ids_in(&property.value)), property.value.range());
+            let node = read.unwrap_or_else(refused);
+            entries.push(Entry { key: key.into(), key_place: self.place(key_range), node });
         }
         let open = Range { start: object.range.start, end: object.range.start + 1 };
         for field in record.all().filter(|f| f.need == Need::Must && !seen.contains(&f.key)) {
@@ -106,23 +108,33 @@ impl<'a> Checker<'a> {
         Some(node)
     }
 
-    /// The kind of a key, or an error with the nearest known key.
-    fn known(&mut self, record: &'static Record, key: &str, range: Range) -> Option<&'static Kind> {
+    /// A key and its kind. An unknown key is an error with the nearest known one; where that is not there
+    /// too and could have this value, what follows is read as if it had been meant.
+    fn known<'k>(
+        &mut self,
+        record: &'static Record,
+        object: &ast::Object,
+        property: &'k ast::ObjectProp,
+    ) -> Option<(&'k str, &'static Kind)> {
+        let key = property.name.as_str();
         if key == "note" {
-            return Some(&Kind::Words);
+            return Some((key, &Kind::Words));
         }
         if let Some(Field { kind, .. }) = record.field(key) {
-            return Some(kind);
+            return Some((key, kind));
         }
-        let keys: Vec<&str> = record.all().map(|f| f.key).chain(["note"]).collect();
-        let help = match did_you_mean(key, keys.iter().copied()) {
+        let keys: Vec<&'static str> = record.all().map(|f| f.key).chain(["note"]).collect();
+        let near = did_you_mean(key, keys.iter().copied());
+        let help = match near {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("known keys: {}", keys.join(", ")),
         };
         let message = format!("`{}` is no key of {}", short(key), article(record.name));
-        let problem = Problem::new("unknown-key", &self.place(range), message).help(help);
+        let problem = Problem::new("unknown-key", &self.place(property.name.range()), message).help(help);
         self.tell(problem);
-        None
+        let field = record.field(near?)?;
+        let meant = object.get(field.key).is_none() && field.kind.types().contains(&json(&property.value)?);
+        meant.then_some((field.key, &field.kind))
     }
 
     fn twice(&mut self, key: &str, range: Range) {
@@ -167,19 +179,11 @@ impl<'a> Checker<'a> {
 
     /// Any value against any kind.
     pub(super) fn value(&mut self, value: &ast::Value, kind: &'static Kind) -> Option<Node> {
-        let json = match value {
-            ast::Value::StringLit(_) => Json::Text,
-            ast::Value::NumberLit(_) => Json::Number,
-            ast::Value::BooleanLit(_) => Json::Flag,
-            ast::Value::Array(_) => Json::List,
-            ast::Value::Object(_) => Json::Object,
-            ast::Value::NullKeyword(null) => {
-                let problem = Problem::new("wrong-type", &self.place(null.range), "null says nothing").help(
-                    format!("give {}, or leave the key out: what is missing is withheld", kind.expected()),
-                );
-                self.tell(problem);
-                return None;
-            }
+        let Some(json) = json(value) else {
+            let problem = Problem::new("wrong-type", &self.place(value.range()), "null says nothing")
+                .help(format!("give {}, or leave the key out: what is missing is withheld", kind.expected()));
+            self.tell(problem);
+            return None;
         };
         if let Kind::Either(kinds) = kind {
             match kinds.iter().find(|k| k.types().contains(&json)) {
@@ -295,6 +299,43 @@ impl<'a> Checker<'a> {
         let problem = Problem::new(error.code(), &self.place(range), error.to_string()).help(error.help());
         self.tell(problem);
     }
+}
+
+/// The type of a value; none for null.
+fn json(value: &ast::Value) -> Option<Json> {
+    match value {
+        ast::Value::StringLit(_) => Some(Json::Text),
+        ast::Value::NumberLit(_) => Some(Json::Number),
+        ast::Value::BooleanLit(_) => Some(Json::Flag),
+        ast::Value::Array(_) => Some(Json::List),
+        ast::Value::Object(_) => Some(Json::Object),
+        ast::Value::NullKeyword(_) => None,
+    }
+}
+
+/// The ids that are given in a value of any kind.
+fn ids_in(value: &ast::Value) -> Vec<Text> {
+    let mut found = Vec::new();
+    let mut todo = vec![value];
+    while let Some(value) = todo.pop() {
+        match value {
+            ast::Value::Array(list) => todo.extend(&list.elements),
+            ast::Value::Object(object) => {
+                for property in &object.properties {
+                    match (property.name.as_str(), &property.value) {
+                        ("id", ast::Value::StringLit(id)) => found.push(id.value.as_ref().into()),
+                        ("ids", ast::Value::Array(ids)) => {
+                            let texts = ids.elements.iter().filter_map(|e| e.as_string_lit());
+                            found.extend(texts.map(|t| Text::from(t.value.as_ref())));
+                        }
+                        (_, other) => todo.push(other),
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+    found
 }
 
 /// The offset in the raw JSON text (opening quote included) of a byte of the decoded text.

@@ -106,6 +106,8 @@ pub enum Value {
     List(Vec<Node>),
     /// An object, its entries in the file's order.
     Object(Vec<Entry>),
+    /// A value that was refused, which is told: the ids that stand in it.
+    Refused(Vec<Text>),
 }
 
 /// A key with its value.

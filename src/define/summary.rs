@@ -145,7 +145,7 @@ fn walk(node: &Node, path: String, of: &Instrument, out: &mut Vec<ValueLine>) {
                 walk(&e.node, at, of, out);
             }
         }
-        Value::Flag(_) | Value::Number(_) | Value::Text(_) | Value::Amount(_) => {}
+        Value::Flag(_) | Value::Number(_) | Value::Text(_) | Value::Amount(_) | Value::Refused(_) => {}
     }
 }
 

@@ -192,7 +192,8 @@ impl<'a> Shelf<'a> {
             Err(p) => {
                 let help = "name a definition of the catalogue, or a file beside this one";
                 let help = Some(p.help.unwrap_or_else(|| help.to_string()));
-                problems.push(Problem { place: Some(place.clone()), help, ..p });
+                let place = p.place.clone().or(Some(place.clone()));
+                problems.push(Problem { place, help, ..p });
                 None
             }
         };

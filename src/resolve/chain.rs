@@ -54,7 +54,8 @@ pub(super) fn read(path: &str, files: &dyn Files, problems: &mut Problems) -> Op
             Err(p) => {
                 let help = "the name is taken from the folder of the file that says it";
                 let help = p.help.clone().unwrap_or_else(|| help.to_string());
-                problems.push(Problem { place: Some(below.place.clone()), ..p }.help(help));
+                let place = p.place.clone().or(Some(below.place.clone()));
+                problems.push(Problem { place, ..p }.help(help));
                 return None;
             }
         }

@@ -5,13 +5,14 @@
 //! speaks of where that stood.
 
 use super::items::{Item, RowLine, Spot};
+use super::merge::Merged;
 use super::shape::point;
 use super::solve::{Axis, Equation, Item as Node, solve};
 use crate::define::Text;
 use crate::define::panel::{Position, Room, Side};
 use crate::diag::{Problem, Problems, Where, Written, did_you_mean};
 use crate::geom::{Point, Rect, Vec2};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// What is to be placed.
 pub(super) struct Layout<'a> {
@@ -20,8 +21,8 @@ pub(super) struct Layout<'a> {
     names: BTreeMap<Text, usize>,
     equations: Vec<Equation>,
     problems: &'a mut Problems,
-    /// Names that are in the files and could not be built: whoever names them need not be told again.
-    dropped: &'a BTreeSet<Text>,
+    /// For names that may stand in what could not be read: whoever names them need not be told again.
+    merged: &'a Merged<'a>,
     /// Nodes from here on are places of the panel below.
     below: Option<usize>,
     /// Who keeps to the place of something that was taken out: its node and that name.
@@ -37,14 +38,14 @@ fn of_room(room: &Room) -> (f64, bool) {
 }
 
 impl<'a> Layout<'a> {
-    pub fn new(problems: &'a mut Problems, dropped: &'a BTreeSet<Text>) -> Layout<'a> {
+    pub fn new(problems: &'a mut Problems, merged: &'a Merged<'a>) -> Layout<'a> {
         Layout {
             nodes: Vec::new(),
             boxes: Vec::new(),
             names: BTreeMap::new(),
             equations: Vec::new(),
             problems,
-            dropped,
+            merged,
             below: None,
             kept: Vec::new(),
         }
@@ -103,7 +104,7 @@ impl<'a> Layout<'a> {
         if let Some(node) = self.names.get(&id.value) {
             return Some(*node);
         }
-        if self.dropped.contains(&id.value) {
+        if self.merged.unsure(&id.value) {
             return None;
         }
         let help = match did_you_mean(&id.value, self.names.keys().map(AsRef::as_ref)) {

@@ -132,7 +132,7 @@ impl<'a> Merged<'a> {
         };
         for id in def.ids() {
             // a depth that was measured again replaces the older one
-            if is_area(id) && replaced(&id.value) {
+            if is_area(id) && replaced(&id.value) || def.below_refused {
                 continue;
             }
             if let Some(first) = known.get(&id.value) {
@@ -285,8 +285,13 @@ impl<'a> Merged<'a> {
         }
     }
 
+    /// Whether an id that is not found may stand in what could not be read: then nothing is told of it.
+    pub fn unsure(&self, id: &Text) -> bool {
+        self.dropped.contains(id) || self.files.iter().any(|f| f.def.below_refused)
+    }
+
     fn tell_unknown(&self, id: &Text, place: &Where, verb: &str, problems: &mut Problems) {
-        if self.dropped.contains(id) {
+        if self.unsure(id) {
             return;
         }
         let known = self.ids();

@@ -55,7 +55,7 @@ impl Scene<'_, '_> {
         let fixed = self.fixed_places();
         let stood = self.stood;
 
-        let mut layout = Layout::new(self.problems, &m.dropped);
+        let mut layout = Layout::new(self.problems, m);
         let nodes: Vec<usize> = m
             .items
             .iter()

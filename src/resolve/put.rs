@@ -44,14 +44,13 @@ impl Scene<'_, '_> {
             m.items.iter().filter(|i| matches!(i.kind, Kind::Label(_))).map(|i| &i.id.value).collect();
         let mut known: BTreeSet<Text> = m.items.iter().map(|i| i.id.value.clone()).collect();
         known.extend(self.subjects.iter().map(|s| Text::from(s.id.as_str())));
-        known.extend(m.dropped.iter().cloned());
         for item in &m.items {
             for label in &item.placed.labels {
                 if labels.contains(&label.value) {
                     of.insert(label.value.clone(), item.id.value.clone());
                     continue;
                 }
-                if m.dropped.contains(&label.value) {
+                if m.unsure(&label.value) {
                     continue;
                 }
                 let help = match did_you_mean(&label.value, labels.iter().map(|l| l.as_ref())) {
@@ -87,7 +86,7 @@ impl Scene<'_, '_> {
 
     /// Tells a name that no item bears; one that could not be placed has been told of.
     fn named_item(&mut self, id: &Text, place: &Where, known: &BTreeSet<Text>) {
-        if known.contains(id) {
+        if known.contains(id) || self.merged.unsure(id) {
             return;
         }
         let help = match did_you_mean(id, known.iter().map(|k| k.as_ref())) {

@@ -211,7 +211,7 @@ impl Scene<'_, '_> {
         if let Some(k) = self.sheets.iter().position(|s| s.id == name.as_ref()) {
             return Some(k);
         }
-        if self.merged.dropped.contains(name) {
+        if self.merged.unsure(name) {
             return None;
         }
         let known: Vec<String> = self.sheets.iter().map(|s| s.id.clone()).collect();

@@ -1,7 +1,7 @@
 //! The generated JSON Schemas against another validator: jsonschema (PyPI), draft 2020-12. Reader and
 //! validator agree on every structural error of good, random and damaged files.
 
-use crate::catalogue::{disk, names};
+use crate::catalogue::{disk, names, panels};
 use crate::generate::{Maker, damage};
 use crate::{instrument, panel};
 use panelwright::define::table::{Kind, Rule};
@@ -61,7 +61,7 @@ fn reader_and_schema_agree_on_good_random_and_damaged_files() {
     for name in names("instruments") {
         cases.push(("instrument", disk().read(&name).unwrap().to_string()));
     }
-    for name in names("panels").into_iter().chain(names("assets/starter")) {
+    for name in panels().into_iter().chain(names("assets/starter")) {
         cases.push(("panel", disk().read(&name).unwrap().to_string()));
     }
     let shipped = cases.len();

@@ -38,6 +38,11 @@ impl Dice {
         (self.next() % n) as usize
     }
 
+    /// A place in a list of `n`.
+    pub fn pick(&mut self, n: usize) -> usize {
+        self.below(n as u64)
+    }
+
     /// True once in `n`.
     pub fn one_in(&mut self, n: u64) -> bool {
         self.next().is_multiple_of(n)

@@ -122,7 +122,9 @@ pub(in crate::define) fn check_sources(root: &Node, known: &[Source], problems: 
     use crate::define::node::Value;
     let mut todo = vec![root];
     let mut tell = |name: &Text, place: &Where| {
-        if known.iter().any(|s| s.name == *name) {
+        // one that is there and was refused has been told
+        if known.iter().any(|s| s.name == *name) || root.get("sources").is_some_and(|s| s.get(name).is_some())
+        {
             return;
         }
         let names = known.iter().map(|s| s.name.as_ref());

@@ -14,9 +14,11 @@ impl Panel {
         let changes = root.get("change").map_or(&[][..], Node::entries);
         let limits = root.get("limits").map_or(&[][..], Node::entries);
         let flanges = root.each("flanges", |node| Zone::build(node, true));
+        let refused = |key: &str| root.get(key).is_some_and(|n| matches!(n.value, Value::Refused(_)));
         let mut panel = Panel {
             title: root.text("panel")?,
             dropped: BTreeSet::new(),
+            below_refused: refused("builds-on") || refused("remove"),
             unit: root.text("unit").and_then(|unit| Unit::named(&unit)),
             builds_on: root.text("builds-on"),
             remove: root.texts("remove"),
@@ -118,6 +120,9 @@ impl Panel {
 
 /// Every id that a file gives to something, built or not.
 fn ids_of(node: &Node, found: &mut BTreeSet<Text>) {
+    if let Value::Refused(ids) = &node.value {
+        found.extend(ids.iter().cloned());
+    }
     for e in node.entries() {
         match e.key.as_ref() {
             "id" => found.extend(e.node.as_text().map(|t| t.value)),

@@ -27,6 +27,8 @@ pub struct Panel {
     pub title: Written<Text>,
     /// Ids of what stands in the file but could not be built; why is told.
     pub dropped: BTreeSet<Text>,
+    /// What it says of the file that it changes was refused, which is told: what is removed is not known.
+    pub below_refused: bool,
     /// The file's unit.
     pub unit: Option<Unit>,
     /// The panel file that this one changes.
