@@ -17,6 +17,8 @@ mod problems;
 mod random;
 #[path = "resolve/relations.rs"]
 mod relations;
+#[path = "resolve/rivets.rs"]
+mod rivets;
 #[path = "resolve/sheets.rs"]
 mod sheets;
 #[path = "resolve/stacks.rs"]

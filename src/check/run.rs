@@ -106,6 +106,12 @@ fn depth_in(core: &Rect, b: &Rect) -> f64 {
     (b.x0 - core.x0).min(core.x1 - b.x1).min(b.y0 - core.y0).min(core.y1 - b.y1)
 }
 
+/// Whether two parts are holes of one nutplate.
+fn one_nutplate(panel: &Panel, p: PartRef, q: PartRef) -> bool {
+    let plate = |r: PartRef| panel.part(r).fastening().and_then(|f| f.nutplate);
+    plate(p).zip(plate(q)).is_some_and(|(p, q)| p == q)
+}
+
 /// Box around a subject's parts; none for a sheet, which is no neighbour to anything.
 fn around(s: &Subject) -> Option<Rect> {
     let mut parts = s.parts.iter().filter(|p| p.class != Class::Edge).map(|p| p.contour.bounds());
@@ -162,7 +168,9 @@ impl<'a, 's> Run<'a, 's> {
         let rows = if stays_alone { plan.within & !plan.not_makers } else { plan.within };
         for (k, p) in ready.iter().enumerate() {
             for q in &ready[k + 1..] {
-                self.parts(p, q, rows);
+                // a nutplate's screw and rivets are its maker's pattern wherever it stands
+                let makers = !stays_alone && one_nutplate(panel, p.r, q.r);
+                self.parts(p, q, if makers { rows & !plan.not_makers } else { rows });
             }
         }
         self.flush();

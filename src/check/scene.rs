@@ -36,7 +36,7 @@ pub(super) fn shaft(diameter: f64) -> Detail {
 }
 
 pub(super) fn screw(name: &str, diameter: Option<f64>) -> Fastening {
-    Fastening { name: name.into(), diameter, head: None, nut: None, length: None }
+    Fastening { name: name.into(), diameter, head: None, nut: None, length: None, nutplate: None }
 }
 
 pub(super) const CUTOUT: Detail = Detail::Cutout { make: Make::Drawing };

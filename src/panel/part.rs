@@ -138,6 +138,8 @@ pub struct Head {
     pub diameter: f64,
     /// Height of a raised head, depth of a countersunk one, mm.
     pub height: Option<f64>,
+    /// Whole angle of a countersunk one, degrees.
+    pub angle: Option<f64>,
 }
 
 /// Nut or nutplate behind.
@@ -162,6 +164,9 @@ pub struct Fastening {
     pub nut: Option<Nut>,
     /// Length under the head, mm.
     pub length: Option<f64>,
+    /// The nutplate that it belongs to, by its number within the subject: a screw and the rivets round it
+    /// share one.
+    pub nutplate: Option<u32>,
 }
 
 /// What a zone forbids.

@@ -43,7 +43,7 @@ impl Scene<'_, '_> {
                 self.subject(&id, SubjectKind::Insert, format!("holes {id}"), DATUM, 0, state, &def.place);
             let found = self.pattern(def, k, from.file, &mut s);
             let index = self.subjects.len();
-            for h in found {
+            for h in found.iter().flat_map(|h| std::iter::once(h).chain(&h.rivets)) {
                 for local in h.hole.iter().chain(&h.head).chain(&h.nut) {
                     let faces = self.faces(0, &local.contour);
                     let part = self.part(local, &stand, None, faces, state, index, &def.place);
@@ -115,16 +115,25 @@ impl Scene<'_, '_> {
             let own = Stand { sheet, ..stand };
             let outline = self.sheets.get(sheet).map(|x| x.outline.clone());
             let main = outline.map_or(Faces { front: 0.0, back: None }, |o| self.faces(0, &o));
-            let faces =
-                self.seat_faces(sheet, main, def.lies.as_ref().is_some_and(|l| l.value == LayerSide::Behind));
+            let behind = def.lies.as_ref().is_some_and(|l| l.value == LayerSide::Behind);
+            let faces = self.seat_faces(sheet, main, behind);
             for h in &found {
-                if let Some(hole) = &h.hole {
+                // the screw's head sinks into the sheet in front
+                let mut plain = h.clone();
+                plain.sinks_elsewhere();
+                let (carrier, insert) = if behind { (h, &plain) } else { (&plain, h) };
+                if let (Some(hole), Some(inside)) = (&carrier.hole, &insert.hole) {
                     s.parts.push(self.part(hole, &stand, None, main, state, index, &def.place));
-                    let inside = Local { name: format!("insert-{}", hole.name), ..hole.clone() };
+                    let inside = Local { name: format!("insert-{}", inside.name), ..inside.clone() };
                     s.parts.push(self.part(&inside, &own, None, faces, state, index, &def.place));
                 }
                 for local in h.head.iter().chain(&h.nut) {
                     s.parts.push(self.part(local, &stand, None, faces, state, index, &def.place));
+                }
+                // the nutplate is riveted to the sheet behind alone
+                let (on, under) = if behind { (&own, faces) } else { (&stand, main) };
+                for local in h.rivets.iter().flat_map(|r| r.hole.iter().chain(&r.head)) {
+                    s.parts.push(self.part(local, on, None, under, state, index, &def.place));
                 }
             }
             self.subjects.push(s);

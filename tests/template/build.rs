@@ -36,7 +36,14 @@ pub fn cutout(contour: Contour) -> Part {
 }
 
 pub fn hole(name: &str, at: Point, diameter: f64, make: Make) -> Part {
-    let fastening = Fastening { name: "M4".into(), diameter: Some(4.0), head: None, nut: None, length: None };
+    let fastening = Fastening {
+        name: "M4".into(),
+        diameter: Some(4.0),
+        head: None,
+        nut: None,
+        length: None,
+        nutplate: None,
+    };
     let detail = Detail::Hole { diameter: Some(diameter), fastening: Some(fastening), free: false, make };
     part(name, Class::Hole, Contour::circle(at, diameter / 2.0), None, detail)
 }

@@ -172,66 +172,6 @@ impl Opening {
     }
 }
 
-impl Holes {
-    /// From a node of the record [`HOLES`].
-    pub(in crate::define) fn build(node: &Node) -> Option<Holes> {
-        Some(Holes {
-            id: node.text("id"),
-            pattern: Pattern::build(node)?,
-            diameter: node.size("diameter"),
-            fastener: node.text("fastener"),
-            head: node.get("head").and_then(|head| {
-                Some(Head {
-                    kind: head.word("kind")?,
-                    diameter: head.size("diameter"),
-                    height: head.size("height"),
-                    angle: head.angle("angle"),
-                })
-            }),
-            washer: node.get("washer").and_then(|washer| {
-                Some(Round { diameter: washer.size("diameter")?, thickness: washer.size("thickness") })
-            }),
-            nut: node.get("nut").or(node.get("nutplate")).map(|nut| Nut {
-                across: nut.size("across"),
-                height: nut.size("height"),
-                rivets: nut.size("rivets"),
-            }),
-            length: node.size("length"),
-            make: node.word("make"),
-            exists: node.is("exists"),
-            source: node.source.clone(),
-            place: node.place.clone(),
-        })
-    }
-}
-
-impl Pattern {
-    fn build(node: &Node) -> Option<Pattern> {
-        use crate::define::node::Value;
-        let centre = node.point("centre");
-        let count = node.number("count").map(|n| n.value as u32);
-        let sizes: Vec<Size> = node.each("rectangle", |n| match &n.value {
-            Value::Size(size) => Some(size.clone()),
-            _ => None,
-        });
-        if let Some(pitch) = node.size("square") {
-            Some(Pattern::Square { pitch, centre })
-        } else if let [width, height] = sizes.as_slice() {
-            Some(Pattern::Rectangle { width: width.clone(), height: height.clone(), centre })
-        } else if let Some(diameter) = node.size("circle") {
-            Some(Pattern::Circle { diameter, count: count?, start: node.angle("start"), centre })
-        } else if let Some(step) = node.point("row") {
-            Some(Pattern::Row { from: centre?, step, count: count? })
-        } else {
-            let points = node.each("at", |n| match &n.value {
-                Value::Point(point) => Some(point.clone()),
-                _ => None,
-            });
-            (!points.is_empty()).then_some(Pattern::At(points))
-        }
-    }
-}
-
 impl Cover {
     fn build(node: &Node) -> Option<Cover> {
         Some(Cover {

@@ -1,10 +1,12 @@
 //! An instrument file: everything that is known of one instrument, as written.
 
 mod build;
+mod holes;
 mod table;
 mod words;
 
 pub(in crate::define) use build::{check_sources, sources, unique};
+pub use holes::{Head, Holes, Nut, Pattern, Places, Rivets, Round, Turns};
 pub use table::{FILE, HOLES, INSTRUMENT};
 pub(in crate::define) use table::{HEAD, ROOM, SIZE, SOURCES, UNITS};
 pub use words::{Basis, Carries, FrontKind, HeadKind, Make, Mounting, PortKind, Service, Towards};
@@ -116,111 +118,6 @@ pub struct Opening {
     pub source: Option<Text>,
     /// Where it stands.
     pub place: Where,
-}
-
-/// A pattern of equal round holes.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Holes {
-    /// Its id; holes are told apart by their number in the pattern.
-    pub id: Option<Written<Text>>,
-    /// Where they lie.
-    pub pattern: Pattern,
-    /// Diameter to cut.
-    pub diameter: Option<Size>,
-    /// The fastener's name; "none" for a hole that takes none.
-    pub fastener: Option<Written<Text>>,
-    /// Its head in front.
-    pub head: Option<Head>,
-    /// Diameter and thickness of a washer in front.
-    pub washer: Option<Round>,
-    /// What holds it behind.
-    pub nut: Option<Nut>,
-    /// Length under the head.
-    pub length: Option<Size>,
-    /// Cut to drawing or from the part.
-    pub make: Option<Written<Make>>,
-    /// There already (in a panel file).
-    pub exists: bool,
-    /// The source named nearest around it.
-    pub source: Option<Text>,
-    /// Where it stands.
-    pub place: Where,
-}
-
-/// Where the holes of a pattern lie.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Pattern {
-    /// At these points.
-    At(Vec<Xy>),
-    /// At the corners of a square of this pitch (counter-clockwise from the lower left).
-    Square {
-        /// Distance between neighbouring centres.
-        pitch: Size,
-        /// Its centre; the instrument's own origin when missing.
-        centre: Option<Xy>,
-    },
-    /// At the corners of a rectangle (counter-clockwise from the lower left).
-    Rectangle {
-        /// Pitch to the right.
-        width: Size,
-        /// Pitch upwards.
-        height: Size,
-        /// Its centre; the instrument's own origin when missing.
-        centre: Option<Xy>,
-    },
-    /// On a bolt circle.
-    Circle {
-        /// Diameter through the centres.
-        diameter: Size,
-        /// How many.
-        count: u32,
-        /// Direction of the first one, counter-clockwise from the right; 90 (up) when missing.
-        start: Option<Written<Angle>>,
-        /// Its centre; the instrument's own origin when missing.
-        centre: Option<Xy>,
-    },
-    /// In a row.
-    Row {
-        /// The first one.
-        from: Xy,
-        /// From one to the next: right and up.
-        step: Xy,
-        /// How many.
-        count: u32,
-    },
-}
-
-/// The head of a fastener.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Head {
-    /// Raised or countersunk.
-    pub kind: Written<HeadKind>,
-    /// Diameter.
-    pub diameter: Option<Size>,
-    /// Height of a raised head, depth of a countersunk one.
-    pub height: Option<Size>,
-    /// Whole angle of the countersink.
-    pub angle: Option<Written<Angle>>,
-}
-
-/// A round thing with a thickness.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Round {
-    /// Diameter.
-    pub diameter: Size,
-    /// Thickness.
-    pub thickness: Option<Size>,
-}
-
-/// A nut or nutplate behind the sheet.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Nut {
-    /// Diameter of the circle that it turns in, or the longest way across a nutplate.
-    pub across: Option<Size>,
-    /// How far it stands behind.
-    pub height: Option<Size>,
-    /// Pitch of the two rivets of a nutplate.
-    pub rivets: Option<Size>,
 }
 
 /// A face that lies on the sheet.

@@ -143,7 +143,7 @@ pub const HOLES: Record = Record {
         may("head", Kind::Object(&HEAD_RECORD), "The fastener's head in front."),
         may("washer", Kind::Object(&WASHER), "A washer under the head."),
         may("nut", Kind::Object(&NUT), "The nut behind."),
-        may("nutplate", Kind::Object(&NUT), "The captive nut riveted behind."),
+        may("nutplate", Kind::Object(&NUTPLATE), "The captive nut riveted behind."),
         may("length", SIZE, "Length of the fastener under its head."),
         may("make", Kind::Choice(Make::WORDS), "Cut to the drawing, or from the part."),
         may("exists", Kind::Flag, "In a panel file: the holes are there already."),
@@ -168,7 +168,11 @@ const HEAD_RECORD: Record = Record {
         must("kind", Kind::Choice(HeadKind::WORDS), "Raised or countersunk."),
         may("diameter", SIZE, "Its diameter."),
         may("height", SIZE, "Height of a raised head; depth of a countersunk one."),
-        may("angle", Kind::Angle, "Whole angle of the countersink."),
+        may(
+            "angle",
+            Kind::Number { least: 40.0, most: 150.0 },
+            "Whole angle of the countersink in degrees: 82 and 90 are usual for screws, 100 for rivets.",
+        ),
         SOURCE,
     ]],
     rules: &[],
@@ -185,20 +189,46 @@ const WASHER: Record = Record {
     rules: &[],
 };
 
-const NUT: Record = Record {
-    name: "nut",
-    doc: "A nut or nutplate behind the sheet.",
+const NUT: Record = Record { name: "nut", doc: "A nut behind the sheet.", fields: &[NUT_SIZES], rules: &[] };
+
+const NUT_SIZES: &[Field] = &[
+    may("across", SIZE, "Diameter of the circle that it turns in; of a nutplate the body over the screw."),
+    may("height", SIZE, "How far it stands behind."),
+    SOURCE,
+];
+
+const NUTPLATE: Record = Record {
+    name: "nutplate",
+    doc: "A nutplate behind the sheet: a captive nut on rivets of its own.",
+    fields: &[
+        NUT_SIZES,
+        &[may("rivets", Kind::Object(&RIVETS), "Its rivets: their holes are drilled and checked too.")],
+    ],
+    rules: &[],
+};
+
+const RIVETS: Record = Record {
+    name: "nutplate's rivets",
+    doc: "The rivets of a nutplate, about the hole of its screw; where the pattern has several screws, about each.",
     fields: &[&[
-        may("across", SIZE, "Diameter of the circle that it turns in; the longest way across a nutplate."),
-        may("height", SIZE, "How far it stands behind."),
+        may("pitch", SIZE, "Two lugs: from one rivet to the other, the screw in the middle."),
         may(
-            "rivets",
-            SIZE,
-            "Pitch of a nutplate's two rivets. Their holes are not worked out: list them as a pattern of their own instead.",
+            "at",
+            Kind::List { of: &Kind::Point, least: 1, most: 6 },
+            "Any other kind: where the rivets lie from the screw's hole, a list of points.",
         ),
+        may(
+            "turn",
+            Kind::Either(&[Kind::List { of: &Kind::Angle, least: 1, most: 500 }, Kind::Angle]),
+            "Turned counter-clockwise: one angle for all, or one for each screw of the pattern in its order.",
+        ),
+        must("diameter", SIZE, "Diameter to drill."),
+        must("fastener", Kind::Text, "The rivet, such as \"rivet 3/32\"."),
+        may("head", Kind::Object(&HEAD_RECORD), "Its head in front."),
+        may("make", Kind::Choice(Make::WORDS), "Drilled to the drawing, or from the nutplate."),
         SOURCE,
     ]],
-    rules: &[],
+    rules: &[&[Rule::One(&["pitch", "at"])]],
 };
 
 const COVER: Record = Record {

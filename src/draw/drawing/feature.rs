@@ -6,7 +6,7 @@ use super::form::{Form, Seen, turned};
 use super::number::Print;
 use crate::calc::drill::{self, Series};
 use crate::draw::template::plan::{Fate, OFF, Opening, Plan};
-use crate::draw::template::words::mm;
+use crate::draw::template::words::{mm, trimmed};
 use crate::geom::{Contour, Point, contains};
 use crate::panel::{HeadKind, Panel, Part, PartRef, TermKind};
 use std::collections::BTreeMap;
@@ -206,7 +206,10 @@ fn tolerance(part: &Part, print: Print) -> String {
 
 fn sink(part: &Part, print: Print) -> Option<String> {
     let head = part.fastening()?.head?;
-    (head.kind == HeadKind::Countersunk).then(|| format!("csk \u{2300}{}", print.number(head.diameter)))
+    (head.kind == HeadKind::Countersunk).then(|| {
+        let angle = head.angle.map_or(String::new(), |a| format!(" \u{d7} {}\u{b0}", trimmed(a, 1)));
+        format!("csk \u{2300}{}{angle}", print.number(head.diameter))
+    })
 }
 
 fn tool(fate: Fate, form: &Form, sink: &str, print: Print) -> String {

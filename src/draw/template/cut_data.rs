@@ -72,7 +72,9 @@ pub fn cut_sheet(panel: &Panel, sheet: usize) -> Option<CutSheet> {
         .map(|(name, c, _)| (name.clone(), narrow(c)))
         .min_by(|a, b| a.1.total_cmp(&b.1).then_with(|| a.0.cmp(&b.0)));
     let process = panel.process.as_ref();
+    let holes = Holes::of(panel, &plan);
     let mut remarks = plan.remarks.clone();
+    remarks.extend(holes.countersinks());
     let offset = kerf::offset(process).unwrap_or_else(|e| {
         remarks.push(e.to_string());
         None
@@ -92,7 +94,7 @@ pub fn cut_sheet(panel: &Panel, sheet: usize) -> Option<CutSheet> {
         tolerance: process
             .map_or("not given".into(), |p| format!("{} per side, {}", both(p.tolerance.0), p.tolerance.1)),
         openings: plan.openings.iter().map(opening).collect(),
-        holes: Holes::of(&plan).cells(),
+        holes: holes.cells(),
         remarks,
     })
 }

@@ -3,8 +3,9 @@
 
 use super::column::{Block, Piece};
 use super::plan::{Fate, Opening, Plan};
-use super::words::{inch, mm};
+use super::words::{inch, mm, trimmed};
 use crate::calc::drill::{self, Series};
+use crate::panel::{Fastening, HeadKind, Panel};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -29,17 +30,29 @@ struct Row {
     count: usize,
     /// The diameter as it was written in inches, each spelling once.
     written: Vec<Arc<str>>,
+    /// Countersinks in words, with how many holes have each.
+    sinks: BTreeMap<String, usize>,
 }
 
 impl Holes {
     /// Groups the openings of a plan.
-    pub fn of(plan: &Plan) -> Holes {
+    pub fn of(panel: &Panel, plan: &Plan) -> Holes {
         let mut sizes: BTreeMap<(i64, bool), Row> = BTreeMap::new();
         for o in &plan.openings {
             let Some((size, diameter)) = size(o) else { continue };
-            let none = || Row { size, key: String::new(), diameter, count: 0, written: Vec::new() };
+            let none = || Row {
+                size,
+                key: String::new(),
+                diameter,
+                count: 0,
+                written: Vec::new(),
+                sinks: BTreeMap::new(),
+            };
             let row = sizes.entry(size).or_insert_with(none);
             row.count += 1;
+            if let Some(sink) = panel.part(o.part).fastening().and_then(countersink) {
+                *row.sinks.entry(sink).or_default() += 1;
+            }
             row.written
                 .extend(o.written.iter().filter(|w| !row.written.contains(w)).cloned().collect::<Vec<_>>());
         }
@@ -58,16 +71,21 @@ impl Holes {
         self.rows.iter().map(Row::cells).collect()
     }
 
+    /// The countersinks, a line each.
+    pub fn countersinks(&self) -> Vec<String> {
+        self.rows.iter().flat_map(Row::sinks).collect()
+    }
+
     /// The table as words on the sheet, at most [`ROWS`] rows a block; empty where no round opening is made.
     pub fn blocks(&self) -> Vec<Block> {
         let mut blocks: Vec<Block> = Vec::new();
         for some in self.rows.chunks(ROWS) {
             let mut rows = vec![HEAD.map(str::to_owned).to_vec()];
             rows.extend(some.iter().map(Row::cells));
-            blocks.push(vec![
-                Piece::head("Round openings, finished diameter"),
-                Piece::Table(WIDTHS.to_vec(), rows),
-            ]);
+            let mut block =
+                vec![Piece::head("Round openings, finished diameter"), Piece::Table(WIDTHS.to_vec(), rows)];
+            block.extend(some.iter().flat_map(Row::sinks).map(Piece::words));
+            blocks.push(block);
         }
         if let Some(last) = blocks.last_mut() {
             last.push(Piece::words(
@@ -79,6 +97,15 @@ impl Holes {
 }
 
 impl Row {
+    /// The countersinks of the row, a line each.
+    fn sinks(&self) -> Vec<String> {
+        let line = |(sink, n): (&String, &usize)| {
+            let which = if *n == self.count { String::new() } else { format!(" {n} of {}", self.count) };
+            format!("{}{which}: {sink}, on the pilot's side", self.key)
+        };
+        self.sinks.iter().map(line).collect()
+    }
+
     fn cells(&self) -> Vec<String> {
         let d = self.diameter;
         let made = |d: drill::Drill| format!("{d} ({})", mm(d.diameter));
@@ -101,6 +128,16 @@ impl Row {
             how.into(),
         ]
     }
+}
+
+/// A fastener's countersink in words: diameter and angle; that an angle is not given is said.
+fn countersink(f: &Fastening) -> Option<String> {
+    let head = f.head.filter(|h| h.kind == HeadKind::Countersunk)?;
+    let angle = match head.angle {
+        Some(angle) => format!("{} degrees", trimmed(angle, 1)),
+        None => "its angle is not given".into(),
+    };
+    Some(format!("countersink to diameter {} mm, {angle}, for {}", mm(head.diameter), f.name))
 }
 
 /// Size class and diameter of a round opening that is made.

@@ -103,7 +103,7 @@ fn make(
         Purpose::Trial => None,
     };
     let view = View::of(&plan, opts.face);
-    let holes = Holes::of(&plan);
+    let holes = Holes::of(panel, &plan);
     let standing = Standing::of(panel, findings, opts);
     let subject =
         Subject { panel, sheet, plan: &plan, view: &view, holes: &holes, offset, purpose: opts.purpose };

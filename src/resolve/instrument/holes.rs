@@ -6,9 +6,9 @@
 use super::super::shape::{point, unit_at};
 use super::super::spelling;
 use super::source::Sources;
-use super::{Local, Seat, Span};
+use super::{Local, Seat, Span, rivets};
 use crate::calc::fastener::{self, Room, Seen};
-use crate::define::instrument::{HeadKind as Said, Holes, Make as MakeSaid, Pattern};
+use crate::define::instrument::{Head as HeadSaid, HeadKind as Said, Holes, Make as MakeSaid, Pattern};
 use crate::define::{Size, Xy};
 use crate::diag::Where;
 use crate::geom::{Contour, Point, Vec2};
@@ -23,6 +23,17 @@ pub(in crate::resolve) struct HoleAt {
     pub head: Option<Local>,
     /// The nut behind.
     pub nut: Option<Local>,
+    /// The rivets of the nutplate.
+    pub rivets: Vec<HoleAt>,
+}
+
+impl HoleAt {
+    /// The countersunk head, if there is one, sinks into what lies on the sheet: the sheet's hole is plain.
+    pub fn sinks_elsewhere(&mut self) {
+        if let Some(Local { detail: Detail::Hole { fastening: Some(f), .. }, .. }) = &mut self.hole {
+            f.head = f.head.filter(|h| h.kind != HeadKind::Countersunk);
+        }
+    }
 }
 
 /// The holes of a pattern. `over` is how far what lies on the sheet there stands out (a bezel); `held`
@@ -44,7 +55,7 @@ pub(in crate::resolve) fn holes(
     let free = def.fastener.as_ref().is_some_and(|f| f.value.as_ref() == "none");
     let name = def.fastener.as_ref().filter(|_| !free).map(|f| f.value.to_string());
     let standard = name.as_deref().and_then(fastener::find);
-    let head = head(def, name.as_deref(), standard, &id, missing);
+    let head = head(def.head.as_ref(), name.as_deref(), standard, &id, missing);
     let nut = nut(def, name.as_deref(), standard, &id, held, missing);
     if def.diameter.is_none() {
         missing.push((format!("hole {id}"), "its diameter".into()));
@@ -55,57 +66,94 @@ pub(in crate::resolve) fn holes(
         head: head.as_ref().map(|h| h.0),
         nut: nut.as_ref().map(|n| n.0),
         length: def.length.as_ref().map(Size::mm),
+        nutplate: None,
     });
-    let make = match def.make.as_ref().map(|m| m.value) {
-        Some(MakeSaid::FromPart) => Make::FromPart,
-        _ => Make::Drawing,
-    };
+    let make = made(def.make.as_ref().map(|m| m.value));
     let washer = def.washer.as_ref().map(|w| (w.diameter.mm(), w.thickness.as_ref().map_or(0.0, Size::mm)));
     let many = points.len() > 1;
+    let riveted = def.nut.as_ref().and_then(|n| n.rivets.as_ref());
+    let riveted = riveted.and_then(|r| rivets::Riveted::of(r, &id, points.len(), missing));
     let one = |(k, at): (usize, &Point)| {
         let name = if many { format!("{id}-{}", k + 1) } else { id.clone() };
-        let round = |class, d: f64, span, source, detail| Local {
-            name: match class {
-                Class::Head => format!("head-{name}"),
-                Class::Nut => format!("nut-{name}"),
-                _ => name.clone(),
-            },
-            class,
-            contour: Contour::circle(*at, d / 2.0),
-            centre: *at,
-            span,
-            off: Default::default(),
-            written: None,
-            source,
-            detail,
-        };
+        // patterns hold at most 500 holes
+        let plate = riveted.as_ref().and_then(|_| u32::try_from(number * 500 + k).ok());
+        let fastening = fastening.clone().map(|f| Fastening { nutplate: plate, ..f });
         let hole = def.diameter.as_ref().map(|d| {
-            let detail = Detail::Hole { diameter: Some(d.mm()), fastening: fastening.clone(), free, make };
             let source = SizeSource { place: written(&def.pattern), ..sources.of(d) };
-            let mut hole = round(Class::Hole, d.mm(), Span::Through, source, detail);
-            hole.off = super::Off::of(d);
-            hole.written = spelling::of_size(d);
-            hole
+            drilled(&name, *at, d, source, fastening, free, make)
         });
         let head = head.as_ref().map(|(head, source)| {
             let (wide, thick) = washer.unwrap_or((0.0, 0.0));
-            let stands = match head.kind {
-                HeadKind::Raised => head.height.unwrap_or(0.0),
-                HeadKind::Countersunk => 0.0,
-            };
-            let span = Span::Range(-(over + thick + stands), 0.0, Seat::Front);
-            round(Class::Head, head.diameter.max(wide), span, source.clone(), Detail::Plain)
+            let stands = over + thick + stands(head);
+            let span = Span::Range(-stands, 0.0, Seat::Front);
+            round(format!("head-{name}"), Class::Head, *at, head.diameter.max(wide), span, source.clone())
         });
         let nut = nut.as_ref().map(|(nut, source)| {
             let span = match nut.height {
                 Some(h) => Span::Range(0.0, h, Seat::Back),
                 None => Span::Missing,
             };
-            round(Class::Nut, nut.across, span, source.clone(), Detail::Plain)
+            round(format!("nut-{name}"), Class::Nut, *at, nut.across, span, source.clone())
         });
-        HoleAt { hole, head, nut }
+        let rivets = riveted.as_ref().map_or(Vec::new(), |r| r.about(&name, *at, k, plate, sources));
+        HoleAt { hole, head, nut, rivets }
     };
     points.iter().enumerate().map(one).collect()
+}
+
+/// How a hole is made; to the drawing when nothing is said.
+pub(super) fn made(said: Option<MakeSaid>) -> Make {
+    match said {
+        Some(MakeSaid::FromPart) => Make::FromPart,
+        _ => Make::Drawing,
+    }
+}
+
+/// How far a head stands on what it lies on, mm.
+pub(super) fn stands(head: &Head) -> f64 {
+    match head.kind {
+        HeadKind::Raised => head.height.unwrap_or(0.0),
+        HeadKind::Countersunk => 0.0,
+    }
+}
+
+/// A round part about a centre.
+pub(super) fn round(
+    name: String,
+    class: Class,
+    at: Point,
+    diameter: f64,
+    span: Span,
+    source: SizeSource,
+) -> Local {
+    Local {
+        name,
+        class,
+        contour: Contour::circle(at, diameter / 2.0),
+        centre: at,
+        span,
+        off: Default::default(),
+        written: None,
+        source,
+        detail: Detail::Plain,
+    }
+}
+
+/// A hole with what goes through it.
+pub(super) fn drilled(
+    name: &str,
+    at: Point,
+    d: &Size,
+    source: SizeSource,
+    fastening: Option<Fastening>,
+    free: bool,
+    make: Make,
+) -> Local {
+    let mut hole = round(name.to_string(), Class::Hole, at, d.mm(), Span::Through, source);
+    hole.off = super::Off::of(d);
+    hole.written = spelling::of_size(d);
+    hole.detail = Detail::Hole { diameter: Some(d.mm()), fastening, free, make };
+    hole
 }
 
 fn source_of(sources: Option<SizeSource>, room: Option<&Room>) -> SizeSource {
@@ -117,15 +165,15 @@ fn source_of(sources: Option<SizeSource>, room: Option<&Room>) -> SizeSource {
     sources.unwrap_or(SizeSource { basis: Basis::Standard, words: words.into(), place: None })
 }
 
-fn head(
-    def: &Holes,
+pub(super) fn head(
+    said: Option<&HeadSaid>,
     name: Option<&str>,
     standard: Option<&fastener::Size>,
     id: &str,
     missing: &mut Vec<(String, String)>,
 ) -> Option<(Head, SizeSource)> {
     let name = name?;
-    let Some(said) = &def.head else {
+    let Some(said) = said else {
         missing.push((format!("head {id}"), format!("the head of the {name}")));
         return None;
     };
@@ -143,7 +191,8 @@ fn head(
         missing.push((format!("head {id}"), format!("the height of the head of the {name}")));
     }
     let used = if said.diameter.is_none() || said.height.is_none() { room } else { None };
-    Some((Head { kind, diameter, height }, source_of(None, used)))
+    let angle = said.angle.as_ref().map(|a| a.value);
+    Some((Head { kind, diameter, height, angle }, source_of(None, used)))
 }
 
 fn nut(
@@ -160,13 +209,6 @@ fn nut(
         }
         return None;
     };
-    if said.rivets.is_some() {
-        missing.push((
-            format!("hole {id} rivets"),
-            "the nutplate's rivet holes: list them as a pattern of holes of their own, without a fastener, and take \"rivets\" out"
-                .into(),
-        ));
-    }
     let room = standard.and_then(|s| s.nut.as_ref());
     let Some(across) = said.across.as_ref().map(Size::mm).or(room.map(|r| r.across)) else {
         missing.push((format!("nut {id}"), "the size of the nut".into()));

@@ -9,6 +9,7 @@ mod facts;
 mod holes;
 mod parts;
 mod ports;
+mod rivets;
 mod source;
 
 pub(super) use holes::{HoleAt, holes};

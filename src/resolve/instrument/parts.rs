@@ -3,13 +3,13 @@
 use super::super::shape::{self, Flat, Off};
 use super::super::spelling;
 use super::source::Sources;
-use super::{Local, Seat, Span, holes, mounting};
+use super::{HoleAt, Local, Seat, Span, holes, mounting};
 use crate::define::Word;
 use crate::define::instrument::{Instrument, Make as MakeSaid};
 use crate::define::shape::{Corners, Form, Shape};
 use crate::define::{Size, Xy};
 use crate::diag::Problems;
-use crate::geom::{Contour, Point};
+use crate::geom::{Contour, Point, contains};
 use crate::panel::{Class, Detail, Make, Mounting, SizeSource};
 
 /// Collects the parts of one definition.
@@ -94,14 +94,30 @@ impl Builder<'_> {
         for (k, def) in self.def.holes.iter().enumerate() {
             found.extend(holes(def, k, self.sources, over, held, &mut self.missing));
         }
+        if let Some(bezel) = self.bezel_over_screws() {
+            let under = |h: &HoleAt| h.hole.as_ref().is_some_and(|h| contains(&bezel, &h.contour));
+            found.iter_mut().filter(|h| under(h)).for_each(HoleAt::sinks_elsewhere);
+        }
         let (mut heads, mut nuts) = (Vec::new(), Vec::new());
-        for h in found {
-            self.parts.extend(h.hole);
-            heads.extend(h.head);
-            nuts.extend(h.nut);
+        for mut h in found {
+            let rivets = std::mem::take(&mut h.rivets);
+            for h in std::iter::once(h).chain(rivets) {
+                self.parts.extend(h.hole);
+                heads.extend(h.head);
+                nuts.extend(h.nut);
+            }
         }
         self.parts.extend(heads);
         self.parts.extend(nuts);
+    }
+
+    /// The bezel, where screws go through it: a countersunk head sinks into the bezel then, not into the
+    /// sheet. What is put in from behind is held by screws that lie on the sheet itself.
+    fn bezel_over_screws(&self) -> Option<Contour> {
+        let cover = self.def.bezel.as_ref().filter(|_| mounting(self.def) != Some(Mounting::Rear))?;
+        // what is wrong with its shape is told where it becomes a part
+        let flat = shape::flat(&cover.shape, self.def.unit, &mut Problems::new())?;
+        Some(shape::placed(&flat.contour, cover.at.as_ref(), None))
     }
 
     pub fn covers(&mut self) {
