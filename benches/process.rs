@@ -30,3 +30,9 @@ fn template() {
     let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/bench-template");
     run(&["template", "panels/wheatear/proposed.json", "--out", folder]);
 }
+
+#[divan::bench(sample_count = 20)]
+fn drawing() {
+    let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/bench-drawing");
+    run(&["drawing", "panels/dunlin/proposed.json", "--front-view", "--out", folder]);
+}

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Most names in one cell of the schedule.
-const NAMES: usize = 8;
+const NAMES: usize = 5;
 
 /// One opening that is drawn and dimensioned.
 #[derive(Clone, Debug)]

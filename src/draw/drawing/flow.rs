@@ -15,6 +15,8 @@ const LEAST: (f64, f64) = (81.0, 105.0);
 const LARGE: f64 = 450.0;
 /// Paper between two columns, mm.
 pub const GUTTER: f64 = 6.0;
+/// A row lower than this does not stand alone at a break, mm.
+const LOW: f64 = 10.0;
 /// Paper between two blocks, mm.
 const BETWEEN: f64 = 3.0;
 
@@ -80,9 +82,11 @@ impl Piece {
                 let mut top = row("", &names, parts, width, Weight::Bold);
                 top.keep = true;
                 chunks.push(top);
-                for Cells(subject, cells) in rows {
+                for (k, Cells(subject, cells)) in rows.iter().enumerate() {
                     let mut one = row(subject, cells, parts, width, Weight::Regular);
                     one.head = Some(at);
+                    // no low row stands alone above or below a break
+                    one.keep = one.height < LOW && rows.len() > 1 && (k == 0 || k + 2 == rows.len());
                     chunks.push(one);
                 }
             }

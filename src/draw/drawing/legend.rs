@@ -134,18 +134,21 @@ impl Legend<'_> {
             let f = s.facts.as_ref();
             let mass = f.and_then(|f| f.mass).map_or("-".into(), |m| trimmed(m, 3));
             let verdict = self.worst.get(*k).copied().unwrap_or(Verdict::Pass).word().to_owned();
-            let mut what = s.title.clone();
+            let mut what = s.id.clone();
+            if !s.title.is_empty() && s.title != s.id {
+                what = format!("{what}: {}", s.title);
+            }
             if let Some(f) = f {
                 what = format!("{what} ({})", f.instrument);
             }
             if s.provision {
-                what = format!("PROVISION: {what}");
+                what = format!("PROVISION {what}");
             }
-            let cells = vec![n.to_string(), s.id.clone(), what, self.opening(s), mass, verdict];
+            let cells = vec![n.to_string(), what, self.opening(s), mass, verdict];
             Cells(format!("item {n}"), cells)
         });
-        let head = vec!["", "id", "what", "opening", "kg", "verdict"];
-        let parts = vec![0.06, 0.2, 0.27, 0.19, 0.1, 0.18];
+        let head = vec!["", "item", "opening", "kg", "verdict"];
+        let parts = vec![0.06, 0.45, 0.19, 0.12, 0.18];
         let mut block = vec![Piece::Head("Equipment".into()), Piece::Table(parts, head, rows.collect())];
         let known = || list.iter().filter_map(|(_, s, _)| s.facts.as_ref()?.mass);
         let (sum, count) = (known().sum::<f64>(), known().count());

@@ -52,14 +52,21 @@ fn schedule(features: &Features) -> Block {
 /// The table of coordinates.
 fn coordinates(s: &Scene<'_>) -> Block {
     let n = |v: f64| s.print.number(v);
+    let turned = s.features.list.iter().any(|f| f.turned.is_some());
     let rows = s.features.list.iter().map(|f| {
         let tag = view::tag(f, Mode::Table);
         let c = f.seen.centre - s.datum;
-        let turn = f.turned.as_ref().map_or(String::new(), |_| format!("{}\u{b0}", degrees(f.seen.turn)));
-        Cells(format!("place {tag}"), vec![tag, n(c.x), n(c.y), turn, f.name.clone()])
+        let mut cells = vec![tag.clone(), n(c.x), n(c.y)];
+        if turned {
+            cells.push(f.turned.as_ref().map_or(String::new(), |_| format!("{}\u{b0}", degrees(f.seen.turn))));
+        }
+        cells.push(f.name.clone());
+        Cells(format!("place {tag}"), cells)
     });
-    let head = vec!["", "x", "y", "turned", "opening"];
-    let parts = vec![0.14, 0.175, 0.175, 0.16, 0.35];
+    let (parts, head) = match turned {
+        true => (vec![0.14, 0.175, 0.175, 0.16, 0.35], vec!["", "x", "y", "turned", "opening"]),
+        false => (vec![0.14, 0.175, 0.175, 0.51], vec!["", "x", "y", "opening"]),
+    };
     vec![Piece::Head("Coordinates of centres".into()), Piece::Table(parts, head, rows.collect())]
 }
 
