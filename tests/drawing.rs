@@ -2,6 +2,8 @@
 
 #[path = "drawing/boxes.rs"]
 mod boxes;
+#[path = "drawing/command.rs"]
+mod command;
 #[path = "drawing/kit.rs"]
 mod kit;
 #[path = "drawing/paper.rs"]

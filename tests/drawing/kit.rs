@@ -19,7 +19,7 @@ pub fn demos() -> Vec<Panel> {
         for file in std::fs::read_dir(folder.path()).unwrap().flatten() {
             let text = std::fs::read_to_string(file.path()).unwrap();
             // measured instruments may lie beside their panel
-            if text.contains("\"panel\"") {
+            if text.contains("\"panel\":") {
                 let path = file.path();
                 paths.push(path.strip_prefix(root).unwrap().to_string_lossy().into_owned());
             }

@@ -111,3 +111,39 @@ fn the_schedule_names_drill_countersink_screw_and_spelling() {
     let all = said(&draw(&p, 0));
     assert!(all.contains("\u{2300}.172 (11/64 in; 4.37 mm)"), "{all}");
 }
+
+#[test]
+fn revisions_are_read_from_the_outermost_file_that_lists_any() {
+    let below = r#"{ "format": 1, "panel": "P", "unit": "mm", "sheet": { "thickness": 2, "outline": "M 0 0 H 90 V 60 H 0 Z" },
+        "holes": [ { "id": "frame", "at": [[9, 9]], "diameter": 4 } ],
+        "title": { "number": "P-1", "revisions": [ { "index": "A", "change": "first" } ] } }"#;
+    let above = r#"{ "format": 1, "panel": "Q", "builds-on": "p.json", "title": { "revisions": [
+        { "index": "A", "change": "as found", "date": "May", "by": "me" }, { "index": "B", "change": "one more hole" } ] } }"#;
+    let files = panelwright::files::Memory::new().with("p.json", below).with("q.json", above);
+    let read = |path: &str| {
+        let panel = panelwright::resolve::resolve(path, &files, &panelwright::resolve::Catalogue::builtin());
+        panel.unwrap_or_else(|p| panic!("{}", p.render(false))).title
+    };
+    let (p, q) = (read("p.json"), read("q.json"));
+    assert_eq!(p.revisions.len(), 1);
+    let told: Vec<_> =
+        q.revisions.iter().map(|r| [&r.index, &r.change, &r.date, &r.by].map(String::as_str)).collect();
+    assert_eq!(told, [["A", "as found", "May", "me"], ["B", "one more hole", "", ""]]);
+    assert_eq!(q.get("number"), Some("P-1"));
+}
+
+#[test]
+fn what_exists_twice_in_one_place_is_counted_once() {
+    let mut p = bare(200.0, 100.0);
+    p.sheets[0].new = false;
+    for (id, kind) in [("old", SubjectKind::OldOpening), ("vent", SubjectKind::Placement)] {
+        let mut s = subject(id, kind, Point::new(60.0, 50.0));
+        s.state = State::Existing;
+        s.parts.push(screw_hole("screw", Point::new(60.0, 50.0), 4.0, HeadKind::Raised));
+        p.subjects.push(s);
+    }
+    let read = crate::read::Read::of(&draw(&p, 0));
+    assert_eq!(read.rows["A"].0, 1);
+    assert!(read.tags.contains_key("vent.screw"), "the item's name, not what an older one left");
+    assert!(read.notes.contains("lies in another that exists: old.screw"));
+}

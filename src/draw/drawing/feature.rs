@@ -8,7 +8,7 @@ use crate::calc::drill::{self, Series};
 use crate::draw::template::plan::{Fate, OFF, Opening, Plan};
 use crate::draw::template::words::{mm, trimmed};
 use crate::geom::{Contour, Point, contains};
-use crate::panel::{HeadKind, Panel, Part, PartRef, TermKind};
+use crate::panel::{HeadKind, Panel, Part, PartRef, SubjectKind, TermKind};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -75,15 +75,19 @@ impl Features {
     /// Names the openings of a plan.
     pub fn of(panel: &Panel, sheet: usize, plan: &Plan, print: Print) -> Features {
         let mut rows: BTreeMap<Key, Vec<(&Opening, Seen)>> = BTreeMap::new();
-        let mut gone: Vec<&str> = Vec::new();
+        let (mut gone, mut twice): (Vec<&str>, Vec<&str>) = (Vec::new(), Vec::new());
         let cut: Vec<&Contour> =
             plan.openings.iter().filter(|o| o.fate == Fate::Cut).map(|o| &o.contour).collect();
-        for o in &plan.openings {
+        for (k, o) in plan.openings.iter().enumerate() {
             if !matches!(o.fate, Fate::Cut | Fate::FromPart | Fate::Existing | Fate::Provision) {
                 continue;
             }
             if o.fate == Fate::Existing && cut.iter().any(|c| contains(c, &o.contour)) {
                 gone.push(&o.name);
+                continue;
+            }
+            if one_with_another(panel, plan, k) {
+                twice.push(&o.name);
                 continue;
             }
             let seen = Seen::of(&o.contour, o.centre);
@@ -109,6 +113,9 @@ impl Features {
             features
                 .remarks
                 .push(format!("exists now, falls out with a larger opening: {}", gone.join(", ")));
+        }
+        if !twice.is_empty() {
+            features.remarks.push(format!("told once, lies in another that exists: {}", twice.join(", ")));
         }
         for (k, (key, mut some)) in rows.into_iter().enumerate() {
             let order = |p: Point| (print.key(p.x), print.key(p.y));
@@ -158,6 +165,18 @@ fn remarks(panel: &Panel, plan: &Plan, sheet: usize) -> Vec<String> {
         list.push(format!("{OFF}: {}", names.join(", ")));
     }
     list
+}
+
+/// Whether an opening that exists lies in another that exists: an item that took over what an older one left is
+/// told, what was left is not.
+fn one_with_another(panel: &Panel, plan: &Plan, k: usize) -> bool {
+    let Some(o) = plan.openings.get(k).filter(|o| o.fate == Fate::Existing) else { return false };
+    let old = |o: &Opening| panel.subject(o.part).kind == SubjectKind::OldOpening;
+    plan.openings.iter().enumerate().any(|(j, other)| {
+        let holds = j != k && other.fate == Fate::Existing && contains(&other.contour, &o.contour);
+        // of two that are one the item's is told, else the first
+        holds && (!contains(&o.contour, &other.contour) || (old(other), j) < (old(o), k))
+    })
 }
 
 /// A to Z without I and O, which read as figures; then AA, AB ...

@@ -10,7 +10,7 @@ pub const HEAD: f64 = 3.5;
 /// Distance of base lines in letter heights.
 pub const LEADING: f64 = 1.6;
 /// Least width of a column, mm: two stand on an upright A4; on paper wider than [`LARGE`] they may be wider.
-const LEAST: (f64, f64) = (81.0, 105.0);
+const LEAST: (f64, f64) = (78.0, 105.0);
 /// Paper on which columns are wider, mm.
 const LARGE: f64 = 450.0;
 /// Paper between two columns, mm.

@@ -138,7 +138,7 @@ impl Legend<'_> {
             if !s.title.is_empty() && s.title != s.id {
                 what = format!("{what}: {}", s.title);
             }
-            if let Some(f) = f {
+            if let Some(f) = f.filter(|f| !f.instrument.is_empty()) {
                 what = format!("{what} ({})", f.instrument);
             }
             if s.provision {

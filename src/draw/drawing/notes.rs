@@ -44,7 +44,7 @@ fn schedule(features: &Features) -> Block {
             [&r.letter, &r.count.to_string(), &r.size, &r.tolerance, &r.tool, &r.uses].map(String::clone);
         Cells(format!("row {}", r.letter), cells.to_vec())
     });
-    let head = vec!["", "qty", "size", "\u{b1}", "drill or tool", "for"];
+    let head = vec!["", "qty", "size", "\u{b1}", "tool", "for"];
     let parts = vec![0.08, 0.1, 0.245, 0.125, 0.215, 0.235];
     vec![Piece::Head("Hole schedule".into()), Piece::Table(parts, head, rows.collect())]
 }
@@ -58,7 +58,8 @@ fn coordinates(s: &Scene<'_>) -> Block {
         let c = f.seen.centre - s.datum;
         let mut cells = vec![tag.clone(), n(c.x), n(c.y)];
         if turned {
-            cells.push(f.turned.as_ref().map_or(String::new(), |_| format!("{}\u{b0}", degrees(f.seen.turn))));
+            cells
+                .push(f.turned.as_ref().map_or(String::new(), |_| format!("{}\u{b0}", degrees(f.seen.turn))));
         }
         cells.push(f.name.clone());
         Cells(format!("place {tag}"), cells)
