@@ -12,42 +12,59 @@ pub(super) fn standing(s: &Subject) -> String {
 
 /// All blocks; an empty one is left out.
 pub(super) fn blocks(s: &Subject, marks: &[(String, &Part)]) -> Vec<Block> {
-    let mut all = vec![sizes(s)];
-    let list = |class: Class, head: &str, of: &dyn Fn(&Part) -> String| {
-        let lines = marks.iter().filter(|(_, p)| p.class == class);
-        let mut block: Block = lines.map(|(m, p)| Piece::words(format!("{m}  {}", of(p)))).collect();
-        if !block.is_empty() {
-            block.insert(0, Piece::head(head));
+    vec![
+        sizes(s),
+        listed(marks, Class::Port, "What leaves it", &port),
+        listed(marks, Class::Front, "What is touched or read", &front),
+        missing(s),
+    ]
+}
+
+/// The marked parts of a class; neighbours of which the same is said share a line.
+fn listed(marks: &[(String, &Part)], class: Class, head: &str, of: &dyn Fn(&Part) -> String) -> Block {
+    let mut lines: Vec<(Vec<(&str, &str)>, String)> = Vec::new();
+    for (mark, part) in marks.iter().filter(|(_, p)| p.class == class) {
+        let name = part.name.split_once('-').map_or(part.name.as_str(), |n| n.1);
+        let said = of(part);
+        match lines.last_mut() {
+            Some((names, last)) if *last == said => names.push((mark, name)),
+            _ => lines.push((vec![(mark, name)], said)),
         }
-        block
-    };
-    all.push(list(Class::Port, "What leaves it", &port));
-    all.push(list(Class::Front, "What is touched or read", &front));
-    all.push(missing(s));
-    all
+    }
+    let mut block: Block = Vec::new();
+    for (names, said) in lines {
+        let [all, marks] = [1, 0].map(|k| {
+            let list: Vec<&str> = names.iter().map(|n| if k == 1 { n.1 } else { n.0 }).collect();
+            list.join(", ")
+        });
+        block.push(Piece::words(format!("{marks}  {all}{said}")));
+    }
+    if !block.is_empty() {
+        block.insert(0, Piece::head(head));
+    }
+    block
 }
 
 fn sizes(s: &Subject) -> Block {
-    let mut b = vec![Piece::head("Sizes")];
-    let mut holes: Vec<(String, usize)> = Vec::new();
-    for p in &s.parts {
-        match p.class {
-            Class::Cutout => b.push(Piece::words(format!("cutout {}", size(p)))),
-            Class::Case => b.push(Piece::words(format!("case that passes it {}", size(p)))),
-            Class::Bezel => b.push(Piece::words(format!("bezel {}", size(p)))),
-            Class::Flange => b.push(Piece::words(format!("behind the sheet, against it {}", size(p)))),
-            Class::Hole => {
-                let screw = p.fastening().map_or(String::new(), |f| format!(" for {}", f.name));
-                let words = format!("hole {}{screw}", size(p));
-                match holes.iter_mut().find(|(w, _)| *w == words) {
-                    Some((_, n)) => *n += 1,
-                    None => holes.push((words, 1)),
-                }
+    let mut lines: Vec<(String, usize)> = Vec::new();
+    for class in [Class::Cutout, Class::Case, Class::Bezel, Class::Flange, Class::Hole] {
+        for p in s.parts.iter().filter(|p| p.class == class) {
+            let screw = p.fastening().map_or(String::new(), |f| format!(" for {}", f.name));
+            let words = match class {
+                Class::Cutout => format!("cutout {}", size(p)),
+                Class::Case => format!("case that passes it {}", size(p)),
+                Class::Bezel => format!("bezel {}", size(p)),
+                Class::Flange => format!("behind the sheet, against it {}", size(p)),
+                _ => format!("hole {}{screw}", size(p)),
+            };
+            match lines.iter_mut().find(|(w, _)| *w == words) {
+                Some((_, n)) => *n += 1,
+                None => lines.push((words, 1)),
             }
-            _ => {}
         }
     }
-    b.extend(holes.into_iter().map(|(w, n)| Piece::words(if n > 1 { format!("{n} x {w}") } else { w })));
+    let mut b = vec![Piece::head("Sizes")];
+    b.extend(lines.into_iter().map(|(w, n)| Piece::words(if n > 1 { format!("{n} x {w}") } else { w })));
     for (class, what) in [(Class::Body, "behind the sheet's face"), (Class::Port, "with plugs and bends")] {
         match deepest(s, class) {
             Some(Some(d)) => b.push(Piece::words(format!("{} {what}", both(d)))),
@@ -122,12 +139,11 @@ fn facts(f: &Facts, b: &mut Block) {
     }
 }
 
-/// A port: what it carries and what it needs.
+/// What is said of a port behind its name: what it carries and what it needs.
 fn port(p: &Part) -> String {
-    let name = p.name.strip_prefix("port-").unwrap_or(&p.name);
-    let Detail::Port { carries, terms } = &p.detail else { return name.to_owned() };
+    let Detail::Port { carries, terms } = &p.detail else { return String::new() };
     let carries = match carries.as_deref() {
-        Some(c) if c != name => format!(", carries {c}"),
+        Some(c) if p.name.strip_prefix("port-") != Some(c) => format!(", carries {c}"),
         _ => String::new(),
     };
     let term = |(what, long): &(String, Option<f64>)| match long {
@@ -136,21 +152,20 @@ fn port(p: &Part) -> String {
     };
     let needs: Vec<String> = terms.iter().map(term).collect();
     let needs = if needs.is_empty() { "what it needs is not given".into() } else { needs.join("; ") };
-    format!("{name}{carries}: {needs}")
+    format!("{carries}: {needs}")
 }
 
-/// A front part: what it is and how far it stands out.
+/// What is said of a front part behind its name: what it is and how far it stands out.
 fn front(p: &Part) -> String {
-    let name = p.name.strip_prefix("front-").unwrap_or(&p.name);
-    let Detail::Front { kind, hand_room } = &p.detail else { return name.to_owned() };
-    let kind = if name.contains(kind.as_str()) { String::new() } else { format!(", {kind}") };
+    let Detail::Front { kind, hand_room } = &p.detail else { return String::new() };
+    let kind = if p.name.contains(kind.as_str()) { String::new() } else { format!(", {kind}") };
     let out = match p.depth {
         Some((from, _)) if from < 0.0 => format!("; stands out {}", both(-from)),
         Some(_) => String::new(),
         None => "; how far it stands out is not given".into(),
     };
     let room = hand_room.filter(|r| *r > 0.0).map_or(String::new(), |r| format!("; hand {}", both(r)));
-    format!("{name}{kind}: {}{out}{room}", size(p))
+    format!("{kind}: {}{out}{room}", size(p))
 }
 
 fn missing(s: &Subject) -> Block {
@@ -160,7 +175,7 @@ fn missing(s: &Subject) -> Block {
     if lines.is_empty() {
         return Vec::new();
     }
-    let mut b = vec![Piece::head("Not given: a check that needs it withholds its verdict")];
+    let mut b = vec![Piece::head("Not given: checks withhold")];
     b.extend(lines.into_iter().map(Piece::words));
     b
 }
