@@ -29,7 +29,7 @@ const TWO: &str = r#"{ "format": 1, "instrument": "Two", "kind": "clock", "unit"
   "sheet": { "least": 1, "most": 3 } }"#;
 
 fn catalogue(two: &str) -> Catalogue {
-    let files = Memory::new().with("own/x/one.json", ONE).with("own/x/two.json", two.to_string());
+    let files = Memory::new().with("own/x/one.json", ONE).with("own/x/two.json", two);
     Catalogue::with_files(Box::new(files), "own")
 }
 

@@ -55,7 +55,11 @@ pub const INSTRUMENT: Record = Record {
             may("openings", list(&Kind::Object(&OPENING)), "Openings for bodies, shafts and buttons."),
             may("holes", list(&Kind::Object(&HOLES)), "Fastener holes and other round holes, in patterns."),
             may("bezel", Kind::Object(&COVER), "The face that covers the sheet in front."),
-            may("flange", Kind::Object(&COVER), "The face that seats behind the sheet."),
+            may(
+                "flange",
+                Kind::Object(&COVER),
+                "The face that seats behind the sheet; of a clamped instrument, its clamp.",
+            ),
             may(
                 "bodies",
                 list(&Kind::Object(&SOLID)),

@@ -156,8 +156,9 @@ impl<'a> View<'a> {
         let sheet = Contour::rect(middle, 2.0 * self.scale, tall + 6.0, 0.0);
         d.items.push(Item::filled(Layer::Hatch, Shape::Path(sheet), Ink(170)));
         let mut parts = self.parts.clone();
-        // from what lies farthest behind the others to the front
-        parts.sort_by_key(|p| order(p.class));
+        // from what lies behind the others to the front; of two alike the longer first, so that both are seen
+        let long = |p: &Part| p.depth.map_or(0.0, |d| d.1 - d.0);
+        parts.sort_by(|a, b| order(a.class).cmp(&order(b.class)).then(long(b).total_cmp(&long(a))));
         for p in parts {
             let (Some((from, to)), Some(stroke)) = (p.depth, line(p.class)) else { continue };
             if to <= from || matches!(p.class, Class::Cutout | Class::Hole | Class::Case) {
