@@ -56,6 +56,16 @@ pub fn random(seed: u64) -> Panel {
         panel.unit = Unit::Inch;
     }
     panel.hash = "0123456789abcdef".into();
+    if d.one_in(5) {
+        panel.name =
+            "A panel with a title as long as the committee could agree upon in one evening, and more".into();
+        panel.title.fields.push(("supplementary-title".into(), "with all that was asked for".into()));
+        panel
+            .title
+            .fields
+            .push(("owner".into(), "the gliding club at the invented field behind the hills".into()));
+        panel.title.fields.push(("approved-by".into(), "".into()));
+    }
     if d.one_in(4) {
         let one = |k: usize| Revision {
             index: "ABCDEFGH"[k..=k].into(),

@@ -104,7 +104,13 @@ fn the_schedule_names_drill_countersink_screw_and_spelling() {
     s.parts.push(hole);
     p.subjects.push(s);
     let all = said(&draw(&p, 0));
-    for part in ["\u{2300}4.37 (11/64 in)", "drill 4.4 mm", "11/64 in;", "csk \u{2300}8", "M4: vent"] {
+    for part in [
+        "\u{2300}4.37 (11/64 in)",
+        "drill 4.4 mm",
+        "11/64 in;",
+        "csk \u{2300}8 angle as the screw's",
+        "M4: vent",
+    ] {
         assert!(all.contains(part), "{part}: {all}");
     }
     p.unit = Unit::Inch;
@@ -146,4 +152,18 @@ fn what_exists_twice_in_one_place_is_counted_once() {
     assert_eq!(read.rows["A"].0, 1);
     assert!(read.tags.contains_key("vent.screw"), "the item's name, not what an older one left");
     assert!(read.notes.contains("lies in another that exists: old.screw"));
+}
+
+#[test]
+fn long_titles_are_broken_before_they_are_shrunk() {
+    let mut p = bare(200.0, 100.0);
+    p.name = "A panel with a title as long as the committee of the flying club could agree upon in one evening, and more of it"
+        .into();
+    let d = draw(&p, 0);
+    let lines: Vec<_> = items(&d)
+        .into_iter()
+        .filter_map(text)
+        .filter(|t| p.name.contains(&t.text) && t.text.len() > 20)
+        .collect();
+    assert!(lines.len() >= 2 && lines.iter().all(|t| t.height >= 1.8), "{lines:?}");
 }

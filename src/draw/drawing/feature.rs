@@ -226,7 +226,8 @@ fn tolerance(part: &Part, print: Print) -> String {
 fn sink(part: &Part, print: Print) -> Option<String> {
     let head = part.fastening()?.head?;
     (head.kind == HeadKind::Countersunk).then(|| {
-        let angle = head.angle.map_or(String::new(), |a| format!(" \u{d7} {}\u{b0}", trimmed(a, 1)));
+        let angle =
+            head.angle.map_or(" angle as the screw's".into(), |a| format!(" \u{d7} {}\u{b0}", trimmed(a, 1)));
         format!("csk \u{2300}{}{angle}", print.number(head.diameter))
     })
 }

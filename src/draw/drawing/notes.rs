@@ -8,7 +8,7 @@ use super::number::degrees;
 use super::view::{self, Mode, Scene};
 use crate::draw::template::Standing;
 use crate::draw::template::count_words;
-use crate::draw::template::kerf::statement;
+use crate::draw::template::kerf::process_word;
 use crate::draw::template::strip::CAUTIONS;
 use crate::draw::template::words::short_hash;
 use crate::geom::{Contour, Point};
@@ -141,7 +141,7 @@ fn notes(s: &Scene<'_>, mode: Mode, unplaced: &[(String, Point)]) -> Block {
     ));
     say(datum(s));
     say("Do not scale. Front face, seen by the pilot. Sizes are finished sizes.".into());
-    say(format!("Process: {}.", statement(s.panel.process.as_ref(), None)));
+    say(process(s));
     let shift = |k: usize| {
         let parts = s.panel.subjects.get(k).map(|s| &s.parts[..]).unwrap_or_default();
         parts
@@ -186,6 +186,18 @@ fn notes(s: &Scene<'_>, mode: Mode, unplaced: &[(String, Point)]) -> Block {
         say(format!("No room on the view for the tags: {}.", list.collect::<Vec<_>>().join("; ")));
     }
     b
+}
+
+/// How it is cut, and that the sizes are those of the finished part.
+fn process(s: &Scene<'_>) -> String {
+    let Some(p) = &s.panel.process else { return "Process not given.".into() };
+    let mut words = format!("Process: {}", process_word(p.kind));
+    for (name, size) in [("width of the cut", p.kerf), ("radius of the tool", p.tool_radius)] {
+        if let Some(v) = size {
+            words.push_str(&format!(", {name} {}", s.print.number(v)));
+        }
+    }
+    format!("{words}. Whoever makes the tool path allows for it: no size here does.")
 }
 
 /// Where the datum is.

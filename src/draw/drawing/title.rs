@@ -6,6 +6,7 @@
 //! uses (from memory), 6 1/4 in wide. What the panel's file does not say stays empty: the program fills in no
 //! person, date or number.
 
+use super::flow::wrap;
 use super::frame::{line, rect};
 use super::paper::{Family, PageSize};
 use crate::draw::template::words::fitted;
@@ -17,6 +18,10 @@ use crate::panel::Title;
 const REVISIONS: usize = 6;
 /// Height of a row of the revision table, mm.
 const ROW: f64 = 5.0;
+/// Distance of base lines in letter heights.
+const LEADING: f64 = 1.5;
+/// Letters of a cell's words that are smaller stand on two lines where there is room, mm.
+const LEAST: f64 = 1.8;
 /// Letter height of a cell's name, mm.
 const SMALL: f64 = 1.8;
 
@@ -91,9 +96,11 @@ pub fn block(size: &PageSize, says: &Says<'_>) -> Vec<Item> {
             let at = Point::new(x + 1.2, top - 0.9 - SMALL);
             items.push(Item::text(Layer::Frame, Text::new(at, named, Anchor::LEFT, name)));
             if !words.is_empty() {
-                let letters = fitted(&words, letters, Weight::Bold, room);
-                let at = Point::new(x + 1.2, y + 1.4);
-                items.push(Item::text(Layer::Frame, Text::new(at, letters, Anchor::LEFT, words).bold()));
+                let (lines, letters) = lines(words, letters, room, height - 2.9 - SMALL);
+                for (k, line) in lines.into_iter().rev().enumerate() {
+                    let at = Point::new(x + 1.2, y + 1.4 + LEADING * letters * k as f64);
+                    items.push(Item::text(Layer::Frame, Text::new(at, letters, Anchor::LEFT, line).bold()));
+                }
             }
         }
         y = top;
@@ -103,6 +110,22 @@ pub fn block(size: &PageSize, says: &Says<'_>) -> Vec<Item> {
         revisions(says.title, Rect::new(all.x0, y, all.x1, all.y1), &mut items);
     }
     items
+}
+
+/// Words in a cell: lines and their letter height. On one line where it stays readable, else on as many as the
+/// room takes, else as small as it must be.
+fn lines(words: String, letters: f64, wide: f64, tall: f64) -> (Vec<String>, f64) {
+    let one = fitted(&words, letters, Weight::Bold, wide);
+    if one >= LEAST {
+        return (vec![words], one);
+    }
+    for height in [2.5, 2.2, 2.0, LEAST] {
+        let lines = wrap(&words, height, Weight::Bold, wide);
+        if height * (1.0 + LEADING * (lines.len() - 1) as f64) <= tall {
+            return (lines, height);
+        }
+    }
+    (vec![words], one)
 }
 
 /// The revision table: the newest lowest, as it grows upward from the block.

@@ -6,7 +6,7 @@ use crate::geom::Contour;
 use crate::panel::{Compensates, Process, ProcessKind};
 
 /// The word of a process.
-pub(super) fn process_word(kind: ProcessKind) -> &'static str {
+pub(in crate::draw) fn process_word(kind: ProcessKind) -> &'static str {
     match kind {
         ProcessKind::Hand => "by hand",
         ProcessKind::Punch => "punch or hole saw",
@@ -30,7 +30,7 @@ pub(super) fn offset(process: Option<&Process>) -> Result<Option<f64>, TemplateE
 }
 
 /// What the sheet says about it.
-pub(in crate::draw) fn statement(process: Option<&Process>, offset: Option<f64>) -> String {
+pub(super) fn statement(process: Option<&Process>, offset: Option<f64>) -> String {
     let Some(p) = process else {
         return "process not given; contours are finished size".into();
     };
