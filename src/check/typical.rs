@@ -26,8 +26,15 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         Some(words) => t.plain(a, None, [at; 2], Verdict::Pass, format!("Checked on the part: {words}.")),
         None => {
             let sizes = facts.unconfirmed.join(", ");
-            let waits =
-                format!("sizes measured on your own part, then \"checked\" on the placement: {sizes}");
+            // what stands beside the panel is no part of the catalogue
+            let list = match facts.instrument.as_str() {
+                "" => String::new(),
+                own if own.ends_with(".json") => format!(" ({own} has them)"),
+                name => format!(" (`panelwright instruments show {name}` lists them)"),
+            };
+            let waits = format!(
+                "your own part measured: {sizes}{list}; then write on the placement \"checked\": \"who, when\""
+            );
             t.withhold(a, at, waits);
         }
     }
@@ -49,7 +56,8 @@ mod tests {
     fn waits_for_the_measured_sizes() {
         assert_eq!(
             one(&["case", "depth"]).line(&RULE),
-            "withheld typical/vent.cutout: sizes measured on your own part, then \"checked\" on the placement: case, depth"
+            "withheld typical/vent.cutout: your own part measured: case, depth (`panelwright instruments show test/item` lists \
+             them); then write on the placement \"checked\": \"who, when\""
         );
     }
 

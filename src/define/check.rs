@@ -279,7 +279,10 @@ impl<'a> Checker<'a> {
         let range = Range { start: array.range.start, end: array.range.start + 1 };
         let elements = if n == 1 { "element" } else { "elements" };
         let problem = Problem::new("wrong-count", &self.place(range), format!("the list has {n} {elements}"))
-            .help(format!("{asked} are asked"));
+            .help(format!(
+                "{asked} are asked{}",
+                if n > most { "; a decimal comma makes two of one number" } else { "" }
+            ));
         self.tell(problem);
         None
     }

@@ -166,6 +166,9 @@ fn syntax(lines: &Lines, base: usize, error: &ParseError) -> Problem {
     let text = lines.text();
     let least = text.get(base + range.start..).and_then(|t| t.chars().next()).map_or(1, char::len_utf8);
     let place = lines.place(base + range.start, base + range.end.max(range.start + least));
+    if let Some((code, message, help)) = slip(text, place.start) {
+        return Problem::new(code, &place, message).help(help);
+    }
     let (message, help): (String, &str) = match error.kind() {
         K::CommentsNotAllowed => {
             ("comments are no part of strict JSON".into(), "put the words into a \"note\"")
@@ -197,6 +200,56 @@ fn syntax(lines: &Lines, base: usize, error: &ParseError) -> Problem {
         }
     };
     Problem::new("bad-json", &place, message).help(help)
+}
+
+/// A measure that was written without its quotes, or with a mark that ends the text: what people type who do
+/// not know JSON. Code, words and advice for what the parser met at a byte of the text.
+fn slip(text: &str, at: usize) -> Option<(&'static str, String, String)> {
+    let (before, rest) = text.split_at_checked(at)?;
+    let next = rest.trim_start().chars().next()?;
+    let blank = before.trim_end();
+    let apart = blank != before || rest.starts_with(char::is_whitespace);
+    // the number that stands before, and what stands before that
+    let number = |t: &str| {
+        let n = t.chars().rev().take_while(|c| c.is_ascii_digit() || *c == '.').count();
+        t.get(t.len() - n..).unwrap_or("").to_string()
+    };
+    let own = number(blank);
+    if next.is_ascii_digit()
+        && let Some(whole) = blank.strip_suffix(',').map(number).filter(|n| !n.is_empty() && !apart)
+    {
+        let part: String = rest.chars().take_while(char::is_ascii_digit).collect();
+        let message = format!("`{whole},{part}` has a comma: 79,4 could mean 79.4 or 794");
+        return Some(("comma-decimal", message, format!("use a point for decimals: {whole}.{part}")));
+    }
+    if next.is_ascii_digit() && !own.is_empty() && apart || next == '/' && !own.is_empty() {
+        let message = "a fraction stands here without quotes".to_string();
+        return Some(("bad-json", message, "write it as a text with its unit: \"3 1/8 in\"".into()));
+    }
+    if next.is_ascii_alphabetic() && !own.is_empty() {
+        let unit: String = rest.trim_start().chars().take_while(|c| c.is_alphabetic()).collect();
+        let message = "a unit stands behind this number without quotes".to_string();
+        return Some(("bad-json", message, format!("write the whole as a text: \"{own} {unit}\"")));
+    }
+    if next == '"' && !apart && before.ends_with('"') {
+        let inside = before.strip_suffix('"').map(number).unwrap_or_default();
+        if !inside.is_empty() {
+            let message = "this text ends at an inch mark and is closed once more".to_string();
+            return Some((
+                "bad-json",
+                message,
+                "write \"3 1/8 in\", or the mark with a stroke: \"3 1/8\\\"\"".into(),
+            ));
+        }
+    }
+    if next.is_ascii_alphabetic() {
+        return Some((
+            "bad-json",
+            "a word stands here without quotes".into(),
+            "put it in double quotes".into(),
+        ));
+    }
+    None
 }
 
 /// Whether a typesetter's quotation mark stands at a byte of the text.

@@ -22,7 +22,9 @@ pub(super) fn read(path: &str, files: &dyn Files, problems: &mut Problems) -> Op
     let mut next = match files.read(path) {
         Ok(text) => text,
         Err(p) => {
-            let help = p.help.clone().unwrap_or_else(|| "check the name and the folder".to_string());
+            let help = p.help.clone().unwrap_or_else(|| {
+                "check the name and the folder; `panelwright new FILE` writes a starter".to_string()
+            });
             problems.push(p.help(help));
             return None;
         }

@@ -65,16 +65,71 @@ fn column_of(line: &str, part: usize) -> usize {
     line.find(before).unwrap() + before.len() + part + 1
 }
 
+/// Entries that are no JSON at all: what a person types who does not know it.
 #[test]
-fn what_is_no_json_number_is_refused_at_its_place() {
-    for entry in ["NaN", "79,4", "3 1/8", ".5", "+3", "1e999"] {
+fn what_is_typed_without_quotes_is_refused_by_name() {
+    for (entry, part, code, words, help) in [
+        (
+            "79,4",
+            3,
+            "comma-decimal",
+            "`79,4` has a comma: 79,4 could mean 79.4 or 794",
+            "use a point for decimals: 79.4",
+        ),
+        (
+            "3 1/8",
+            1,
+            "bad-json",
+            "a fraction stands here without quotes",
+            "write it as a text with its unit: \"3 1/8 in\"",
+        ),
+        (
+            "3/8",
+            1,
+            "bad-json",
+            "a fraction stands here without quotes",
+            "write it as a text with its unit: \"3 1/8 in\"",
+        ),
+        (
+            "79.4mm",
+            4,
+            "bad-json",
+            "a unit stands behind this number without quotes",
+            "write the whole as a text: \"79.4 mm\"",
+        ),
+        (
+            "\"3 1/8\"\"",
+            7,
+            "bad-json",
+            "this text ends at an inch mark and is closed once more",
+            "write \"3 1/8 in\"",
+        ),
+        ("NaN", 0, "bad-json", "a word stands here without quotes", "put it in double quotes"),
+        ("round", 0, "bad-json", "a word stands here without quotes", "put it in double quotes"),
+        (".5", 0, "bad-json", "a number needs digits on both sides of its point", "write 0.5"),
+        ("1e999", 0, "bad-number", "`1e999` cannot be read: it is too large", "write it as 79.4"),
+    ] {
+        let at = |line: &str, before: &str| line.find(before).unwrap() + before.len() + part + 1;
         let text = dial("mm", entry, SCREWS, "82.6");
         let Err(said) = read(&panel(ONE), &text) else { panic!("{entry} is taken") };
-        assert!(said[0].contains(" dial.json:2:"), "{entry}: {said:?}");
+        let column = at(text.lines().nth(1).unwrap(), "{ \"circle\": ");
+        assert_eq!(said, [format!("{code} dial.json:2:{column} {words}")], "{entry}");
         let text = panel(&format!("\"eye\": {entry},\n{ONE}"));
         let Err(said) = read(&text, &dial("mm", "79.4", SCREWS, "82.6")) else { panic!("{entry} is taken") };
-        assert!(said[0].contains(" panel.json:4:"), "{entry}: {said:?}");
+        assert_eq!(said, [format!("{code} panel.json:4:{} {words}", 8 + part)], "{entry}");
+        let files = Memory::new().with("panel.json", &text);
+        let problems = resolve("panel.json", &files as &dyn Files, &Catalogue::builtin()).err().unwrap();
+        let told = problems.sorted()[0].help.clone().unwrap();
+        assert!(told.starts_with(help), "{entry}: {told}");
     }
+    // in a list the comma makes two numbers of one
+    let text =
+        panel("\"place\": [\n{ \"id\": \"asi\", \"instrument\": \"dial.json\", \"at\": [150,5, 120] } ]");
+    let files = Memory::new().with("panel.json", &text).with("dial.json", dial("mm", "79.4", SCREWS, "82.6"));
+    let problems = resolve("panel.json", &files as &dyn Files, &Catalogue::builtin()).err().unwrap();
+    let first = problems.sorted()[0].clone();
+    assert_eq!((first.code, first.message.as_str()), ("wrong-count", "the list has 3 elements"));
+    assert_eq!(first.help.as_deref(), Some("exactly 2 are asked; a decimal comma makes two of one number"));
 }
 
 #[test]
