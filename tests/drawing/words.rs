@@ -92,6 +92,11 @@ fn title_block_and_revisions_say_what_the_file_says_and_nothing_else() {
     assert!(list.contains(&"D-7".into()) && list.contains(&"ISO 2768-1 f".into()));
     assert!(list.contains(&"change number 8".into()) && list.contains(&"change number 3".into()));
     assert!(!list.contains(&"change number 2".into()), "the six newest");
+    let all = list.join(" ");
+    assert!(all.contains("r2 (1 May, the builder): change number 2"), "the rest in the notes");
+    p.title.revisions = vec![one("A", &"moved the whole left row by half a finger ".repeat(9))];
+    let all = words(&draw(&p, 0)).join(" ");
+    assert!(all.contains("... see the notes") && all.matches("moved the whole").count() > 9);
 }
 
 #[test]

@@ -17,6 +17,7 @@ mod number;
 mod options;
 mod ordinate;
 mod paper;
+mod revisions;
 mod sheet;
 mod spread;
 mod title;

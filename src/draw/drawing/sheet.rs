@@ -6,7 +6,7 @@ use super::options::DrawingError;
 use super::paper::{Family, PageSize, SIZES, Scale};
 use super::title::{self, Says};
 use super::view::{Mode, Scene, View};
-use super::{frame, legend};
+use super::{frame, legend, revisions};
 use crate::draw::template::Standing;
 use crate::draw::{Anchor, Entry, Item, Layer, Page, Text, Weight, text};
 use crate::geom::{Point, Rect, Vec2};
@@ -41,7 +41,8 @@ pub fn pages(
     let choice = choose(scene, says, standing, page)?;
     let (size, scale) = (choice.size, choice.scale);
     let says = Says { scale: scale.words(), ..says.clone() };
-    let blocks = notes::blocks(scene, choice.mode, standing, &choice.view.unplaced);
+    let mut blocks = notes::blocks(scene, choice.mode, standing, &choice.view.unplaced);
+    blocks.push(revisions::notes(says.title, title::width(&size)));
     let space = Space::of(&size, &says, standing);
     let (_, each) = columns(space.area.width());
     let mut pour = Pour::new(flow::set(&blocks, each));

@@ -9,15 +9,12 @@
 use super::flow::wrap;
 use super::frame::{line, rect};
 use super::paper::{Family, PageSize};
+use super::revisions;
 use crate::draw::template::words::fitted;
 use crate::draw::{Anchor, Item, Layer, Text, Weight};
 use crate::geom::{Point, Rect};
 use crate::panel::Title;
 
-/// Most revisions that the table shows.
-const REVISIONS: usize = 6;
-/// Height of a row of the revision table, mm.
-const ROW: f64 = 5.0;
 /// Distance of base lines in letter heights.
 const LEADING: f64 = 1.5;
 /// Letters of a cell's words that are smaller stand on two lines where there is room, mm.
@@ -69,10 +66,7 @@ pub fn width(size: &PageSize) -> f64 {
 pub fn room(size: &PageSize, says: &Says<'_>) -> Rect {
     let f = size.frame();
     let rows: f64 = rows(size, says).iter().map(|(h, _)| h).sum();
-    let revisions = match says.title.revisions.len() {
-        0 => 0.0,
-        n => ROW * (n.min(REVISIONS) + 1) as f64,
-    };
+    let revisions = revisions::height(says.title, width(size));
     Rect::new(f.x1 - width(size), f.y0, f.x1, f.y0 + rows + revisions)
 }
 
@@ -107,7 +101,7 @@ pub fn block(size: &PageSize, says: &Says<'_>) -> Vec<Item> {
     }
     if !says.title.revisions.is_empty() {
         items.push(line(Point::new(all.x0, y), Point::new(all.x1, y), 0.7));
-        revisions(says.title, Rect::new(all.x0, y, all.x1, all.y1), &mut items);
+        items.extend(revisions::table(says.title, Rect::new(all.x0, y, all.x1, all.y1)));
     }
     items
 }
@@ -126,34 +120,6 @@ fn lines(words: String, letters: f64, wide: f64, tall: f64) -> (Vec<String>, f64
         }
     }
     (vec![words], one)
-}
-
-/// The revision table: the newest lowest, as it grows upward from the block.
-fn revisions(title: &Title, room: Rect, items: &mut Vec<Item>) {
-    let parts = [0.08, 0.17, 0.53, 0.22];
-    let newest = title.revisions.iter().rev().take(REVISIONS);
-    let rows = newest.map(|r| [r.index.clone(), r.date.clone(), r.change.clone(), r.by.clone()]);
-    let head = ["rev", "date", "change", "by"].map(str::to_owned);
-    let mut y = room.y0;
-    for (k, cells) in rows.chain(std::iter::once(head)).enumerate() {
-        if k > 0 {
-            items.push(line(Point::new(room.x0, y), Point::new(room.x1, y), 0.18));
-        }
-        let mut x = room.x0;
-        for (words, part) in cells.into_iter().zip(parts) {
-            let wide = part * room.width();
-            if x > room.x0 {
-                items.push(line(Point::new(x, y), Point::new(x, y + ROW), 0.18));
-            }
-            if !words.is_empty() {
-                let letters = fitted(&words, 2.5, Weight::Regular, wide - 2.4);
-                let at = Point::new(x + 1.2, y + 1.4);
-                items.push(Item::text(Layer::Frame, Text::new(at, letters, Anchor::LEFT, words)));
-            }
-            x += wide;
-        }
-        y += ROW;
-    }
 }
 
 /// Rows of cells from the top: height, cells.
