@@ -103,7 +103,10 @@ pub fn gather(file: &CutFile, cut: &[bool], join: f64) -> Gathered {
             }
         }
     }
-    let trails = once(trails, &mut out.again);
+    // of a curve that was not read only the chord is known: nothing can be said to be the same as it
+    let (unread, known): (Vec<Trail>, Vec<Trail>) = trails.into_iter().partition(|t| t.unread);
+    let mut trails = once(known, &mut out.again);
+    trails.extend(unread);
     let mut loops: Vec<Chain> = chain::chains(&trails, join);
     loops.extend(rings.into_iter().map(|(pieces, item)| Chain {
         pieces,

@@ -11,10 +11,10 @@ use std::collections::BTreeMap;
 
 /// Words in a layer's name that mean "cut".
 const CUT: &[&str] = &["cut", "cuts", "cutting", "cutout", "cutouts", "through"];
+/// Words that turn these round.
+const NOT: &[&str] = &["no", "not", "dont", "never"];
 /// Words that mean "not cut".
 const NOT_CUT: &[&str] = &[
-    "no",
-    "not",
     "nocut",
     "mark",
     "marks",
@@ -59,16 +59,21 @@ const NOT_CUT: &[&str] = &[
     "legend",
 ];
 
-fn words(name: &str) -> Vec<String> {
-    name.to_lowercase()
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|w| !w.is_empty())
-        .map(str::to_owned)
-        .collect()
+/// Whether a name says that its layer is cut, or is not; None where it says neither.
+fn by_name(name: &str) -> Option<bool> {
+    let lower = name.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    let any = |list: &[&str]| words.iter().any(|w| list.contains(w));
+    match (any(CUT), any(NOT), any(NOT_CUT)) {
+        (_, _, true) | (true, true, _) => Some(false),
+        (true, false, false) => Some(true),
+        (false, _, false) => None,
+    }
 }
 
-fn named(l: &Layer, list: &[&str]) -> bool {
-    words(&l.name).iter().any(|w| list.contains(&w.as_str()))
+/// The same, where what the file says of the layer goes before its name.
+fn says(l: &Layer) -> Option<bool> {
+    l.says_cut.or_else(|| by_name(&l.name))
 }
 
 /// Which layers are cut, with the reason of each.
@@ -86,11 +91,7 @@ pub fn choose(file: &CutFile, asked: &[String]) -> Result<Vec<LayerFacts>, Probl
             });
         }
     }
-    let says = |l: &Layer| match l.says_cut {
-        Some(v) => v,
-        None => named(l, CUT) && !named(l, NOT_CUT),
-    };
-    let by_name = file.layers.iter().any(says);
+    let told = file.layers.iter().any(|l| says(l) == Some(true));
     let mut counts = vec![BTreeMap::new(); file.layers.len()];
     for i in &file.items {
         if let Some(c) = counts.get_mut(i.layer) {
@@ -104,13 +105,11 @@ pub fn choose(file: &CutFile, asked: &[String]) -> Result<Vec<LayerFacts>, Probl
                 false => (false, "you named others"),
             };
         }
-        match (by_name, says(l)) {
-            (true, true) => (true, "its name or class says cut"),
-            (true, false) => (false, "other layers say cut"),
-            (false, _) if l.says_cut == Some(false) || named(l, NOT_CUT) => {
-                (false, "its name says otherwise")
-            }
-            (false, _) => (true, "no layer says cut, and its name does not say otherwise"),
+        match (says(l), told) {
+            (Some(true), _) => (true, "its name or class says cut"),
+            (_, true) => (false, "other layers say cut"),
+            (Some(false), false) => (false, "its name says otherwise"),
+            (None, false) => (true, "no layer says cut, and its name does not say otherwise"),
         }
     };
     Ok(file
@@ -130,15 +129,14 @@ mod tests {
 
     #[test]
     fn names_that_say_cut_and_names_that_do_not() {
-        let layer = |n: &str| Layer { name: n.into(), hidden: None, says_cut: None };
         for n in ["CUT", "Cut_Outer", "laser-cut", "CUTOUTS"] {
-            assert!(named(&layer(n), CUT) && !named(&layer(n), NOT_CUT), "{n}");
+            assert_eq!(by_name(n), Some(true), "{n}");
         }
         for n in ["NO-CUT", "do not cut", "Engrave", "DIM", "Text 1", "center", "Defpoints"] {
-            assert!(named(&layer(n), NOT_CUT), "{n}");
+            assert_eq!(by_name(n), Some(false), "{n}");
         }
-        for n in ["0", "Outline", "PROFILE", "shortcuts", "Layer 1", "Holes"] {
-            assert!(!named(&layer(n), CUT) && !named(&layer(n), NOT_CUT), "{n}");
+        for n in ["0", "Outline", "PROFILE", "shortcuts", "Layer 1", "Holes", "(no layer)", "No. 4"] {
+            assert_eq!(by_name(n), None, "{n}");
         }
     }
 }

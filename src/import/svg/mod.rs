@@ -6,6 +6,7 @@
 mod path;
 mod shapes;
 mod size;
+mod way;
 
 use super::{
     Axes, CutFile, Format, Item, Layer, MOST_MM, MOST_PIECES, Mark, ReadOptions, Shape, affine, number, spot,
@@ -16,6 +17,7 @@ use kurbo::Affine;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use usvg::roxmltree::{self, Document, Node, ParsingOptions};
+use way::{Ink, Way};
 
 const SPACE: &str = "http://www.w3.org/2000/svg";
 const LINK: &str = "http://www.w3.org/1999/xlink";
@@ -49,6 +51,7 @@ pub fn read(lines: &Lines, options: &ReadOptions, problems: &mut Problems) -> Op
         problems,
         ids: doc.descendants().filter_map(|n| Some((n.attribute("id")?, n))).collect(),
         layers: Vec::new(),
+        by_name: BTreeMap::new(),
         items: Vec::new(),
         not_read: Vec::new(),
         spent: 0,
@@ -93,32 +96,12 @@ fn not_xml(lines: &Lines, e: &roxmltree::Error) -> Problem {
     Problem::new("bad-xml", &place, format!("the XML is damaged: {e}")).help("write the file again")
 }
 
-/// What a fill is, as far as it matters here.
-#[derive(Clone, Copy, PartialEq)]
-enum Ink {
-    None,
-    White,
-    Some,
-}
-
-#[derive(Clone)]
-struct Way {
-    map: Affine,
-    layer: Option<usize>,
-    named: bool,
-    hidden: Option<&'static str>,
-    clipped: bool,
-    via: Option<(Arc<str>, u32)>,
-    depth: usize,
-    fill: Ink,
-    stroke: bool,
-}
-
 struct Walk<'a, 'l, 'p> {
     lines: &'l Lines,
     problems: &'p mut Problems,
     ids: BTreeMap<&'a str, Node<'a, 'a>>,
     layers: Vec<Layer>,
+    by_name: BTreeMap<String, usize>,
     items: Vec<Item>,
     not_read: Vec<String>,
     spent: usize,
@@ -249,77 +232,6 @@ impl<'a> Walk<'a, '_, '_> {
         }
     }
 
-    /// The way into an element: its transform, layer, what hides it. None after a fault.
-    fn enter(&mut self, n: Node<'a, 'a>, way: &Way) -> Option<Way> {
-        let mut inner = way.clone();
-        inner.depth += 1;
-        if inner.depth > MOST_DEPTH {
-            let place = self.place(n);
-            self.fault(&place, format!("more than {MOST_DEPTH} groups or references inside each other"));
-            return None;
-        }
-        if let Some(t) = n.attribute("transform") {
-            match size::transform(t) {
-                Ok(m) => inner.map = way.map * m,
-                Err(f) => {
-                    let place = self.within(n, "transform", f.start, f.end);
-                    self.fault(&place, format!("transform: {}", f.why));
-                    return None;
-                }
-            }
-        }
-        let style = |name: &str| property(n, name);
-        if style("display") == Some("none") {
-            inner.hidden = Some("display none");
-        } else if style("visibility").is_some_and(|v| v == "hidden" || v == "collapse")
-            && inner.hidden.is_none()
-        {
-            inner.hidden = Some("visibility hidden");
-        }
-        if let Some(f) = style("fill") {
-            inner.fill = match f.to_ascii_lowercase().as_str() {
-                "none" | "transparent" => Ink::None,
-                "white" | "#fff" | "#ffffff" => Ink::White,
-                _ => Ink::Some,
-            };
-        }
-        if let Some(s) = style("stroke") {
-            inner.stroke = s != "none" && s != "transparent";
-        }
-        inner.clipped |= ["clip-path", "mask"].iter().any(|p| style(p).is_some_and(|v| v != "none"));
-        let label = n.attribute("data-layer").or_else(|| {
-            n.attributes().find(|a| a.name() == "label" && a.namespace().is_some()).map(|a| a.value())
-        });
-        let group = n.tag_name().name() == "g";
-        let name = match label {
-            Some(l) => Some((l, true)),
-            None if group && !way.named && way.layer.is_none() => n.attribute("id").map(|i| (i, false)),
-            None => None,
-        };
-        if let Some((name, named)) = name {
-            inner.layer = Some(self.layer(name));
-            inner.named = named;
-        }
-        let says = n.attribute("class").and_then(|c| {
-            let words: Vec<&str> = c.split_whitespace().collect();
-            if words.contains(&"no-cut") { Some(false) } else { words.contains(&"cut").then_some(true) }
-        });
-        if let (true, Some(says), Some(l)) = (group, says, inner.layer.and_then(|k| self.layers.get_mut(k))) {
-            l.says_cut = Some(says);
-        }
-        Some(inner)
-    }
-
-    fn layer(&mut self, name: &str) -> usize {
-        match self.layers.iter().position(|l| l.name == name) {
-            Some(k) => k,
-            None => {
-                self.layers.push(Layer { name: name.to_owned(), hidden: None, says_cut: None });
-                self.layers.len() - 1
-            }
-        }
-    }
-
     fn reference(&mut self, n: Node<'a, 'a>, mut way: Way) {
         let href = n.attribute("href").or_else(|| n.attribute((LINK, "href"))).unwrap_or("");
         let target = href.strip_prefix('#').and_then(|id| self.ids.get(id)).copied();
@@ -443,15 +355,4 @@ impl<'a> Walk<'a, '_, '_> {
             z: [0.0; 2],
         });
     }
-}
-
-/// A presentation attribute or the same in `style`.
-fn property<'a>(n: Node<'a, '_>, name: &str) -> Option<&'a str> {
-    let in_style = n.attribute("style").and_then(|s| {
-        s.split(';').find_map(|p| {
-            let (k, v) = p.split_once(':')?;
-            (k.trim() == name).then(|| v.trim())
-        })
-    });
-    in_style.or_else(|| n.attribute(name)).map(str::trim)
 }
