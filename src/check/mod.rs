@@ -12,6 +12,7 @@ mod corner_radius;
 mod countersink_depth;
 mod countersunk_edge_distance;
 mod covers;
+mod critical_apart;
 mod cure;
 mod depth_behind;
 mod duplicate_opening;
@@ -106,6 +107,7 @@ pub static RULES: &[&Rule] = &[
     &stack_lock::RULE,
     &switch_spacing::RULE,
     &breaker_spacing::RULE,
+    &critical_apart::RULE,
     &labelled::RULE,
     &label_clear::RULE,
     &label_height::RULE,

@@ -119,6 +119,7 @@ impl Scene {
             state: State::New,
             provision: false,
             locked: false,
+            critical: false,
             carrier: None,
             facts: None,
             checked: None,

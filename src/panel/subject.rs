@@ -59,6 +59,8 @@ pub struct Subject {
     pub provision: bool,
     /// May not be moved by a proposed cure.
     pub locked: bool,
+    /// Must not be worked by mistake.
+    pub critical: bool,
     /// Subject that carries it (a unit's stack, an insert's sheet), index.
     pub carrier: Option<u32>,
     /// Facts of its instrument.

@@ -248,6 +248,7 @@ impl Scene<'_, '_> {
         s.mirrored = stand.mirrored;
         s.provision = is(&placed.provision);
         s.locked = is(&placed.locked);
+        s.critical = is(&placed.critical);
         s.checked = placed.checked.as_ref().map(|c| c.value.to_string());
         let covered = covered(built, stand);
         let faces = self.faces(stand.sheet, &covered);

@@ -83,6 +83,7 @@ impl Scene<'_, '_> {
             state,
             provision: false,
             locked: false,
+            critical: false,
             carrier: None,
             facts: None,
             checked: None,

@@ -33,6 +33,7 @@ pub fn messy(seed: u64) -> Panel {
             }
         }
         s.locked = d.one_in(5);
+        s.critical = d.one_in(6);
         if d.one_in(4) {
             s.state = State::Existing;
         }

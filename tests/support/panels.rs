@@ -121,6 +121,7 @@ pub fn subject(id: &str, kind: SubjectKind, at: Point) -> Subject {
         state: State::New,
         provision: false,
         locked: false,
+        critical: false,
         carrier: None,
         facts: None,
         checked: None,

@@ -61,6 +61,7 @@ pub fn subject(id: &str, kind: SubjectKind, at: Point, state: State, parts: Vec<
         state,
         provision: false,
         locked: false,
+        critical: false,
         carrier: None,
         facts: None,
         checked: None,

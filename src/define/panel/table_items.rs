@@ -52,7 +52,11 @@ const PLACED: &[Field] = &[
     PROVISION,
     LOCKED,
     KEPT,
-    may("critical", Kind::Flag, "Must not be worked by mistake: kept apart from its neighbours."),
+    may(
+        "critical",
+        Kind::Flag,
+        "Must not be worked by mistake: what the hand works of its neighbours keeps apart (rule critical-apart).",
+    ),
     may("title", Kind::Text, "What it is here, in plain words."),
     may("label", Kind::Either(&[Kind::Text, list(&Kind::Id)]), "Its lettering: a text, or ids of `labels`."),
     may("checked", Kind::Text, "You have confirmed its sizes on your own part: who and when."),
