@@ -2,7 +2,7 @@
 //! withholds, and says what it waits for. Missing is never a silent pass.
 
 use super::plan::{Plan, Rows, bits};
-use super::{Finding, Note, Verdict};
+use super::{Finding, Note, Verdict, spacing};
 use crate::panel::{Class, Panel, PartRef, Subject};
 
 /// How many subjects have a part in a row's first role, and in its second.
@@ -50,6 +50,9 @@ pub(super) fn findings(
         let (of, from, inside) = plan.rows_of(class);
         let alone = inside | ((of | from) & (plan.within | plan.hides_own));
         for k in bits((of & others_from) | (from & others_of) | alone) {
+            if !spacing::may_speak(plan.rows[k].rule, s) {
+                continue;
+            }
             let order = plan.rows[k].order as usize;
             let words = format!("{name} of {}: {what}", s.id);
             match waits.iter_mut().find(|(o, _)| *o == order) {

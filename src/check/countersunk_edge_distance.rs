@@ -1,7 +1,9 @@
 //! A countersunk hole too near an edge.
 
-use super::{Exempt, From, Limit, Need, Relation, Rule, Select, Source, Standing, Touch, pick};
-use crate::panel::{Class, Classes, Panel, PartRef};
+use super::{Limit, Need, Relation, Rule, Source, Standing, pick};
+use crate::panel::{Panel, PartRef};
+
+const EDGES: [Relation; 2] = pick::to_edges(pick::is_countersunk);
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -14,27 +16,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Memory,
         title: "aviation maintenance handbook, countersunk rivets: 2 1/2 D; not seen",
     },
-    relation: Relation::All(&[
-        Relation::Inside {
-            what: Select {
-                classes: Classes::of(&[Class::Hole, Class::OldOpening]),
-                when: Some(pick::is_countersunk),
-            },
-            measure: From::Centre,
-        },
-        Relation::Apart {
-            of: Select {
-                classes: Classes::of(&[Class::Hole, Class::OldOpening]),
-                when: Some(pick::is_countersunk),
-            },
-            from: Select { classes: Classes::of(&[Class::Cutout, Class::OldOpening]), when: None },
-            measure: From::Centre,
-            exempt: Exempt::MakersOwn,
-            same_sheet: true,
-            depth: false,
-            touch: Touch::Fails,
-        },
-    ]),
+    relation: Relation::All(&EDGES),
     asked: Some(asked),
 };
 

@@ -3,7 +3,7 @@
 use super::own::{Reading, Teller, grows, length, number, withhold_absent};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::distance::{self, Relation as Lie};
-use crate::geom::{Contour, contains};
+use crate::geom::{Contour, SLACK, contains};
 use crate::panel::{Class, Detail, Panel, Part, Subject, TermKind};
 
 /// The rule.
@@ -12,7 +12,8 @@ pub static RULE: Rule = Rule {
     asks: "What an instrument needs behind the sheet, plug, hose and bend included, keeps off what is fixed there.",
     why: "The commonest re-cut: a box that meets a rib, because the manual quotes the case without connector, \
           backshell and bend. Measured: depth available at the item less the depth it needs; of the areas of the \
-          depth map that the item's outline meets the shallowest holds. 6 mm to fixed parts is common practice; \
+          depth map that the item's outline meets the shallowest holds, for a plug to the side those along its whole \
+          run. Beyond the sheet's edge only an area of the map tells. 6 mm to fixed parts is common practice; \
           moving parts need more and are not checked here.",
     limit: Limit::AtLeast(6.0),
     source: Source { standing: Standing::Practice, title: "" },
@@ -91,12 +92,20 @@ fn part_behind(t: &mut Teller<'_>, s: &Subject, k: usize, part: &Part) {
     t.withhold(a, part.centre, format!("{waits}; {} needed there", length(panel, needed)));
 }
 
-/// The terms of a port, when it has any: ` (connector 30 + bend 20)`.
+/// The terms of a port, when it has any: ` (behind the body: connector 30 + bend 20)`.
 fn sum_of(panel: &Panel, part: &Part) -> String {
     let Detail::Port { terms, .. } = &part.detail else { return String::new() };
+    let lengths: Vec<f64> = terms.iter().filter_map(|(_, v)| *v).collect();
     let terms: Vec<String> =
         terms.iter().filter_map(|(n, v)| Some(format!("{n} {}", length(panel, (*v)?)))).collect();
-    if terms.is_empty() { String::new() } else { format!(" (behind the body: {})", terms.join(" + ")) }
+    if terms.is_empty() {
+        return String::new();
+    }
+    // a run to the side is as deep as it is wide, not as its terms are long
+    let long: f64 = lengths.iter().sum();
+    let side = part.depth.is_some_and(|(from, to)| (to - from - long).abs() > SLACK);
+    let way = if side { "to the side" } else { "behind the body" };
+    format!(" ({way}: {})", terms.join(" + "))
 }
 
 fn missing_depth(s: &Subject, part: &Part) -> String {
@@ -108,6 +117,14 @@ fn missing_depth(s: &Subject, part: &Part) -> String {
     }
     let told = s.missing.iter().find(|(name, _)| *name == part.name);
     told.map_or_else(|| format!("the depth of {}", part.name), |(name, what)| format!("{what} of {name}"))
+}
+
+/// Whether a contour lies in an outline; quick for one well within.
+fn lies_in(outline: &Contour, contour: &Contour) -> bool {
+    match distance::outlines_within(contour, outline, 0.0) {
+        Some(gap) => matches!(gap.relation, Lie::Inside | Lie::Coincident),
+        None => contour.segments().first().is_some_and(|s| outline.holds(s.start())),
+    }
 }
 
 /// The room behind a contour.
@@ -133,12 +150,15 @@ impl<'a> Room<'a> {
             room.see(area.available, &area.id, || format!("the depth of {}", area.id));
         }
         if !whole {
-            let b = contour.bounds();
-            room.see(panel.depth.elsewhere, "elsewhere", || {
+            let on_sheet = panel.sheets.iter().any(|s| lies_in(&s.outline, contour));
+            // what is told for everywhere else is told of what lies behind the sheet
+            let elsewhere = panel.depth.elsewhere.filter(|_| on_sheet || off > 0.0);
+            room.see(elsewhere, "elsewhere", || {
+                let b = contour.bounds();
                 let at = |v: f64| number(v, 0);
                 format!(
-                    "the depth behind the sheet from x {} to {} and y {} to {} mm, where no single area of the depth map \
-                     holds it",
+                    "the depth {} from x {} to {} and y {} to {} mm, where no single area of the depth map holds it",
+                    if on_sheet { "behind the sheet" } else { "beyond the sheet's edge," },
                     at(b.x0), at(b.x1), at(b.y0), at(b.y1)
                 )
             });
@@ -160,7 +180,7 @@ impl<'a> Room<'a> {
 
     /// Whether what is known decides already.
     fn short(&self, needed: f64) -> bool {
-        self.shallowest.is_some_and(|(d, _)| d < needed - crate::geom::SLACK)
+        self.shallowest.is_some_and(|(d, _)| d < needed - SLACK)
     }
 }
 
@@ -275,5 +295,51 @@ mod tests {
             "withheld depth-behind/gps.cutout: depth behind, terms left open by the definition: backshell, bend of the \
              harness"
         );
+    }
+
+    /// A body of 80 mm in the middle of the left, and a plug out of its right side at 40 mm of depth.
+    fn side_exit(elsewhere: Option<f64>, areas: Vec<DepthArea>, long: f64) -> Vec<String> {
+        let (mut s, k) = one(Some(100.0), elsewhere, areas);
+        let terms = vec![("elbow".into(), Some(long))];
+        let run = rect(100.0 + long / 2.0, 60.0, long, 20.0);
+        s.part(k, "plug", Class::Port, run, Detail::Port { carries: None, terms });
+        s.last(k).depth = Some((30.0, 50.0));
+        s.lines(&RULE)
+    }
+
+    #[test]
+    fn a_side_exit_needs_its_room_along_the_whole_run() {
+        let rib = |x: f64| vec![area("rib", rect(x, 60.0, 4.0, 200.0), Some(40.0))];
+        assert_eq!(side_exit(Some(200.0), vec![], 30.0)[1], "pass depth-behind/alt.plug");
+        let line = &side_exit(Some(200.0), rib(120.0), 30.0)[1];
+        assert!(
+            line.starts_with(
+                "fail depth-behind/alt.plug: Needs 50 mm (to the side: elbow 30 mm) of the 40 mm available"
+            ),
+            "{line}"
+        );
+        assert_eq!(side_exit(Some(200.0), rib(140.0), 30.0)[1], "pass depth-behind/alt.plug");
+        // the map knows the bay of the body and nothing beside it
+        let bay = || vec![area("bay", rect(60.0, 60.0, 100.0, 100.0), Some(200.0))];
+        assert_eq!(
+            side_exit(None, bay(), 30.0)[1],
+            "withheld depth-behind/alt.plug: the depth behind the sheet from x 100 to 130 and y 50 to 70 mm, where no \
+             single area of the depth map holds it; 50 mm needed there"
+        );
+        // a rib that is met decides, whatever is not known
+        assert!(side_exit(None, [bay(), rib(120.0)].concat(), 30.0)[1].starts_with("fail"));
+    }
+
+    #[test]
+    fn beyond_the_edge_of_the_sheet_only_an_area_tells() {
+        let far = side_exit(Some(200.0), vec![], 320.0);
+        assert_eq!(far[0], "pass depth-behind/alt.body");
+        assert_eq!(
+            far[1],
+            "withheld depth-behind/alt.plug: the depth beyond the sheet's edge, from x 100 to 420 and y 50 to 70 mm, where \
+             no single area of the depth map holds it; 50 mm needed there"
+        );
+        let side = || vec![area("side", rect(300.0, 60.0, 500.0, 100.0), Some(150.0))];
+        assert_eq!(side_exit(Some(200.0), side(), 320.0)[1], "pass depth-behind/alt.plug");
     }
 }

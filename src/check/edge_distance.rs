@@ -1,7 +1,9 @@
 //! A fastener's hole too near the sheet's edge or another item's cutout.
 
-use super::{Exempt, From, Limit, Need, Relation, Rule, Select, Source, Standing, Touch, pick};
-use crate::panel::{Class, Classes, Panel, PartRef};
+use super::{Limit, Need, Relation, Rule, Source, Standing, pick};
+use crate::panel::{Panel, PartRef};
+
+const EDGES: [Relation; 2] = pick::to_edges(pick::is_fastener_hole);
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -15,27 +17,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Published,
         title: "Avionics installation manual (type-certificate data), extra fastener holes: edge distance 2 D; AC 43.13-1B as quoted says the same",
     },
-    relation: Relation::All(&[
-        Relation::Inside {
-            what: Select {
-                classes: Classes::of(&[Class::Hole, Class::OldOpening]),
-                when: Some(pick::is_fastener_hole),
-            },
-            measure: From::Centre,
-        },
-        Relation::Apart {
-            of: Select {
-                classes: Classes::of(&[Class::Hole, Class::OldOpening]),
-                when: Some(pick::is_fastener_hole),
-            },
-            from: Select { classes: Classes::of(&[Class::Cutout, Class::OldOpening]), when: None },
-            measure: From::Centre,
-            exempt: Exempt::MakersOwn,
-            same_sheet: true,
-            depth: false,
-            touch: Touch::Fails,
-        },
-    ]),
+    relation: Relation::All(&EDGES),
     asked: Some(asked),
 };
 

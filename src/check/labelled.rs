@@ -21,9 +21,7 @@ pub static RULE: Rule = Rule {
 /// Answers for the whole panel when it is asked about the main sheet: who is named is gathered once.
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
-    if t.main_sheet().is_none() {
-        return;
-    }
+    let Some((sheet, _)) = t.main_sheet() else { return };
     let mut named: BTreeSet<&str> = BTreeSet::new();
     for part in panel.subjects.iter().flat_map(|s| &s.parts) {
         match &part.detail {
@@ -38,10 +36,11 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         if s.provision || (facts.control.is_none() && !facts.needs_label) {
             continue;
         }
-        let Some((k, at)) = anchor(s, &[Class::Front, Class::Bezel, Class::Cutout, Class::Hole]) else {
-            continue;
+        // a control of which no part is known has its place all the same
+        let (a, at) = match anchor(s, &[Class::Front, Class::Bezel, Class::Cutout, Class::Hole]) {
+            Some((k, at)) => (PartRef { subject: n as u32, part: k as u32 }, at),
+            None => (sheet, s.at),
         };
-        let a = PartRef { subject: n as u32, part: k as u32 };
         if named.contains(s.id.as_str()) {
             t.plain(a, None, [at; 2], Verdict::Pass, String::new());
         } else {
@@ -80,6 +79,15 @@ mod tests {
             "fail labelled/boost.bush: Nothing names boost: add a label with \"of\": \"boost\"."
         );
         assert_eq!(scene(None).verdicts(&RULE), [Verdict::Fail]);
+    }
+
+    #[test]
+    fn a_control_whose_parts_are_not_known_is_asked_for_too() {
+        let mut s = scene(Some("boost"));
+        s.placement("pitot", |f| f.control = Some(Control::Toggle));
+        let lines = s.lines(&RULE);
+        assert_eq!(lines[0], "fail labelled/sheet: Nothing names pitot: add a label with \"of\": \"pitot\".");
+        assert_eq!(lines[1], "pass labelled/boost.bush");
     }
 
     #[test]

@@ -51,6 +51,7 @@ mod run;
 mod scene;
 mod sheet_edge;
 mod sheet_thickness;
+mod spacing;
 mod spare_hole;
 mod stack;
 mod stack_height;

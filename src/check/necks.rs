@@ -5,12 +5,12 @@
 //! one opening and itself, or an opening and the edge) come near each other all round something.
 //!
 //! Bound: the true width lies between `lower` and `upper`, less than [`STEP`] and six chords apart; it is exact
-//! where the gaps between two outlines that lie there are alike. Pieces narrower than twice their neck are chips, and are
-//! not told.
+//! where the gaps between two outlines that lie there are alike. Pieces narrower than four times their neck are chips, and
+//! are not told.
 
 use super::judge::{self, Stack};
-use crate::geom::region::{self, Bound, Piece, Region};
-use crate::geom::{Contour, Gap, Rect, SLACK, distance};
+use crate::geom::region::{self, Bound, Piece};
+use crate::geom::{Contour, Gap, Rect, SLACK, Segment, distance};
 use crate::panel::{Part, PartRef};
 
 /// How far a chord may lie off its arc, mm: no neck that a tool leaves is of this size.
@@ -21,7 +21,7 @@ pub(super) const CHORD: f64 = 0.005;
 const HAIR: f64 = 0.01;
 
 /// The last halving of a width, mm.
-const STEP: f64 = 0.001;
+const STEP: f64 = 2.5 * HAIR;
 
 /// An opening that is cut.
 pub(super) type Opening<'a> = (PartRef, &'a Part);
@@ -66,56 +66,70 @@ struct Link {
 pub(super) fn left<'a>(edge: &'a Part, all: &[Opening<'a>], asked: f64) -> Left<'a> {
     let asked = asked.max(HAIR);
     let links = links(edge, all, asked);
-    let (near, with_edge) = suspects(edge, all, &links, asked);
+    let suspects = Suspects::of(edge, all, &links, asked);
+    let near = &suspects.near;
     let openings: Vec<Opening<'a>> =
-        all.iter().zip(&near).filter_map(|(o, near)| near.then_some(*o)).collect();
-    if openings.is_empty() && !with_edge {
+        all.iter().zip(near).filter_map(|(o, near)| near.then_some(*o)).collect();
+    if openings.is_empty() && !suspects.edge {
         // closed contours that come near neither each other nor the edge part nothing
         return Left::Whole;
     }
     let loss = links.iter().filter(|l| near.get(l.a) == Some(&true)).map(|l| l.loss).fold(0.0, f64::max);
     let cut = |width: f64| {
-        let mut cut: Vec<Contour> =
-            openings.iter().flat_map(|(_, p)| grown(&p.contour, width / 2.0)).collect();
-        if with_edge && width > HAIR {
-            cut.extend(band(&edge.contour, width / 2.0));
+        let by = width / 2.0;
+        let mut cut: Vec<Contour> = openings.iter().flat_map(|(_, p)| grown(&p.contour, by)).collect();
+        let mut sheets = vec![edge.contour.clone()];
+        if suspects.edge && width > HAIR {
+            match edge.contour.offset(-by) {
+                Ok(smaller) => sheets = smaller,
+                Err(_) => cut.extend(band(&edge.contour, by)),
+            }
         }
-        region::metal(&edge.contour, &cut.iter().collect::<Vec<_>>(), CHORD)
+        let cut: Vec<&Contour> = cut.iter().collect();
+        let mut pieces: Vec<Piece> =
+            sheets.iter().flat_map(|sheet| region::pieces(sheet, &cut, CHORD)).collect();
+        pieces.sort_by(|a, b| b.area.total_cmp(&a.area));
+        pieces
     };
     let now = cut(HAIR);
-    match now.pieces.len() {
+    match now.len() {
         0 => return Left::Nothing { first: openings.first().map(|(r, _)| *r) },
         1 => {}
-        _ => return Left::Falls { pieces: now.pieces, openings },
+        _ => return Left::Falls { pieces: now, openings },
+    }
+    if !suspects.wider {
+        return Left::Whole;
     }
     let most = asked + loss;
     let (mut low, mut found) = (HAIR, None);
-    for width in [16.0, 8.0, 4.0, 2.0, 1.0].map(|part| most / part).into_iter().filter(|w| *w > HAIR) {
-        let region = cut(width);
-        if region.pieces.len() > 1 {
-            found = Some((width, region));
+    for width in [most / 4.0, most].into_iter().filter(|w| *w > HAIR) {
+        let pieces = cut(width);
+        if pieces.len() > 1 {
+            found = Some((width, pieces));
             break;
         }
         low = width;
     }
-    let Some((mut high, mut region)) = found else { return Left::Whole };
+    let Some((mut high, mut pieces)) = found else { return Left::Whole };
+    // the gap that closes last is one between two outlines, nearly always
+    let mut guesses = links.iter().flat_map(|l| [l.gap.distance - HAIR, l.gap.distance + HAIR]);
     while high - low > STEP {
-        let middle = 0.5 * (low + high);
-        let tried = cut(middle);
-        if tried.pieces.len() > 1 { (high, region) = (middle, tried) } else { low = middle }
+        let width = guesses.find(|w| low < *w && *w < high).unwrap_or(0.5 * (low + high));
+        let tried = cut(width);
+        if tried.len() > 1 { (high, pieces) = (width, tried) } else { low = width }
     }
-    hangs(region, (low, high), loss, &links, openings)
+    hangs(pieces, (low, high), loss, &links, openings)
 }
 
 fn hangs<'a>(
-    region: Region,
+    pieces: Vec<Piece>,
     (low, high): (f64, f64),
     loss: f64,
     links: &[Link],
     openings: Vec<Opening<'a>>,
 ) -> Left<'a> {
     let upper = high + 6.0 * CHORD;
-    let Some(piece) = region.pieces.into_iter().nth(1) else { return Left::Whole };
+    let Some(piece) = pieces.into_iter().nth(1) else { return Left::Whole };
     let mut gaps = links.iter().map(|l| l.gap).filter(|g| low <= g.distance && g.distance <= upper);
     let first = gaps.next();
     let gap = first.filter(|f| gaps.all(|g| (g.distance - f.distance).abs() <= SLACK));
@@ -166,27 +180,79 @@ fn at_edge(edge: &Part, p: &Part, reach: f64) -> Option<Gap> {
     distance::outlines_within(&p.contour, &edge.contour, reach)
 }
 
-/// Which openings can part anything, and whether the edge takes part: chains that close on themselves or that
-/// meet the edge, and outlines that can come near each other, or themselves, in more than one place.
-fn suspects(edge: &Part, all: &[Opening<'_>], links: &[Link], asked: f64) -> (Vec<bool>, bool) {
-    let mut root: Vec<usize> = (0..all.len()).collect();
-    let mut bad: Vec<bool> =
-        all.iter().map(|(_, p)| pinches(&p.contour, asked + 2.0 * judge::most_loss(p))).collect();
-    for link in links {
-        let a = top(&mut root, link.a);
-        match link.b {
-            None => bad[a] = true,
-            Some(b) => {
-                let b = top(&mut root, b);
-                let hollow = |k: usize| !all[k].1.contour.is_convex();
-                bad[a] |= bad[b] || a == b || hollow(link.a) || link.b.is_some_and(hollow);
-                root[b] = a;
+/// What can part anything: chains that close on themselves or meet the edge in two places, and outlines that can
+/// come near each other, or themselves, in more than one place. Convex openings in a chain that does not close make
+/// one lump without a gap in it, and a lump that meets the edge of a sheet along one stretch leaves the rest in one
+/// piece.
+struct Suspects {
+    /// The openings in such chains.
+    near: Vec<bool>,
+    /// Whether the edge takes part.
+    edge: bool,
+    /// Whether a width above a hair can make a difference: not all that is near is in contact.
+    wider: bool,
+}
+
+impl Suspects {
+    fn of(edge: &Part, all: &[Opening<'_>], links: &[Link], asked: f64) -> Suspects {
+        let mut root: Vec<usize> = (0..all.len()).collect();
+        let folds = |p: &Part| pinches(&p.contour, asked + 2.0 * judge::most_loss(p));
+        let hollow = |k: usize| !all[k].1.contour.is_convex();
+        // stretches of the edge that a chain is near; two are too many
+        let mut places: Vec<u32> = all.iter().map(|(_, p)| if folds(p) { MANY } else { 0 }).collect();
+        let mut open: Vec<bool> = places.iter().map(|p| *p >= MANY).collect();
+        for link in links {
+            let a = top(&mut root, link.a);
+            let apart = link.gap.distance > HAIR;
+            match link.b {
+                None => {
+                    let shape = &all[link.a].1.contour;
+                    let along =
+                        |reach| if hollow(link.a) { MANY } else { stretches(&edge.contour, shape, reach) };
+                    let more = along(asked + link.loss);
+                    places[a] = (places[a] + more).min(MANY);
+                    open[a] |= apart || hollow(link.a) || along(HAIR) != more;
+                }
+                Some(b) => {
+                    let twice = hollow(link.a) || hollow(b);
+                    let b = top(&mut root, b);
+                    places[a] = if a == b || twice { MANY } else { (places[a] + places[b]).min(MANY) };
+                    open[a] |= open[b] || apart || twice;
+                    root[b] = a;
+                }
+            }
+        }
+        let tops: Vec<usize> = (0..all.len()).map(|k| top(&mut root, k)).collect();
+        let near: Vec<bool> = tops.iter().map(|k| places[*k] >= MANY).collect();
+        let narrow = pinches(&edge.contour, asked);
+        let edge = narrow || links.iter().any(|l| l.b.is_none() && near[l.a]);
+        let wider = narrow || tops.iter().any(|k| places[*k] >= MANY && open[*k]);
+        Suspects { near, edge, wider }
+    }
+}
+
+/// Stretches of the edge from which on a chain may part the sheet.
+const MANY: u32 = 2;
+
+/// Along how many stretches of an outline a convex shape is near it, at most: the near part of a straight is one,
+/// and two that follow each other are one where their corner is near too.
+fn stretches(edge: &Contour, shape: &Contour, reach: f64) -> u32 {
+    let mut count = 0;
+    for (s, b) in edge.boxed() {
+        let far = distance::box_distance2(b, &shape.bounds()) > reach * reach
+            || distance::within(&Contour::from_checked(vec![*s]), shape, reach).is_none();
+        match s {
+            _ if far => {}
+            Segment::Arc(_) => return MANY,
+            Segment::Line(l) => {
+                let corner = distance::point_contour(l.b, shape);
+                let joined = corner.distance <= reach || corner.relation == distance::Relation::Inside;
+                count += u32::from(!joined);
             }
         }
     }
-    let near: Vec<bool> = (0..all.len()).map(|k| bad[top(&mut root, k)]).collect();
-    let meets = links.iter().any(|l| l.b.is_none());
-    (near, meets || pinches(&edge.contour, asked))
+    // all corners near: the whole outline, or a shape that holds it
+    if count == 0 { MANY } else { count }
 }
 
 /// The one that stands for a chain.

@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
           each of them alone is harmless: one item's own openings too. All openings of a sheet are cut out together, \
           those of its carrier too where it is a layer, provisions left out. Measured: the widest neck by which any \
           part hangs. Metal that hangs by less than 0.03 mm, or by a single point, does not hang, whatever the limit. \
-          How strong a strip must be is asked by web and sheet-edge; parts narrower than twice their neck are chips.",
+          How strong a strip must be is asked by web and sheet-edge; parts narrower than four times their neck are chips.",
     limit: Limit::AtLeast(1.0),
     source: Source { standing: Standing::Practice, title: "" },
     relation: Relation::Around(measure),

@@ -255,6 +255,10 @@ pub(super) fn is_main_opening(panel: &Panel, part: PartRef, control: Control) ->
     if s.facts.as_ref().and_then(|f| f.control) != Some(control) {
         return false;
     }
+    // the largest of those that are known need not be it
+    if [Class::Cutout, Class::Hole].iter().any(|c| absent(s, *c).next().is_some()) {
+        return false;
+    }
     let size = |p: &Part| {
         let b = p.contour.bounds();
         b.width().max(b.height())

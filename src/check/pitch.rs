@@ -1,7 +1,7 @@
 //! Fasteners too near each other.
 
-use super::{Exempt, From, Limit, Need, Relation, Rule, Select, Source, Standing, Touch, pick};
-use crate::panel::{Class, Classes, Panel, PartRef};
+use super::{Exempt, From, Limit, Need, Relation, Rule, Source, Standing, Touch, pick};
+use crate::panel::{Panel, PartRef};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -15,14 +15,8 @@ pub static RULE: Rule = Rule {
         title: "Avionics installation manual (type-certificate data), extra fastener holes: spacing 3 D; AC 43.13-1B as quoted says the same",
     },
     relation: Relation::Apart {
-        of: Select {
-            classes: Classes::of(&[Class::Hole, Class::OldOpening]),
-            when: Some(pick::is_fastener_hole),
-        },
-        from: Select {
-            classes: Classes::of(&[Class::Hole, Class::OldOpening]),
-            when: Some(pick::is_fastener_hole),
-        },
+        of: pick::FASTENER_HOLES,
+        from: pick::FASTENER_HOLES,
         measure: From::Centres,
         exempt: Exempt::MakersOwn,
         same_sheet: true,

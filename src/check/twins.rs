@@ -11,7 +11,7 @@ pub static RULE: Rule = Rule {
     asks: "A round instrument sits in the hole of its own standard size, not in that of the metric or inch twin.",
     why: "80 mm and 3 1/8 in (79.4 mm), 57 mm and 2 1/4 in (57.15 mm) are taken for each other: the one rattles, the \
           other does not go in. Looked at: the cutout, or the old opening about the same centre that stays round it, \
-          against the size that the instrument's nominal name or its case means.",
+          against the size that the instrument's nominal name or its case means; where neither is told, it waits.",
     limit: Limit::Plain,
     source: Source {
         standing: Standing::Quoted,
@@ -76,8 +76,20 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             let (hole, b) = around.map_or((2.0 * radius, None), |o| (o.2, Some(o.0)));
             // most holes are far from every pair
             let near = PAIRS.iter().flatten().any(|size| (size.hole - hole).abs() <= NEAR);
-            if let Some([own, other]) = near.then(|| meant(s)).flatten() {
-                one(&mut t, s, a, b, centre, hole, (own, other));
+            if !near {
+                continue;
+            }
+            match meant(s) {
+                Some([own, other]) => one(&mut t, s, a, b, centre, hole, (own, other)),
+                None if unsaid(s) => {
+                    let waits = format!(
+                        "the nominal size of {}, or its case: a hole of {} is one of two that are mixed up",
+                        s.id,
+                        length(panel, hole)
+                    );
+                    t.withhold(a, centre, waits);
+                }
+                None => {}
             }
         }
     }
@@ -136,6 +148,12 @@ fn meant(s: &Subject) -> Option<[&'static Size; 2]> {
         }
     }
     None
+}
+
+/// Whether nothing at all tells the size of the item that goes in. What has a case is asked by body-passes.
+fn unsaid(s: &Subject) -> bool {
+    let named = s.facts.as_ref().is_none_or(|f| f.nominal.is_some() || f.frame.is_some());
+    !named && of_class(s, Class::Case).next().is_none() && s.parts.iter().any(|p| p.class == Class::Body)
 }
 
 /// All parts of one class.

@@ -90,10 +90,21 @@ pub fn metal(sheet: &Contour, openings: &[&Contour], tolerance: f64) -> Region {
     let high = cut(sheet, openings, tolerance, [Bound::Around, Bound::Within]);
     let all = openings.iter().fold(sheet.bounds(), |all, c| all.union(c.bounds()));
     let slack = grid(&all) * (sheet.perimeter() + openings.iter().map(|c| c.perimeter()).sum::<f64>());
+    let area = [(low.unsigned_area() - slack).max(0.0), high.unsigned_area() + slack];
+    Region { area, pieces: pieces_of(&low, tolerance) }
+}
+
+/// The pieces alone of what [`metal`] tells, at half of its cost.
+pub fn pieces(sheet: &Contour, openings: &[&Contour], tolerance: f64) -> Vec<Piece> {
+    pieces_of(&cut(sheet, openings, tolerance, [Bound::Within, Bound::Around]), tolerance)
+}
+
+/// The pieces that are more than chips, the largest first.
+fn pieces_of(low: &MultiPolygon<f64>, tolerance: f64) -> Vec<Piece> {
     let mut pieces: Vec<Piece> =
         low.iter().filter(|p| p.unsigned_area() > tolerance * length(p)).map(piece).collect();
     pieces.sort_by(|a, b| b.area.total_cmp(&a.area));
-    Region { area: [(low.unsigned_area() - slack).max(0.0), high.unsigned_area() + slack], pieces }
+    pieces
 }
 
 /// Step of the grid for shapes within a box, mm.
@@ -209,6 +220,7 @@ mod tests {
         ];
         let r = metal(&sheet, &frame.iter().collect::<Vec<_>>(), 0.01);
         assert_eq!(r.pieces.len(), 2);
+        assert_eq!(pieces(&sheet, &frame.iter().collect::<Vec<_>>(), 0.01), r.pieces);
         assert!((r.pieces[1].area - 400.0).abs() < 1e-3 && holds(&r, 6000.0 - 784.0 + 400.0));
         let r = metal(&sheet, &[&bar(0.0, 0.0, 5.0, 70.0)], 0.01);
         assert_eq!(r.pieces.len(), 2);

@@ -21,6 +21,11 @@ fn control(kind: &str) -> Option<Control> {
     })
 }
 
+/// Kinds that the hand takes hold of: something of them stands out in front.
+fn is_worked(kind: &str) -> bool {
+    control(kind).is_some() && !matches!(kind, "lamp" | "fuse")
+}
+
 /// Flat things: nothing passes the sheet, nothing stands behind it.
 fn is_flat(kind: &str) -> bool {
     matches!(kind, "blank" | "placard" | "nutplate" | "arm")
@@ -127,6 +132,9 @@ fn not_said(
     let clamped = shoulder(parts) || def.bodies.iter().any(|b| b.id.value.contains("clamp"));
     if mounting == Some(Mounting::Clamp) && def.flange.is_none() && !clamped {
         missing.push(("flange".into(), "the clamp behind the sheet".into()));
+    }
+    if is_worked(kind) && def.front.is_empty() {
+        missing.push(("front".into(), "the knob, lever or button that the hand takes hold of".into()));
     }
     if def.bodies.is_empty() && !is_flat(kind) {
         missing.push(("body".into(), "what stands behind the sheet".into()));
