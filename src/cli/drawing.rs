@@ -17,6 +17,9 @@ pub const ENTRY: Entry = Entry { command, run };
 /// Formats of a drawing: it is to scale and never cut from, so there is no shop file among them.
 const FORMATS: [&str; 4] = ["svg", "pdf", "png", "dxf"];
 
+/// Pixels per inch of a picture: small letters stay readable, a sheet of 22 x 34 in stays below 10 million pixels.
+const DPI: f64 = 110.0;
+
 fn command() -> Command {
     Command::new("drawing")
         .about("Make the dimensioned fabrication drawing")
@@ -42,9 +45,9 @@ fn command() -> Command {
                 .long("formats")
                 .value_name("LIST")
                 .value_delimiter(',')
-                .default_value("svg,pdf,png")
+                .default_value("svg,pdf")
                 .value_parser(PossibleValuesParser::new(FORMATS))
-                .help("Formats, joined by commas"),
+                .help("Formats, joined by commas; png draws large sheets slowly, dxf is to look at"),
         )
         .arg(
             Arg::new("page")
@@ -81,7 +84,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     for name in m.get_many::<String>("formats").into_iter().flatten() {
         let Some(format) = export::format(name) else { continue };
         for (stem, d) in &drawings {
-            let files = export::files(format, d, stem, &export::Options::default());
+            let files = export::files(format, d, stem, &export::Options { dpi: DPI });
             made.extend(files.map_err(|e| failed(&e))?);
         }
     }
