@@ -140,7 +140,9 @@ fn notes(s: &Scene<'_>, mode: Mode, unplaced: &[(String, Point)]) -> Block {
         if s.print.inch { ".001" } else { "0.01" }
     ));
     say(datum(s));
-    say("Do not scale. Front face, seen by the pilot. Sizes are finished sizes.".into());
+    say("Do not scale. Front face, seen by the pilot. Sizes are finished sizes; where no tolerance stands the general \
+         one holds."
+        .into());
     say(process(s));
     let shift = |k: usize| {
         let parts = s.panel.subjects.get(k).map(|s| &s.parts[..]).unwrap_or_default();
