@@ -41,7 +41,7 @@ fn sheet(told: &Told<'_>, k: usize, cut: CutSheet, s: &mut Section) {
         ("Width of the cut".into(), cut.width.clone()),
         ("Tolerance of the cut".into(), cut.tolerance.clone()),
         ("Least web measured".into(), least(told, k, "web", unit)),
-        ("Least distance to the sheet's edge".into(), least(told, k, "sheet-edge", unit)),
+        ("Nearest to an edge".into(), least(told, k, "sheet-edge", unit)),
     ];
     if let Some((name, mm)) = &cut.least {
         facts.push(("Least opening to cut".into(), format!("{} wide: {name}", both(*mm))));

@@ -163,12 +163,16 @@ impl<'a> Placer<'a> {
                     lines.first().map(|l| moved(&set.line(0.0, l), Vec2::new(self.side, page.height - 9.0))),
                 );
             }
-            let foot = Vec2::new(self.side, 13.0);
+            let foot = Vec2::new(self.side, 15.0);
             items.push(moved(&rule(0.0, width, 0.0, Stroke::solid(0.18)), foot));
             let set = Set::words(SMALL, 0.0, width - taken);
-            for (row, line) in
-                self.m.wrap(&self.doc.running, set.height, set.weight, set.width).iter().take(2).enumerate()
-            {
+            let mut lines = self.m.wrap(&self.doc.running, set.height, set.weight, set.width - 4.0);
+            // the first page says it in full
+            if lines.len() > 2 {
+                lines.truncate(2);
+                lines.iter_mut().skip(1).for_each(|l| l.push_str(" ..."));
+            }
+            for (row, line) in lines.iter().enumerate() {
                 items.push(moved(&set.line(0.6 + set.step() * row as f64, line), foot));
             }
             let right = Set { right: true, ..Set::words(SMALL, 0.0, width) };
