@@ -36,3 +36,9 @@ fn drawing() {
     let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/bench-drawing");
     run(&["drawing", "panels/dunlin/proposed.json", "--out", folder]);
 }
+
+#[divan::bench(args = ["html", "pdf"], sample_count = 20)]
+fn report(format: &str) {
+    let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/bench-report");
+    run(&["report", "panels/dunlin/proposed.json", "--formats", format, "--out", folder]);
+}

@@ -22,7 +22,8 @@ fn nothing_that_a_file_says_becomes_more_than_text() {
   "accepted": [
     {{ "finding": "web/asi.cutout/alt.cutout", "because": "A {NASTY}", "by": "B {NASTY}" }},
     {{ "finding": "gone {NASTY}", "because": "G", "by": "H" }} ],
-  "title": {{ "owner": "O {NASTY}", "revision": "R {NASTY}", "aeroplane": "F {NASTY}", "approved-by": "V {NASTY}" }} }}"#
+  "title": {{ "owner": "O {NASTY}", "revision": "R {NASTY}", "aeroplane": "F {NASTY}", "approved-by": "V {NASTY}",
+    "revisions": [ {{ "index": "I {NASTY}", "change": "N {NASTY}", "date": "D {NASTY}", "by": "Y {NASTY}" }} ] }} }}"#
     );
     std::fs::write(&file, text).unwrap();
     let made = run(&["report", file.to_str().unwrap(), "--out", at.to_str().unwrap()]);

@@ -19,6 +19,10 @@ pub(super) fn summary(told: &Told<'_>) -> Section {
     } else if let Some((because, by)) = &told.standing.lifted {
         let against = told.standing.against.join(", ");
         s.blocks.push(Block::Strong(format!("To be cut in spite of {against}: {because} ({by})")));
+    } else {
+        s.words(
+            "No verdict stands against cutting. That is no approval: the licensed person who signs decides.",
+        );
     }
     let mut counts = Table::new(
         "Verdicts",
@@ -75,6 +79,25 @@ pub(super) fn summary(told: &Told<'_>) -> Section {
     });
     facts.push(("Tilt".into(), tilt));
     s.blocks.push(Block::Facts(facts));
+    let mut t = Table::new(
+        "Revisions",
+        &[
+            Column::words("Revision", 14.0),
+            Column::words("What changed", 70.0),
+            Column::words("Date", 20.0),
+            Column::words("By", 26.0),
+        ],
+    );
+    let said = |words: &str| if words.is_empty() { "not given".to_string() } else { words.to_string() };
+    t.rows = p
+        .title
+        .revisions
+        .iter()
+        .map(|r| [&r.index, &r.change, &r.date, &r.by].map(|w| said(w)).to_vec())
+        .collect();
+    if !t.rows.is_empty() {
+        s.blocks.push(Block::Table(t));
+    }
     s
 }
 
