@@ -27,5 +27,8 @@ mod face;
 #[path = "check/behind.rs"]
 mod behind;
 
+#[path = "check/invariant.rs"]
+mod invariant;
+
 #[path = "check/registry.rs"]
 mod registry;

@@ -6,13 +6,15 @@
 #[path = "support/panels.rs"]
 mod panels;
 
+#[path = "support/oracle.rs"]
+mod oracle;
+
+use oracle::pieces;
 use panels::{Dice, bare, part, subject};
 use panelwright::check::{self, Options};
-use panelwright::geom::{Contour, Point, Segment, Transform};
+use panelwright::geom::{Contour, Point, Transform};
 use panelwright::panel::*;
 use serde_json::{Value, json};
-use std::io::Write;
-use std::process::Command;
 
 /// A random instrument about the origin: round with four screws, or a display with rounded corners.
 fn instrument(d: &mut Dice) -> Vec<(&'static str, Class, Contour, Detail)> {
@@ -73,59 +75,36 @@ fn panel(seed: u64) -> Panel {
     panel
 }
 
-fn pieces(c: &Contour) -> Value {
-    let list: Vec<Value> = c
-        .segments()
+fn case(seed: u64) -> Value {
+    let p = panel(seed);
+    let findings = check::check(&p, &Options { all_pairs: true });
+    let numbered = p
+        .subjects
         .iter()
-        .map(|s| match s {
-            Segment::Line(l) => json!(["line", l.a.x, l.a.y]),
-            Segment::Arc(a) => json!(["arc", a.centre.x, a.centre.y, a.radius, a.start, a.sweep]),
+        .enumerate()
+        .flat_map(|(s, subject)| subject.parts.iter().enumerate().map(move |(k, part)| (s, k, part)));
+    let parts: Vec<Value> = numbered
+        .map(|(s, k, part)| {
+            let c = part.contour.centroid();
+            json!({
+                "ref": [s, k], "class": format!("{:?}", part.class), "pieces": pieces(&part.contour),
+                "area": part.contour.area(), "centroid": [c.x, c.y],
+            })
         })
         .collect();
-    json!(list)
+    let asked = findings.list.iter().filter(|f| ["web", "sheet-edge", "bezel-gap"].contains(&f.rule.id));
+    let list: Vec<Value> = asked
+        .map(|f| {
+            json!({
+                "rule": f.rule.id, "a": [f.a.subject, f.a.part], "b": f.b.map(|b| [b.subject, b.part]),
+                "verdict": f.verdict.word(), "measured": f.measured.map(|m| [m.lower, m.upper]), "asked": f.asked,
+            })
+        })
+        .collect();
+    json!({ "seed": seed, "parts": parts, "findings": list })
 }
 
 #[test]
 fn a_thousand_random_panels_agree_with_shapely() {
-    let count = if std::env::var_os("PANELWRIGHT_LONG").is_some() { 20_000 } else { 1_000 };
-    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("random-panels.jsonl");
-    let mut file = std::io::BufWriter::new(std::fs::File::create(&path).unwrap());
-    for seed in 0..count {
-        let p = panel(seed);
-        let findings = check::check(&p, &Options { all_pairs: true });
-        let parts: Vec<Value> = p
-            .subjects
-            .iter()
-            .enumerate()
-            .flat_map(|(s, subject)| subject.parts.iter().enumerate().map(move |(k, part)| (s, k, part)))
-            .map(|(s, k, part)| {
-                let c = part.contour.centroid();
-                json!({
-                    "ref": [s, k], "class": format!("{:?}", part.class), "pieces": pieces(&part.contour),
-                    "area": part.contour.area(), "centroid": [c.x, c.y],
-                })
-            })
-            .collect();
-        let list: Vec<Value> = findings.list
-            .iter()
-            .filter(|f| ["web", "sheet-edge", "bezel-gap"].contains(&f.rule.id))
-            .map(|f| {
-                json!({
-                    "rule": f.rule.id, "a": [f.a.subject, f.a.part], "b": f.b.map(|b| [b.subject, b.part]),
-                    "verdict": f.verdict.word(), "measured": f.measured.map(|m| [m.lower, m.upper]), "asked": f.asked,
-                })
-            })
-            .collect();
-        writeln!(file, "{}", json!({ "seed": seed, "parts": parts, "findings": list })).unwrap();
-    }
-    file.into_inner().unwrap().sync_all().unwrap();
-    let python = std::env::var("PANELWRIGHT_PYTHON").unwrap_or_else(|_| ".venv/bin/python".into());
-    let run = Command::new(&python)
-        .args(["tests/oracle/panels.py", &path.to_string_lossy()])
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .output()
-        .unwrap_or_else(|e| panic!("cannot run {python} ({e}): `bash tests/all` makes it"));
-    let said = String::from_utf8_lossy(&run.stdout);
-    assert!(run.status.success(), "{said}\n{}", String::from_utf8_lossy(&run.stderr));
-    println!("{said}");
+    oracle::agrees("panels.py", (0..oracle::cases(1_000, 20_000)).map(case));
 }

@@ -3,6 +3,7 @@
 //! By `cavalier_contours`. Every result is held against an identity of areas: one that misses it by more than
 //! [`MISS`] of the areas joined is not given out.
 
+use super::distance::{self, Relation};
 use super::{Contour, bulge};
 use cavalier_contours::polyline::{BooleanOp, BooleanResult, PlineSource, Polyline};
 
@@ -13,9 +14,19 @@ pub const MISS: f64 = 1e-6;
 type Loops = (Vec<Contour>, Vec<Contour>);
 
 impl Contour {
-    /// What lies in either shape: its outer outlines. Gaps that the two enclose are filled. None where the
-    /// result fails its check.
+    /// What lies in either shape: its outer outlines. Gaps that the two enclose are filled. Two that only touch
+    /// are told as one outline or as two. None where the outlines cross and the result fails its check.
     pub fn union(&self, other: &Contour) -> Option<Vec<Contour>> {
+        self.joined(other).or_else(|| match distance::contours(self, other).relation {
+            Relation::Apart | Relation::Touching => Some(vec![self.ccw(), other.ccw()]),
+            Relation::Inside | Relation::Coincident => Some(vec![other.ccw()]),
+            Relation::Outside => Some(vec![self.ccw()]),
+            Relation::Crossing => None,
+        })
+    }
+
+    /// The same by the library alone.
+    fn joined(&self, other: &Contour) -> Option<Vec<Contour>> {
         let (a, b) = (bulge::to(self), bulge::to(other));
         let (or, gaps) = loops(&a.boolean(&b, BooleanOp::Or));
         let both = areas(&loops(&a.boolean(&b, BooleanOp::And)));
@@ -25,8 +36,17 @@ impl Contour {
     }
 
     /// What lies in this shape and not in the other: its outer outlines, none where nothing is left. None
-    /// where the result fails its check or has a hole (the other lies inside).
+    /// where the outlines cross and the result fails its check, or where it has a hole (the other lies inside).
     pub fn without(&self, other: &Contour) -> Option<Vec<Contour>> {
+        self.cut(other).or_else(|| match distance::contours(self, other).relation {
+            Relation::Apart | Relation::Touching => Some(vec![self.ccw()]),
+            Relation::Inside | Relation::Coincident => Some(Vec::new()),
+            Relation::Outside | Relation::Crossing => None,
+        })
+    }
+
+    /// The same by the library alone.
+    fn cut(&self, other: &Contour) -> Option<Vec<Contour>> {
         let (a, b) = (bulge::to(self), bulge::to(other));
         let (left, holes) = loops(&a.boolean(&b, BooleanOp::Not));
         let both = areas(&loops(&a.boolean(&b, BooleanOp::And)));
@@ -54,7 +74,7 @@ fn areas((outer, gaps): &Loops) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::Point;
+    use crate::geom::{Point, Transform, angle};
     use std::f64::consts::PI;
 
     /// Area of the lens of two circles of radius r whose centres are d apart: closed form.
@@ -89,6 +109,28 @@ mod tests {
             "a hole is no outline"
         );
         assert_eq!(notch.without(&sheet.offset(50.0).expect("large")[0]), Some(vec![]));
+    }
+
+    #[test]
+    fn what_only_touches_or_nests_always_has_an_answer() {
+        for k in 0..2000 {
+            let turn = f64::from(k) * 0.37;
+            let at = |d: f64| (angle::unit(turn) * d).to_point();
+            let (r, s) = (5.0 + f64::from(k % 7), 3.0 + f64::from(k % 11));
+            let a = Contour::circle(Point::ORIGIN, r);
+            let square = Transform::place(at(r + s / 2.0), turn.to_degrees(), false);
+            let square = square.contour(&Contour::rect(Point::ORIGIN, s, 2.0 * s, 0.0));
+            let touching = [Contour::circle(at(r + s), s), square];
+            for b in &touching {
+                let whole = total(&a.union(b).expect("union"));
+                assert!((whole - a.area() - b.area()).abs() <= MISS * whole, "{k}");
+                let left = total(&a.without(b).expect("difference"));
+                assert!((left - a.area()).abs() <= MISS * whole, "{k}");
+            }
+            let inner = Contour::circle(at(r / 3.0), 2.0 * r / 3.0);
+            assert!((total(&a.union(&inner).expect("nested")) - a.area()).abs() <= MISS * a.area(), "{k}");
+            assert_eq!(inner.without(&a).map(|l| total(&l) < 1e-3), Some(true), "{k}");
+        }
     }
 
     #[test]

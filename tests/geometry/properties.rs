@@ -84,6 +84,16 @@ proptest! {
         }
     }
 
+    /// Joining and taking away have an answer unless the outlines cross, or a hole would be left.
+    #[test]
+    fn only_crossing_outlines_go_without_an_answer(seed in any::<u64>()) {
+        let (a, b) = pair(seed);
+        let relation = distance::contours(&a, &b).relation;
+        prop_assert!(a.union(&b).is_some() || relation == Relation::Crossing);
+        let holed = relation == Relation::Outside;
+        prop_assert!(a.without(&b).is_some() || holed || relation == Relation::Crossing);
+    }
+
     /// The shift told parts the two, and they are in contact after it or were never convex.
     #[test]
     fn the_shift_parts(seed in any::<u64>()) {
