@@ -42,3 +42,10 @@ fn report(format: &str) {
     let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/bench-report");
     run(&["report", "panels/dunlin/proposed.json", "--formats", format, "--out", folder]);
 }
+
+/// The largest demo, all formats of all its sheets: under 400 ms.
+#[divan::bench(sample_count = 20)]
+fn template_of_the_largest() {
+    let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/bench-largest");
+    run(&["template", "panels/dunlin/proposed.json", "--out", folder]);
+}

@@ -10,6 +10,7 @@ mod cut_check;
 mod drawing;
 mod explain;
 mod instruments;
+mod jobs;
 mod made;
 mod man;
 mod new;

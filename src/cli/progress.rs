@@ -10,22 +10,20 @@ const QUIET: Duration = Duration::from_secs(1);
 pub struct Progress {
     began: Instant,
     total: usize,
-    done: usize,
     shown: bool,
 }
 
 impl Progress {
     /// So many steps are to come.
     pub fn new(total: usize) -> Progress {
-        Progress { began: Instant::now(), total, done: 0, shown: false }
+        Progress { began: Instant::now(), total, shown: false }
     }
 
-    /// The next step begins.
-    pub fn step(&mut self, what: &str) {
-        self.done += 1;
+    /// Step number `step` begins.
+    pub fn step(&mut self, step: usize, what: &str) {
         if self.began.elapsed() > QUIET && stderr().is_terminal() {
             self.shown = true;
-            eprint!("\r\x1b[K{} of {}: {what}", self.done, self.total);
+            eprint!("\r\x1b[K{step} of {}: {what}", self.total);
             // a terminal that is gone is no reason to stop
             let _ = stderr().flush();
         }

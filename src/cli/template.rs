@@ -3,7 +3,7 @@
 use crate::cli::common::{self, Failure};
 use crate::cli::made::{self, BARRED};
 use crate::cli::progress::Progress;
-use crate::cli::{Entry, Exit, watch};
+use crate::cli::{Entry, Exit, jobs, watch};
 use crate::draw::Drawing;
 use crate::draw::front_view;
 use crate::draw::template::{
@@ -106,56 +106,60 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
         stale.as_deref().map(|w| w.trim_start_matches("Out of date: ").trim_end_matches('.').into());
     let papers = tiles(m, panel.unit);
     let fit = !Standing::of(&panel, &findings.list, &options).barred();
-    let mut made: Vec<Made> = Vec::new();
     let formats: Vec<&str> =
         m.get_many::<String>("formats").into_iter().flatten().map(String::as_str).collect();
     let failed = |e: &dyn std::fmt::Display| Failure::Sentence(format!("{path}: {e}"));
-    let mut progress = Progress::new(panel.sheets.len() * formats.len());
-    for sheet in 0..panel.sheets.len() {
+    let write = |name: &str, drawing: &Drawing, stem: &str| -> Result<Vec<Made>, Failure> {
+        let Some(format) = export::format(name) else { return Ok(Vec::new()) };
+        export::files(format, drawing, stem, &export::Options::default()).map_err(|e| failed(&e))
+    };
+    let one = |sheet: usize, name: &str| -> Result<Vec<Made>, Failure> {
         let stem = stem(&panel, sheet, fit, options.purpose);
         let draw = |change: &dyn Fn(&mut TemplateOptions)| -> Result<Drawing, Failure> {
             let mut o = options.clone();
             change(&mut o);
             template(&panel, sheet, &findings.list, &o).map_err(|e| failed(&e))
         };
-        for name in &formats {
-            let Some(format) = export::format(name) else { continue };
-            progress.step(&format!("{stem} as {name}"));
-            let mut add = |drawing: &Drawing, stem: &str| -> Result<(), Failure> {
-                made.extend(
-                    export::files(format, drawing, stem, &export::Options::default())
-                        .map_err(|e| failed(&e))?,
-                );
-                Ok(())
-            };
-            match *name {
-                // shop files: true size, never corrected for a printer
-                "dxf" | "dxf-r12" => {
-                    let file = shop(&panel, sheet, &findings.list, &options).map_err(|e| failed(&e))?;
-                    add(&file, &stem)?;
-                }
-                // a screen knows no true size
-                "png" => {
-                    add(&draw(&|o| (o.purpose, o.paper) = (Purpose::Copy, papers))?, &format!("{stem}-copy"))?
-                }
-                "pdf" => {
-                    add(&draw(&|_| ())?, &stem)?;
-                    add(&draw(&|o| o.face = Face::Back)?, &format!("{stem}-back"))?;
-                    add(&draw(&|o| o.paper = papers)?, &format!("{stem}-tiles"))?;
-                    let back = draw(&|o| (o.face, o.paper) = (Face::Back, papers))?;
-                    add(&back, &format!("{stem}-back-tiles"))?;
-                }
-                _ => add(&draw(&|_| ())?, &stem)?,
+        Ok(match name {
+            // shop files: true size, never corrected for a printer
+            "dxf" | "dxf-r12" => {
+                let file = shop(&panel, sheet, &findings.list, &options).map_err(|e| failed(&e))?;
+                write(name, &file, &stem)?
             }
-        }
-    }
-    let view = front_view::front_view(&panel, &findings.list);
-    for name in formats.iter().filter(|n| ["svg", "png"].contains(n)) {
-        let Some(format) = export::format(name) else { continue };
-        let stem = format!("{}-front-view", panel.slug);
-        made.extend(
-            export::files(format, &view, &stem, &export::Options::default()).map_err(|e| failed(&e))?,
-        );
+            // a screen knows no true size
+            "png" => {
+                let copy = draw(&|o| (o.purpose, o.paper) = (Purpose::Copy, papers))?;
+                write(name, &copy, &format!("{stem}-copy"))?
+            }
+            "pdf" => {
+                let mut all = write(name, &draw(&|_| ())?, &stem)?;
+                all.extend(write(name, &draw(&|o| o.face = Face::Back)?, &format!("{stem}-back"))?);
+                all.extend(write(name, &draw(&|o| o.paper = papers)?, &format!("{stem}-tiles"))?);
+                let back = draw(&|o| (o.face, o.paper) = (Face::Back, papers))?;
+                all.extend(write(name, &back, &format!("{stem}-back-tiles"))?);
+                all
+            }
+            _ => write(name, &draw(&|_| ())?, &stem)?,
+        })
+    };
+    let view = |name: &str| {
+        let drawing = front_view::front_view(&panel, &findings.list);
+        write(name, &drawing, &format!("{}-front-view", panel.slug))
+    };
+    // the front view is the largest picture: it comes first, so that no core waits for it at the end
+    let views: Vec<&str> = formats.iter().copied().filter(|n| ["svg", "png"].contains(n)).collect();
+    let sheets = (0..panel.sheets.len()).flat_map(|sheet| formats.iter().map(move |name| (sheet, *name)));
+    let sheets: Vec<(usize, &str)> = sheets.collect();
+    let mut progress = Progress::new(views.len() + sheets.len());
+    let told = |k: usize| progress.step(k + 1, &panel.name);
+    let mut files = jobs::each(views.len() + sheets.len(), told, |k| match k.checked_sub(views.len()) {
+        None => view(views[k]),
+        Some(k) => one(sheets[k].0, sheets[k].1),
+    });
+    files.rotate_left(views.len());
+    let mut made: Vec<Made> = Vec::new();
+    for file in files {
+        made.extend(file?);
     }
     let text = report::text(&panel, &findings, &report::TextOptions { passes: true });
     made.push(Made {

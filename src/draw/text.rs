@@ -40,23 +40,44 @@ pub struct Glyph {
     pub advance: f64,
 }
 
+/// Characters whose glyphs are looked up once: most of every text, and a look-up costs a search.
+const COMMON: usize = 256;
+
+/// Number of a character's glyph, 0 when the font lacks it, and its advance in em. Control characters become
+/// spaces.
+fn glyph(c: char, weight: Weight) -> (u16, f64) {
+    static KNOWN: [OnceLock<Vec<(u16, f64)>>; 2] = [const { OnceLock::new() }; 2];
+    let slot = match weight {
+        Weight::Regular => &KNOWN[0],
+        Weight::Bold => &KNOWN[1],
+    };
+    let common = || (0..COMMON as u32).filter_map(char::from_u32).map(|c| look_up(c, weight)).collect();
+    let known = slot.get_or_init(common).get(c as usize);
+    known.copied().unwrap_or_else(|| look_up(c, weight))
+}
+
+fn look_up(c: char, weight: Weight) -> (u16, f64) {
+    let face = face(weight);
+    let shown = if c.is_control() { ' ' } else { c };
+    let id = face.and_then(|f| f.glyph_index(shown)).unwrap_or_default();
+    let units = face.and_then(|f| f.glyph_hor_advance(id)).unwrap_or_default();
+    let per_em = face.map_or(2048, |f| f.units_per_em());
+    (id.0, f64::from(units) / f64::from(per_em))
+}
+
 /// The characters of a text as glyphs in order. Control characters become spaces.
 pub fn glyphs(text: &str, weight: Weight) -> Vec<Glyph> {
-    let face = face(weight);
     text.char_indices()
         .map(|(start, c)| {
-            let shown = if c.is_control() { ' ' } else { c };
-            let id = face.and_then(|f| f.glyph_index(shown)).unwrap_or_default();
-            let units = face.and_then(|f| f.glyph_hor_advance(id)).unwrap_or_default();
-            let per_em = face.map_or(2048, |f| f.units_per_em());
-            Glyph { id: id.0, source: c, start, advance: f64::from(units) / f64::from(per_em) }
+            let (id, advance) = glyph(c, weight);
+            Glyph { id, source: c, start, advance }
         })
         .collect()
 }
 
 /// Whether the bundled font has a glyph for a character.
 pub fn has(char: char, weight: Weight) -> bool {
-    face(weight).and_then(|f| f.glyph_index(char)).is_some()
+    !char.is_control() && glyph(char, weight).0 != 0
 }
 
 /// Font size in mm (one em) that gives capitals the height `height` in mm.
@@ -66,7 +87,7 @@ pub fn em(height: f64) -> f64 {
 
 /// Width in mm of a line of text whose capitals are `height` mm high: the sum of the font's advances.
 pub fn width(text: &str, height: f64, weight: Weight) -> f64 {
-    glyphs(text, weight).iter().map(|g| g.advance).sum::<f64>() * em(height)
+    text.chars().map(|c| glyph(c, weight).1).sum::<f64>() * em(height)
 }
 
 /// Start of the baseline of a text, on the page.

@@ -2,12 +2,17 @@
 
 use super::{ExportError, page, svg};
 use crate::draw::{Drawing, text};
+use miniz_oxide::deflate::compress_to_vec_zlib;
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use std::sync::{Arc as Shared, OnceLock};
 use usvg::fontdb::Database;
 
 /// Most pixels of a picture: 200 million grey bytes is what a viewer still opens.
 const MOST_PIXELS: f64 = 2e8;
+/// Filter type of a row that is as it is (PNG specification, 9.2).
+const UNFILTERED: u8 = 0;
+/// Compression level: drawings come out 6 % larger than at 9, in a tenth of the time.
+const EFFORT: u8 = 4;
 /// Resolution at which the SVG library turns millimetres into its own units.
 const OWN_DPI: f64 = 96.0;
 
@@ -46,14 +51,20 @@ fn encode(w: u32, h: u32, dpi: f64, greys: &[u8]) -> Result<Vec<u8>, ::png::Enco
     let mut encoder = ::png::Encoder::new(&mut bytes, w, h);
     encoder.set_color(::png::ColorType::Grayscale);
     encoder.set_depth(::png::BitDepth::Eight);
-    encoder.set_compression(::png::Compression::High);
     encoder.set_pixel_dims(Some(::png::PixelDimensions {
         xppu: per_metre,
         yppu: per_metre,
         unit: ::png::Unit::Meter,
     }));
     let mut writer = encoder.write_header()?;
-    writer.write_image_data(greys)?;
+    // lines on white: unfiltered rows pack smaller than filtered ones. All rows at once: the encoder would clear
+    // its buffer for each of them
+    let mut rows = Vec::with_capacity(greys.len() + h as usize);
+    for row in greys.chunks(w.max(1) as usize) {
+        rows.push(UNFILTERED);
+        rows.extend_from_slice(row);
+    }
+    writer.write_chunk(::png::chunk::IDAT, &compress_to_vec_zlib(&rows, EFFORT))?;
     writer.finish()?;
     Ok(bytes)
 }
