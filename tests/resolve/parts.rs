@@ -191,6 +191,26 @@ fn a_bend_takes_its_radius_and_what_bends() {
     assert_eq!(part(&p, "h", "port-left").depth, Some((25.0, 35.0)));
 }
 
+/// What is only called after a bend does not stand for it, and a bend tighter than its own radius is none.
+#[test]
+fn a_bend_is_not_hidden_by_the_name_of_another_term() {
+    for (needs, deep) in [
+        (r#"{ "term": "straight run before the bend", "length": 12 }"#, 12.0 + 25.0 + 8.0),
+        (r#"{ "term": "bend of the hose", "length": 12 }"#, 25.0 + 8.0),
+        (r#"{ "term": "Bend", "length": 50 }"#, 50.0),
+    ] {
+        let hose = format!(
+            r#"{{ "format": 1, "instrument": "Hose", "kind": "gauge", "unit": "mm", "mounting": "front",
+              "openings": [{{ "id": "main", "shape": {{ "circle": 57 }} }}],
+              "bodies": [{{ "id": "can", "shape": {{ "circle": 56 }}, "from": 0, "to": 40 }}],
+              "ports": [{{ "id": "back", "at": [0, 0], "towards": "back", "diameter": 8, "bend-radius": 25, "needs": [{needs}] }}] }}"#
+        );
+        let place = text(r#""place": [ { "id": "h", "instrument": "hose.json", "at": [100, 120] } ]"#);
+        let p = chain("p.json", &[("p.json", &place), ("hose.json", &hose)]);
+        assert_eq!(part(&p, "h", "port-back").depth, Some((40.0, 40.0 + deep)), "{needs}");
+    }
+}
+
 #[test]
 fn every_part_has_its_tolerances() {
     let text = text(

@@ -101,9 +101,14 @@ impl Builder<'_> {
 fn terms(port: &Port) -> Vec<(String, Option<f64>)> {
     let mut terms: Vec<(String, Option<f64>)> =
         port.needs.iter().map(|n| (n.term.value.to_string(), n.length.as_ref().map(Size::mm))).collect();
-    let says_bend = terms.iter().any(|(n, _)| n.to_lowercase().contains("bend"));
-    if let (Some(radius), false) = (&port.bend_radius, says_bend) {
-        terms.push(("bend".into(), port.diameter.as_ref().map(|d| radius.mm() + d.mm())));
+    // only what is called a bend is one: "straight run before the bend" is not
+    let said = terms.iter_mut().find(|(name, _)| name.to_lowercase().starts_with("bend"));
+    let takes = |radius: &Size| Some(radius.mm() + port.diameter.as_ref()?.mm());
+    match (&port.bend_radius, said) {
+        (Some(radius), None) => terms.push(("bend".into(), takes(radius))),
+        // a stated bend that is tighter than its own radius allows takes what the radius asks
+        (Some(radius), Some((_, Some(length)))) => *length = takes(radius).map_or(*length, |t| length.max(t)),
+        _ => {}
     }
     terms
 }
