@@ -3,7 +3,8 @@
 use super::Text;
 use super::instrument::UNITS;
 use super::node::{Entry, Node, Value};
-use super::table::{Field, Json, Kind, Need, Record, Rule};
+use super::raw::{ids_in, json, raw_offset};
+use super::table::{Field, Kind, Need, Record, Rule};
 use crate::diag::{Lines, Problem, Problems, Where, did_you_mean};
 use crate::units::{QuantityError, Unit};
 use jsonc_parser::ast;
@@ -85,7 +86,11 @@ impl<'a> Checker<'a> {
                 self.twice(key, key_range);
                 continue;
             }
-            let Some((key, kind)) = self.known(record, object, property) else { continue };
+            let Some((key, kind)) = self.known(record, object, property) else {
+                let node = self.node(Value::Refused(ids_in(&property.value)), property.value.range());
+                entries.push(Entry { key: key.into(), key_place: self.place(key_range), node });
+                continue;
+            };
             seen.push(key);
             let read = self.value(&property.value, kind);
             // whoever names something in it need not be told that it is not there
@@ -244,6 +249,9 @@ impl<'a> Checker<'a> {
             self.id(key, range);
             if let Some(node) = self.value(&property.value, of) {
                 entries.push(Entry { key: key.into(), key_place: self.place(range), node });
+            } else {
+                let node = self.node(Value::Refused(ids_in(&property.value)), property.value.range());
+                entries.push(Entry { key: key.into(), key_place: self.place(range), node });
             }
         }
         Some(self.node(Value::Object(entries), object.range))
@@ -302,82 +310,6 @@ impl<'a> Checker<'a> {
         let problem = Problem::new(error.code(), &self.place(range), error.to_string()).help(error.help());
         self.tell(problem);
     }
-}
-
-/// The type of a value; none for null.
-fn json(value: &ast::Value) -> Option<Json> {
-    match value {
-        ast::Value::StringLit(_) => Some(Json::Text),
-        ast::Value::NumberLit(_) => Some(Json::Number),
-        ast::Value::BooleanLit(_) => Some(Json::Flag),
-        ast::Value::Array(_) => Some(Json::List),
-        ast::Value::Object(_) => Some(Json::Object),
-        ast::Value::NullKeyword(_) => None,
-    }
-}
-
-/// The ids that are given in a value of any kind.
-fn ids_in(value: &ast::Value) -> Vec<Text> {
-    let mut found = Vec::new();
-    let mut todo = vec![value];
-    while let Some(value) = todo.pop() {
-        match value {
-            ast::Value::Array(list) => todo.extend(&list.elements),
-            ast::Value::Object(object) => {
-                for property in &object.properties {
-                    match (property.name.as_str(), &property.value) {
-                        ("id", ast::Value::StringLit(id)) => found.push(id.value.as_ref().into()),
-                        ("ids", ast::Value::Array(ids)) => {
-                            let texts = ids.elements.iter().filter_map(|e| e.as_string_lit());
-                            found.extend(texts.map(|t| Text::from(t.value.as_ref())));
-                        }
-                        (_, other) => todo.push(other),
-                    }
-                }
-            }
-            _ => {}
-        }
-    }
-    found
-}
-
-/// The offset in the raw JSON text (opening quote included) of a byte of the decoded text.
-fn raw_offset(raw: &str, decoded: usize) -> usize {
-    let (mut at, mut passed) = (1, 0);
-    let mut chars = raw.get(1..).unwrap_or("").chars();
-    while passed < decoded {
-        match chars.next() {
-            Some('\\') => match chars.next() {
-                Some('u') => {
-                    let code = |chars: &mut std::str::Chars| {
-                        let hex: String = chars.by_ref().take(4).collect();
-                        u32::from_str_radix(&hex, 16).unwrap_or(0)
-                    };
-                    let first = code(&mut chars);
-                    at += 6;
-                    // A pair of surrogates is one character of four bytes.
-                    if (0xD800..0xDC00).contains(&first) {
-                        chars.by_ref().take(2).for_each(drop);
-                        code(&mut chars);
-                        at += 6;
-                        passed += 4;
-                    } else {
-                        passed += char::from_u32(first).map_or(3, char::len_utf8);
-                    }
-                }
-                _ => {
-                    at += 2;
-                    passed += 1;
-                }
-            },
-            Some(c) => {
-                at += c.len_utf8();
-                passed += c.len_utf8();
-            }
-            None => break,
-        }
-    }
-    at.min(raw.len().saturating_sub(1))
 }
 
 /// A name with its article.

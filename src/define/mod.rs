@@ -10,6 +10,7 @@ pub mod document;
 pub mod instrument;
 pub mod node;
 pub mod panel;
+mod raw;
 mod scalar;
 pub mod schema;
 pub mod shape;

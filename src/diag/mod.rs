@@ -142,6 +142,12 @@ impl Problems {
         self
     }
 
+    /// Whether something is told of a place within this one.
+    pub fn within(&self, whole: &Where) -> bool {
+        let places = self.list.iter().filter_map(|p| p.place.as_ref());
+        places.into_iter().any(|p| p.file == whole.file && whole.start <= p.start && p.end <= whole.end)
+    }
+
     /// True when nothing is wrong.
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()

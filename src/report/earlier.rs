@@ -43,7 +43,7 @@ impl Earlier {
         let behind = |mark: &'static str| {
             text.match_indices(mark).filter_map(move |(at, _)| {
                 let rest = text.get(at + mark.len()..)?;
-                Some(rest.strip_prefix(':').unwrap_or(rest).strip_prefix(' ')?)
+                rest.strip_prefix(':').unwrap_or(rest).strip_prefix(' ')
             })
         };
         let digits = |rest: &str| rest.chars().take_while(char::is_ascii_hexdigit).collect::<String>();

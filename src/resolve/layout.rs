@@ -52,7 +52,7 @@ impl<'a> Layout<'a> {
     }
 
     /// What is added from now on stood on the panel below: a name that finds one names what was taken out.
-    pub fn from_below(&mut self) {
+    pub fn below(&mut self) {
         self.below = Some(self.nodes.len());
     }
 

@@ -51,6 +51,10 @@ pub(super) struct Merged<'a> {
     pub title: BTreeMap<&'static str, Text>,
     /// Ids of what a file holds but nothing could be built of; why is told.
     pub dropped: BTreeSet<Text>,
+    /// The file at hand builds on none: the reader has told that it cannot remove or change anything.
+    alone: bool,
+    /// Ids that would have gone, had the name in "remove" been the nearest right one; that is told.
+    spared: BTreeSet<Text>,
 }
 
 impl<'a> Merged<'a> {
@@ -96,6 +100,8 @@ pub(super) fn merge<'a>(files: &'a [ReadFile], problems: &mut Problems) -> Optio
         tolerances: None,
         title: BTreeMap::new(),
         dropped: files.iter().flat_map(|f| f.def.dropped.iter().cloned()).collect(),
+        alone: false,
+        spared: BTreeSet::new(),
     };
     for (file, read) in files.iter().enumerate() {
         m.take(&read.def, file, problems);
@@ -120,6 +126,7 @@ impl<'a> Merged<'a> {
         // a new blank stays one in what builds on it, until a file says that everything is there
         let said = def.sheet.as_ref().and_then(|s| s.new.as_ref()).map(|n| n.value);
         self.sheet.new = said.unwrap_or(self.sheet.new && !self.as_found(file));
+        self.alone = def.builds_on.is_none();
         self.remove(def, problems);
         self.change(def, file, problems);
         let known: BTreeMap<Text, Where> =
@@ -132,7 +139,7 @@ impl<'a> Merged<'a> {
         };
         for id in def.ids() {
             // a depth that was measured again replaces the older one
-            if is_area(id) && replaced(&id.value) || def.below_refused {
+            if is_area(id) && replaced(&id.value) || def.below_refused || self.spared.contains(&id.value) {
                 continue;
             }
             if let Some(first) = known.get(&id.value) {
@@ -233,8 +240,29 @@ impl<'a> Merged<'a> {
             }
             if self.ids().len() == before {
                 self.tell_unknown(id, &gone.place, "remove", problems);
+                let near = did_you_mean(id, self.ids().iter().map(|(k, _)| k.as_ref())).map(Text::from);
+                let spared = near.map(|near| self.goes_with(&near)).unwrap_or_default();
+                self.spared.extend(spared);
             }
         }
+    }
+
+    /// The ids that go with an item: its own, those of a stack's units, those of a row's items.
+    fn goes_with(&self, id: &Text) -> Vec<Text> {
+        let mut all = vec![id.clone()];
+        for item in &self.items {
+            let row = match item.spot {
+                Spot::InRow(row, _) => self.rows.get(row).and_then(|r| r.id.as_ref()),
+                Spot::Own(_) => None,
+            };
+            if row.is_some_and(|r| r.value == *id) {
+                all.push(item.id.value.clone());
+            }
+            if let (Kind::Stack(units), true) = (&item.kind, item.id.value == *id) {
+                all.extend(units.iter().filter_map(|u| u.id.as_ref()).map(|u| u.value.clone()));
+            }
+        }
+        all
     }
 
     /// Applies what a file changes.
@@ -291,7 +319,7 @@ impl<'a> Merged<'a> {
     }
 
     fn tell_unknown(&self, id: &Text, place: &Where, verb: &str, problems: &mut Problems) {
-        if self.unsure(id) {
+        if self.unsure(id) || self.alone {
             return;
         }
         let known = self.ids();

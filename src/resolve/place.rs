@@ -82,7 +82,7 @@ impl Scene<'_, '_> {
             let node = layout.add(id, place, Some(*bounds), true);
             layout.fix(node, *at, "there", place);
         }
-        layout.from_below();
+        layout.below();
         for (id, place, at, bounds) in stood {
             let node = layout.add(id, place, Some(*bounds), true);
             layout.fix(node, *at, "there", place);

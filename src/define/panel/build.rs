@@ -90,7 +90,9 @@ impl Panel {
 
     /// Every item of a row has a definition.
     fn check_rows(&self, problems: &mut Problems) {
-        for item in self.rows.iter().flat_map(|row| &row.items) {
+        // a row in which something was refused has been told of
+        let whole = self.rows.iter().filter(|row| !problems.within(&row.place)).collect::<Vec<_>>();
+        for item in whole.into_iter().flat_map(|row| &row.items) {
             if item.instrument.is_none() {
                 let message = format!("`{}` names no instrument, and neither does its row", item.id.value);
                 problems.push(
