@@ -9,7 +9,6 @@ mod other_readers;
 #[path = "cut/ours.rs"]
 mod ours;
 #[path = "support/panels.rs"]
-#[allow(dead_code)]
 mod panels;
 #[path = "cut/refused.rs"]
 mod refused;

@@ -2,10 +2,9 @@
 
 use crate::check::Verdict;
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit};
+use crate::cli::{Entry, Exit, reading};
 use crate::cut::{self, Options};
 use crate::diag::Problems;
-use crate::files::{Disk, Files};
 use crate::import::{self, ReadOptions};
 use crate::panel::ProcessKind;
 use crate::units::{Length, Unit};
@@ -29,7 +28,7 @@ fn command() -> Command {
                 .value_name("FILE")
                 .required(true)
                 .value_parser(clap::value_parser!(PathBuf))
-                .help("Cutting file (DXF in ASCII, or SVG)"),
+                .help("Cutting file (DXF in ASCII, or SVG); - for the standard input"),
         )
         .arg(common::format_arg())
         .arg(
@@ -81,11 +80,11 @@ fn length(text: &str) -> Result<f64, String> {
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "file")?;
     match once(&path, m) {
-        Err(problems) if common::wants_json(m) => {
+        Err(Failure::Problems(problems)) if common::wants_json(m) => {
             common::print(&format!("{:#}\n", report::problems_json(&problems)))?;
             Ok(Exit::CouldNotRun)
         }
-        Err(problems) => Err(problems.into()),
+        Err(failure) => Err(failure),
         Ok((text, exit)) => {
             common::print(&text)?;
             Ok(exit)
@@ -93,7 +92,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     }
 }
 
-fn once(path: &str, m: &ArgMatches) -> Result<(String, Exit), Problems> {
+fn once(path: &str, m: &ArgMatches) -> Result<(String, Exit), Failure> {
     let length = |name: &str| m.get_one::<f64>(name).copied();
     let unit_mm = match m.get_one::<String>("unit").map(String::as_str) {
         Some("mm") => Some(1.0),
@@ -115,9 +114,9 @@ fn once(path: &str, m: &ArgMatches) -> Result<(String, Exit), Problems> {
         web: length("web"),
         join: length("join"),
     };
-    let bytes = Disk::new("").bytes(path)?;
+    let bytes = reading::bytes(path)?;
     let file = import::read(path, &bytes, &ReadOptions { unit_mm })?;
-    let found = cut::check(&file, &options)?;
+    let found = cut::check(&file, &options).map_err(Problems::from)?;
     let text = if common::wants_json(m) {
         format!("{:#}\n", report::cut_json(&file, &found))
     } else {

@@ -2,7 +2,7 @@
 //! asked for, so that `--watch` knows what to look at.
 
 use crate::cli::common::{self, Failure};
-use crate::diag::Problem;
+use crate::diag::{Problem, Problems};
 use crate::files::{Disk, Files, MOST_BYTES};
 use crate::panel::Panel;
 use crate::resolve;
@@ -48,6 +48,11 @@ pub fn panel(path: &str, m: &ArgMatches) -> (Result<Panel, Failure>, BTreeSet<St
     let files = Reading { disk: Disk::new(""), input, asked: RefCell::new(BTreeSet::new()) };
     let panel = resolve::resolve(path, &files as &dyn Files, &common::catalogue(m)).map_err(Failure::from);
     (panel, files.asked.into_inner())
+}
+
+/// The bytes of any file, or of the standard input under its name.
+pub fn bytes(path: &str) -> Result<Arc<[u8]>, Failure> {
+    if path == INPUT { input() } else { Ok(Disk::new("").bytes(path).map_err(Problems::from)?) }
 }
 
 fn input() -> Result<Arc<[u8]>, Failure> {

@@ -153,7 +153,7 @@ pub fn only_contours(d: &mut Draft<'_>, centre_marks: &[usize]) {
 pub fn whole_size(d: &mut Draft<'_>) {
     let Some(b) = d.bounds else { return };
     let (large, small) = (b.width().max(b.height()), b.width().min(b.height()));
-    if large > LARGEST || large < SMALLEST {
+    if !(SMALLEST..=LARGEST).contains(&large) {
         let word = if large > LARGEST { "larger" } else { "smaller" };
         let says = format!("The drawing is {}: {word} than any panel. Is the unit right?", size(b));
         d.add(&rules::SIZE, Verdict::Withheld, says, vec![b.center()], vec![]);

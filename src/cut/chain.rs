@@ -115,8 +115,7 @@ fn pass(ends: &[Point], long: &[f64], tolerance: f64, mate: &mut [Option<usize>]
 fn walk(trails: &[Trail], mate: &[Option<usize>], start: usize, used: &mut [bool]) -> Chain {
     let mut chain = Chain { pieces: vec![], items: vec![], closed: false, unread: false, joined: vec![] };
     let mut end = start;
-    loop {
-        let Some(t) = trails.get(end / 2) else { break };
+    while let Some(t) = trails.get(end / 2) {
         if let Some(u) = used.get_mut(end / 2) {
             *u = true;
         }

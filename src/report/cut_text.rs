@@ -28,7 +28,7 @@ pub fn cut_text(file: &CutFile, r: &Report) -> String {
     let unit = match &file.unit.declared {
         Declared::InFile(how) => format!("{}, by {how}", file.unit.name),
         Declared::ByUser => "by your word".to_owned(),
-        Declared::Missing(_) => "not told: millimetres assumed".to_owned(),
+        Declared::Missing(why) => format!("not told ({why}); {} assumed", file.unit.name),
     };
     let axes = match file.axes {
         Axes::File => "in the file's own axes, y up",

@@ -276,6 +276,13 @@ fn exit_codes_and_json() {
     assert_eq!(o.status.code(), Some(2));
     let v: Value = serde_json::from_slice(&o.stdout).unwrap();
     assert_eq!(v["problems"][0]["code"], "cut-short");
+    let o = Command::new(env!("CARGO_BIN_EXE_panelwright"))
+        .args(["cut-check", "-"])
+        .args(cut)
+        .stdin(std::fs::File::open(&good).unwrap())
+        .output()
+        .unwrap();
+    assert_eq!(o.status.code(), Some(0), "{}", String::from_utf8_lossy(&o.stderr));
     let o = run(&[&good, "--join", "a bit"]);
     assert_eq!(o.status.code(), Some(2));
     let text = String::from_utf8(with(&bad, &[]).stdout).unwrap();
