@@ -57,8 +57,8 @@ fn compare(script: &str, most_box: f64) {
                 .unwrap_or_else(|| panic!("{name}: too few contours"));
             assert!(gap < most_box, "{name}: no contour within {v:?}, nearest off by {gap}");
             let (_, a, l) = ours.swap_remove(k);
-            assert!((a - area).abs() < 2e-6 * area, "{name} {v:?}: area {a}, theirs {area}");
-            assert!((l - length).abs() < 2e-7 * length, "{name} {v:?}: length {l}, theirs {length}");
+            assert!((a - area).abs() < 1e-5 * area, "{name} {v:?}: area {a}, theirs {area}");
+            assert!((l - length).abs() < 2e-6 * length, "{name} {v:?}: length {l}, theirs {length}");
         }
         assert!(ours.is_empty());
     }
@@ -66,10 +66,10 @@ fn compare(script: &str, most_box: f64) {
 
 #[test]
 fn files_of_ezdxf_in_seven_versions_and_three_units() {
-    compare("cut_dxf.py", 2e-5);
+    compare("cut_dxf.py", 1e-4);
 }
 
 #[test]
 fn files_of_svg_as_svgelements_reads_them() {
-    compare("cut_svg.py", 2e-5);
+    compare("cut_svg.py", 1e-4);
 }

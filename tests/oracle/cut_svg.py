@@ -2,7 +2,7 @@
 
     python cut_svg.py FOLDER
 
-Arcs are cut into 4096 chords; svgelements takes a millimetre as 0.0393701 in, which is off by 5e-7: the numbers
+Arcs are cut into 1024 chords; svgelements takes a millimetre as 0.0393701 in, which is off by 5e-7: the numbers
 here are taken in its pixels and turned to millimetres by the file's own proportion of width and viewBox.
 """
 
@@ -16,7 +16,7 @@ from shapely.geometry import Polygon
 from svgelements import SVG, Arc, Close, Line, Move, Shape
 from svgelements import Path as SvgPath
 
-CHORDS = 4096
+CHORDS = 1024
 
 
 def content(dice):
