@@ -9,6 +9,7 @@
 //! are not told.
 
 use super::judge::{self, Stack};
+use super::run::{core, depth_in};
 use crate::geom::region::{self, Bound, Piece};
 use crate::geom::{Contour, Gap, Rect, SLACK, Segment, distance};
 use crate::panel::{Part, PartRef};
@@ -140,18 +141,27 @@ fn hangs<'a>(
 /// The pairs that come nearer than what is asked, tolerances included.
 fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
     let mut links = Vec::new();
+    // the most that tolerances can take keeps far ones apart without a look at what they share
+    let most: Vec<f64> = all.iter().map(|(_, p)| judge::most_loss(p)).collect();
+    let edge_most = judge::most_loss(edge);
+    let core = core(&edge.contour);
     for (k, (_, p)) in all.iter().enumerate() {
+        let reach = asked + most[k] + edge_most;
+        if core.is_some_and(|core| depth_in(&core, &p.contour.bounds()) > reach) {
+            continue;
+        }
+        let Some(gap) = at_edge(edge, p, reach) else { continue };
         let loss = judge::loss(p, edge, Stack::Within);
-        if let Some(gap) = at_edge(edge, p, asked + loss) {
+        // one that reaches round the whole sheet counts however far it goes
+        if gap.relation == distance::Relation::Outside || gap.distance <= asked + loss + SLACK {
             links.push(Link { a: k, b: None, gap, loss });
         }
     }
     // from left to right, so that far ones are never compared
-    let most = all.iter().map(|(_, p)| judge::most_loss(p)).fold(0.0, f64::max);
-    let reach = asked / 2.0 + most;
-    let boxes = all.iter().enumerate().map(|(k, (_, p))| (p.contour.bounds().inflate(reach, reach), k));
+    let wide = asked / 2.0 + most.iter().copied().fold(0.0, f64::max);
+    let boxes = all.iter().enumerate().map(|(k, (_, p))| (p.contour.bounds().inflate(wide, wide), k));
     let mut order: Vec<(Rect, usize)> = boxes.collect();
-    order.sort_by(|(a, _), (b, _)| a.x0.total_cmp(&b.x0));
+    order.sort_unstable_by(|(a, i), (b, j)| a.x0.total_cmp(&b.x0).then(i.cmp(j)));
     let mut open: Vec<(Rect, usize)> = Vec::new();
     for (here, i) in order {
         open.retain(|(there, _)| there.x1 >= here.x0);
@@ -160,8 +170,10 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
                 continue;
             }
             let (p, q) = (all[i].1, all[j].1);
+            let reach = asked + most[i] + most[j];
+            let Some(gap) = distance::outlines_within(&p.contour, &q.contour, reach) else { continue };
             let loss = judge::loss(p, q, Stack::Boundaries);
-            if let Some(gap) = distance::outlines_within(&p.contour, &q.contour, asked + loss) {
+            if gap.distance <= asked + loss + SLACK {
                 links.push(Link { a: i, b: Some(j), gap, loss });
             }
         }

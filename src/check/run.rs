@@ -79,7 +79,7 @@ impl Scene<'_> {
 
 /// A rectangle inside an outline which the outline does not enter; a good one for a plate with cut
 /// corners, perhaps none for a ring.
-fn core(outline: &Contour) -> Option<Rect> {
+pub(super) fn core(outline: &Contour) -> Option<Rect> {
     let mut core = outline.bounds();
     for (_, b) in outline.boxed() {
         if b.x0 >= core.x1 || b.x1 <= core.x0 || b.y0 >= core.y1 || b.y1 <= core.y0 {
@@ -102,7 +102,7 @@ fn core(outline: &Contour) -> Option<Rect> {
 }
 
 /// How deep a box lies in another; negative where it does not.
-fn depth_in(core: &Rect, b: &Rect) -> f64 {
+pub(super) fn depth_in(core: &Rect, b: &Rect) -> f64 {
     (b.x0 - core.x0).min(core.x1 - b.x1).min(b.y0 - core.y0).min(core.y1 - b.y1)
 }
 

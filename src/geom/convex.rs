@@ -1,10 +1,10 @@
 //! Whether a shape is convex: no joint turns back and no arc bows inwards. Exact, but for joints that turn
 //! back by less than a nanoradian, which are rounding.
 
-use super::{Contour, Segment};
+use super::{Contour, Segment, Vec2};
 
 /// Sine of the turn below which two pieces join smoothly.
-pub(crate) const STRAIGHT: f64 = 1e-9;
+const STRAIGHT: f64 = 1e-9;
 
 impl Contour {
     /// Whether the shape holds the straight between any two of its points.
@@ -12,17 +12,49 @@ impl Contour {
         if self.as_circle().is_some() {
             return true;
         }
-        let way = if self.is_ccw() { 1.0 } else { -1.0 };
+        // a simple outline is convex if all of its turns go one way, joints and arcs alike
+        let (mut left, mut right) = (false, false);
         let pieces = self.segments();
-        pieces.iter().zip(pieces.iter().cycle().skip(1)).all(|(s, next)| {
-            let (from, to) = (s.end_direction(), next.start_direction());
-            let (sine, cosine) = (way * from.cross(to), from.dot(to));
-            // a joint that turns right round is a spike, in or out
-            let back = sine < -STRAIGHT || cosine < 0.0 && sine < STRAIGHT;
-            let hollow = matches!(s, Segment::Arc(a) if way * a.sweep < 0.0);
-            !back && !hollow
-        })
+        for (s, next) in pieces.iter().zip(pieces.iter().cycle().skip(1)) {
+            let (from, to) = (leaves(s), arrives(next));
+            let (sine, cosine) = (from.cross(to), from.dot(to));
+            if sine * sine > STRAIGHT * STRAIGHT * from.hypot2() * to.hypot2() {
+                left |= sine > 0.0;
+                right |= sine < 0.0;
+            } else if cosine < 0.0 {
+                // a joint that turns right round is a spike, in or out
+                return false;
+            }
+            if let Segment::Arc(a) = s {
+                left |= a.sweep > 0.0;
+                right |= a.sweep < 0.0;
+            }
+            if left && right {
+                return false;
+            }
+        }
+        true
     }
+}
+
+/// Direction of travel at the start, of any length.
+fn arrives(s: &Segment) -> Vec2 {
+    match s {
+        Segment::Line(l) => l.b - l.a,
+        Segment::Arc(a) => across(a.a - a.centre, a.sweep),
+    }
+}
+
+/// Direction of travel at the end, of any length.
+fn leaves(s: &Segment) -> Vec2 {
+    match s {
+        Segment::Line(l) => l.b - l.a,
+        Segment::Arc(a) => across(a.b - a.centre, a.sweep),
+    }
+}
+
+fn across(radius: Vec2, sweep: f64) -> Vec2 {
+    if sweep >= 0.0 { Vec2::new(-radius.y, radius.x) } else { Vec2::new(radius.y, -radius.x) }
 }
 
 #[cfg(test)]
