@@ -73,7 +73,12 @@ pub fn cut_sheet(panel: &Panel, sheet: usize) -> Option<CutSheet> {
         .min_by(|a, b| a.1.total_cmp(&b.1).then_with(|| a.0.cmp(&b.0)));
     let process = panel.process.as_ref();
     let holes = Holes::of(panel, &plan);
+    // a layer hears of every opening of its carrier; those beside it are none of its business
+    let own =
+        |o: &&super::plan::Opening| o.fate != Fate::OffSheet || panel.part(o.part).sheet as usize == sheet;
+    let lost = plan.with(Fate::OffSheet).any(|o| own(&o));
     let mut remarks = plan.remarks.clone();
+    remarks.retain(|r| lost || !r.starts_with("NOT DRAWN"));
     remarks.extend(holes.countersinks());
     let offset = kerf::offset(process).unwrap_or_else(|e| {
         remarks.push(e.to_string());
@@ -93,7 +98,7 @@ pub fn cut_sheet(panel: &Panel, sheet: usize) -> Option<CutSheet> {
         width: width(process),
         tolerance: process
             .map_or("not given".into(), |p| format!("{} per side, {}", both(p.tolerance.0), p.tolerance.1)),
-        openings: plan.openings.iter().map(opening).collect(),
+        openings: plan.openings.iter().filter(own).map(opening).collect(),
         holes: holes.cells(),
         remarks,
     })

@@ -50,6 +50,7 @@ fn worst(told: &Told<'_>) -> Vec<Verdict> {
 
 fn item(told: &Told<'_>, s: &Subject, worst: Verdict) -> Vec<String> {
     let what = match &s.facts {
+        Some(f) if f.instrument.is_empty() => s.title.clone(),
         Some(f) if f.title == s.title => format!("{} ({})", f.title, f.instrument),
         Some(f) => format!("{}: {} ({})", s.title, f.title, f.instrument),
         None => s.title.clone(),

@@ -17,7 +17,8 @@ pub(super) fn section(told: &Told<'_>) -> Section {
     let mut seen: Vec<&str> = Vec::new();
     for subject in &told.panel.subjects {
         let Some(facts) = &subject.facts else { continue };
-        if seen.contains(&facts.instrument.as_str()) {
+        // what is kept free without an instrument has no sizes
+        if facts.instrument.is_empty() || seen.contains(&facts.instrument.as_str()) {
             continue;
         }
         seen.push(&facts.instrument);
