@@ -1,0 +1,101 @@
+//! The pictures of the demo panels in `assets/pictures` are what the program draws now.
+//!
+//! `UPDATE=1 cargo test --test pictures` draws them anew: look at each before it is committed.
+
+use panelwright::check::{self, Findings};
+use panelwright::draw::drawing::{DrawingOptions, drawing};
+use panelwright::draw::front_view::front_view;
+use panelwright::draw::template::Paper;
+use panelwright::export::png;
+use panelwright::files::Disk;
+use panelwright::panel::Panel;
+use panelwright::report;
+use panelwright::resolve::{self, Catalogue};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Fine enough to read the largest sheet on a screen.
+const DPI: f64 = 75.0;
+
+/// Every panel file of the demo aeroplanes, by aeroplane and name.
+const PANELS: [&str; 8] = [
+    "corncrake/fixed-as-found",
+    "corncrake/fixed-proposed",
+    "corncrake/floating-as-found",
+    "corncrake/floating-proposed",
+    "dunlin/as-found",
+    "dunlin/proposed",
+    "wheatear/as-found",
+    "wheatear/proposed",
+];
+
+fn read(name: &str) -> (Panel, Findings) {
+    let files = Disk::new(env!("CARGO_MANIFEST_DIR"));
+    let panel = resolve::resolve(&format!("panels/{name}.json"), &files, &Catalogue::builtin())
+        .unwrap_or_else(|p| panic!("{}", p.render(false)));
+    let findings = check::check(&panel, &check::Options::default());
+    (panel, findings)
+}
+
+/// File name and bytes of every picture.
+fn pictures() -> BTreeMap<String, Vec<u8>> {
+    let mut made = BTreeMap::new();
+    for name in PANELS {
+        let (panel, findings) = read(name);
+        let stem = name.replace('/', "-");
+        let report = report::document(&panel, &findings);
+        for (what, d) in [
+            ("front-view", front_view(&panel, &findings.list)),
+            ("drawing", drawing(&panel, 0, &findings.list, &DrawingOptions::default()).unwrap()),
+            ("report", report::pages(&report, Paper::A4)),
+        ] {
+            made.insert(format!("{stem}-{what}.png"), png::write(&d, 0, DPI).unwrap());
+        }
+    }
+    made
+}
+
+#[test]
+fn the_pictures_are_what_the_program_draws() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("assets/pictures");
+    let made = pictures();
+    if std::env::var_os("UPDATE").is_some() {
+        let _ = std::fs::remove_dir_all(&folder);
+        std::fs::create_dir_all(&folder).unwrap();
+        for (name, bytes) in &made {
+            std::fs::write(folder.join(name), bytes).unwrap();
+        }
+    }
+    let mut there: Vec<String> = std::fs::read_dir(&folder)
+        .expect("assets/pictures is there")
+        .map(|e| e.unwrap().file_name().into_string().unwrap())
+        .collect();
+    there.sort();
+    assert_eq!(there, made.keys().cloned().collect::<Vec<_>>(), "UPDATE=1 cargo test --test pictures");
+    for (name, bytes) in &made {
+        assert!(
+            std::fs::read(folder.join(name)).unwrap() == *bytes,
+            "{name} is stale: UPDATE=1 cargo test --test pictures"
+        );
+    }
+}
+
+/// A panel file that is added must be shown too.
+#[test]
+fn every_demo_panel_is_shown() {
+    let mut found = Vec::new();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("panels");
+    for plane in std::fs::read_dir(root).unwrap() {
+        let plane = plane.unwrap();
+        for file in std::fs::read_dir(plane.path()).unwrap() {
+            let path = file.unwrap().path();
+            let text = std::fs::read_to_string(&path).unwrap_or_default();
+            if text.contains("\"panel\":") {
+                let stem = path.file_stem().unwrap().to_string_lossy().into_owned();
+                found.push(format!("{}/{stem}", plane.file_name().to_string_lossy()));
+            }
+        }
+    }
+    found.sort();
+    assert_eq!(found, PANELS);
+}
