@@ -284,3 +284,25 @@ fn a_sheet_of_an_earlier_run_with_another_standing_does_not_stay() {
     assert!(lifted.len() == 1 && !lifted[0].starts_with("NOT-FOR-CUTTING-"), "{lifted:?}");
     assert!(err(&o).contains("removed"), "{}", err(&o));
 }
+
+#[test]
+fn what_somebody_else_made_is_neither_replaced_nor_removed() {
+    let dir = Scratch::new("foreign");
+    fs::write(dir.file("wheatear-proposed.svg"), "<svg>the outline of my own</svg>").unwrap();
+    let o = run(&["template", PROPOSED, "--formats", "svg", "--out", &dir.file("")]);
+    assert_eq!(code(&o), 2);
+    let said = err(&o);
+    assert!(said.contains("wheatear-proposed.svg would be replaced, and this program did not make it"), "{said}");
+    assert!(said.contains("Nothing was written"), "{said}");
+    assert_eq!(fs::read_dir(&dir.0).unwrap().count(), 1);
+    // beside sheets that may be cut, a file that only has the name of one that may not
+    let lies = dir.file("NOT-FOR-CUTTING-wheatear-proposed.svg");
+    fs::rename(dir.file("wheatear-proposed.svg"), &lies).unwrap();
+    let o = run(&["template", PROPOSED, "--formats", "svg", "--out", &dir.file("")]);
+    assert_eq!(code(&o), 0);
+    assert!(err(&o).contains("was not made by this program: it is left as it is"), "{}", err(&o));
+    assert_eq!(fs::read_to_string(&lies).unwrap(), "<svg>the outline of my own</svg>");
+    // its own files are replaced without a word
+    let o = run(&["template", PROPOSED, "--formats", "svg", "--out", &dir.file("")]);
+    assert_eq!(code(&o), 0, "{}", err(&o));
+}

@@ -146,6 +146,9 @@ fn all_other_commands_of_the_section_run() {
     let desk = Desk::new("others");
     let lines = code(&section("Your own panel"));
     desk.types(command(&lines, "new"));
+    // the commands stand in the order of the job: the three lines have been edited when a file is cut
+    let edits = lines.iter().filter(|l| l.starts_with("{ \"id\""));
+    desk.write("my-panel.json", &edits.fold(desk.read("my-panel.json"), |text, line| edit(&text, line)));
     for line in lines.iter().filter(|l| l.starts_with("panelwright ")).skip(1) {
         let (exit, _, err) = desk.types(line);
         assert!((0..=1).contains(&exit), "{line}: {err}");

@@ -1,7 +1,7 @@
 //! Files that a command has made: whole or not at all, and none left beside them that contradicts them.
 
 use crate::cli::common::{self, Failure};
-use crate::export::Made;
+use crate::export::{Made, mark};
 use std::path::Path;
 
 /// What stands before the name of a sheet that may not be cut.
@@ -13,14 +13,39 @@ fn counterpart(name: &str) -> String {
 }
 
 /// Writes all files into a folder, which is made if it is not there.
+///
+/// # Errors
+/// A file of that name is there that this program did not write (nothing is written then), or the disk's own.
 pub fn write_all(folder: &Path, made: &[Made]) -> Result<(), Failure> {
     common::make_folder(folder)?;
+    let foreign: Vec<String> = made
+        .iter()
+        .map(|f| folder.join(&f.name))
+        .filter(|p| p.is_file() && !is_own(p))
+        .map(|p| p.display().to_string())
+        .collect();
+    if !foreign.is_empty() {
+        return Err(Failure::Sentence(format!(
+            "{} would be replaced, and this program did not make {}: name another folder with --out, or move {} away. \
+             Nothing was written",
+            foreign.join(", "),
+            if foreign.len() == 1 { "it" } else { "them" },
+            if foreign.len() == 1 { "it" } else { "them" },
+        )));
+    }
     for file in made {
         common::write(&folder.join(&file.name), &file.bytes)?;
     }
     // the sheet of an earlier run with the other standing would lie beside this one and could be cut
     let older = made.iter().map(|f| counterpart(&f.name)).filter(|n| folder.join(n).is_file());
     for name in older {
+        if !is_own(&folder.join(&name)) {
+            anstream::eprintln!(
+                "note: {} lies beside these files and was not made by this program: it is left as it is",
+                folder.join(&name).display()
+            );
+            continue;
+        }
         common::remove(&folder.join(&name))?;
         anstream::eprintln!(
             "removed {}: an earlier run's, the verdicts differ now",
@@ -28,4 +53,9 @@ pub fn write_all(folder: &Path, made: &[Made]) -> Result<(), Failure> {
         );
     }
     Ok(())
+}
+
+/// Whether this program wrote the file; what cannot be read is somebody else's.
+fn is_own(path: &Path) -> bool {
+    std::fs::read(path).is_ok_and(|bytes| mark::is_own(&bytes))
 }

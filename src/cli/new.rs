@@ -33,6 +33,9 @@ fn command() -> Command {
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let Some(file) = m.get_one::<PathBuf>("file") else { return Ok(Exit::CouldNotRun) };
+    if file.as_os_str() == "-" {
+        return Err(Failure::Sentence("`-` names no file: give the new panel file a name, such as my-panel.json".into()));
+    }
     if file.exists() {
         return Err(Failure::Sentence(format!(
             "{} exists: choose another name, it is not overwritten",
@@ -42,8 +45,15 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let text = if m.get_one::<String>("unit").is_some_and(|u| u == "in") { INCH } else { MILLIMETRE };
     common::write(file, text.as_bytes())?;
     common::print(&format!(
-        "wrote {0}\nNext: put in your outline, sheet and instruments (`panelwright instruments list`), then\n  panelwright check {0}\n",
-        file.display()
+        "wrote {0}\nNext: put in your outline, sheet and instruments (`panelwright instruments list`), then\n  panelwright check {1}\n",
+        file.display(),
+        quoted(&file.to_string_lossy())
     ))?;
     Ok(Exit::Clean)
+}
+
+/// A name as a shell takes it.
+fn quoted(name: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || "/._-+:\\".contains(c);
+    if name.chars().all(plain) { name.to_owned() } else { format!("\"{name}\"") }
 }

@@ -3,6 +3,7 @@
 
 pub mod arcs;
 pub mod dxf;
+pub mod mark;
 pub mod number;
 pub mod order;
 pub mod pdf;

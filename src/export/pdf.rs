@@ -4,7 +4,7 @@
 //! pages up to 2 m. What tiles share is stored once. No date and no machine enters the file.
 
 use super::order::{Part, layers, parts};
-use super::{ExportError, arcs, valid};
+use super::{ExportError, arcs, mark, valid};
 use crate::draw::{Drawing, Group, Ink, Item, Page, Shape, Stroke, Text, Weight, hatch, text};
 use crate::geom::{Arc, Line, Point, Rect, Segment, angle};
 use krilla::color::luma;
@@ -36,7 +36,7 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, ExportError> {
     let facts: Vec<String> = drawing.meta.iter().map(|(k, v)| format!("{k}: {v}")).collect();
     let mut about = Metadata::new()
         .title(drawing.title.clone())
-        .creator(concat!("panelwright ", env!("CARGO_PKG_VERSION")).to_owned())
+        .creator(mark::PROGRAM.to_owned())
         .language("en".to_owned());
     if !facts.is_empty() {
         about = about.description(facts.join("; "));

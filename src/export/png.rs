@@ -1,6 +1,6 @@
 //! PNG: the SVG of a page, rasterised with the bundled font alone, in greys, with its resolution inside.
 
-use super::{ExportError, page, svg};
+use super::{ExportError, mark, page, svg};
 use crate::draw::{Drawing, text};
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use resvg::tiny_skia::{Color, Pixmap, Transform};
@@ -56,6 +56,7 @@ fn encode(w: u32, h: u32, dpi: f64, greys: &[u8]) -> Result<Vec<u8>, ::png::Enco
         yppu: per_metre,
         unit: ::png::Unit::Meter,
     }));
+    encoder.add_text_chunk("Software".to_owned(), mark::PROGRAM.to_owned())?;
     let mut writer = encoder.write_header()?;
     // lines on white: unfiltered rows pack smaller than filtered ones. All rows at once: the encoder would clear
     // its buffer for each of them

@@ -5,7 +5,7 @@
 
 use super::number::fixed;
 use super::order::{OneLayer, Part, layers, parts};
-use super::{ExportError, arcs, page, valid};
+use super::{ExportError, arcs, mark, page, valid};
 use crate::draw::{Across, Drawing, Group, Ink, Item, Page, Shape, Stroke, Text, Up, Weight, hatch, text};
 use crate::geom::{Contour, Point, Rect, Segment, Vec2, angle};
 use std::f64::consts::TAU;
@@ -28,8 +28,9 @@ pub fn write(drawing: &Drawing, index: usize) -> Result<Vec<u8>, ExportError> {
         .set("height", format!("{h}mm"))
         .set("viewBox", format!("0 0 {w} {h}"));
     doc = doc.add(element::Title::new(lawful(&format!("{}, {}", drawing.title, page.name))));
-    if !drawing.meta.is_empty() {
-        let lines: Vec<String> = drawing.meta.iter().map(|(k, v)| format!("{k}: {v}")).collect();
+    {
+        let facts = drawing.meta.iter().map(|(k, v)| format!("{k}: {v}"));
+        let lines: Vec<String> = facts.chain([mark::FACT.to_owned()]).collect();
         doc = doc.add(element::Description::new().add(svg::node::Text::new(lawful(&lines.join("\n")))));
     }
     doc = painted(doc, page, Names::default());

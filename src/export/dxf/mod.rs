@@ -12,7 +12,7 @@ mod objects;
 mod tables;
 mod tags;
 
-use super::{ExportError, page, valid};
+use super::{ExportError, mark, page, valid};
 use crate::draw::{Drawing, Units};
 use crate::geom::{Point, Rect};
 use tags::Tags;
@@ -53,6 +53,7 @@ pub fn write(drawing: &Drawing, index: usize, version: Version) -> Result<Vec<u8
     for (name, value) in &drawing.meta {
         t.comment(&format!("{name}: {value}"));
     }
+    t.comment(mark::FACT);
     header(&mut t, drawing.units, extent);
     tables::write(&mut t, extent);
     t.section("ENTITIES");
