@@ -292,7 +292,10 @@ fn what_somebody_else_made_is_neither_replaced_nor_removed() {
     let o = run(&["template", PROPOSED, "--formats", "svg", "--out", &dir.file("")]);
     assert_eq!(code(&o), 2);
     let said = err(&o);
-    assert!(said.contains("wheatear-proposed.svg would be replaced, and this program did not make it"), "{said}");
+    assert!(
+        said.contains("wheatear-proposed.svg would be replaced, and this program did not make it"),
+        "{said}"
+    );
     assert!(said.contains("Nothing was written"), "{said}");
     assert_eq!(fs::read_dir(&dir.0).unwrap().count(), 1);
     // beside sheets that may be cut, a file that only has the name of one that may not

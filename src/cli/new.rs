@@ -34,7 +34,9 @@ fn command() -> Command {
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let Some(file) = m.get_one::<PathBuf>("file") else { return Ok(Exit::CouldNotRun) };
     if file.as_os_str() == "-" {
-        return Err(Failure::Sentence("`-` names no file: give the new panel file a name, such as my-panel.json".into()));
+        return Err(Failure::Sentence(
+            "`-` names no file: give the new panel file a name, such as my-panel.json".into(),
+        ));
     }
     if file.exists() {
         return Err(Failure::Sentence(format!(
