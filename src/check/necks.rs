@@ -159,13 +159,15 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
     }
     // from left to right, so that far ones are never compared
     let wide = asked / 2.0 + most.iter().copied().fold(0.0, f64::max);
-    let boxes = all.iter().enumerate().map(|(k, (_, p))| (p.contour.bounds().inflate(wide, wide), k));
-    let mut order: Vec<(Rect, usize)> = boxes.collect();
-    order.sort_unstable_by(|(a, i), (b, j)| a.x0.total_cmp(&b.x0).then(i.cmp(j)));
-    let mut open: Vec<(Rect, usize)> = Vec::new();
-    for (here, i) in order {
-        open.retain(|(there, _)| there.x1 >= here.x0);
-        for &(there, j) in &open {
+    let boxes: Vec<Rect> = all.iter().map(|(_, p)| p.contour.bounds().inflate(wide, wide)).collect();
+    let mut order: Vec<(f64, usize)> = boxes.iter().enumerate().map(|(k, b)| (b.x0, k)).collect();
+    order.sort_unstable_by(|(a, i), (b, j)| a.total_cmp(b).then(i.cmp(j)));
+    let mut open: Vec<usize> = Vec::new();
+    for (_, i) in order {
+        let here = boxes[i];
+        open.retain(|j| boxes[*j].x1 >= here.x0);
+        for &j in &open {
+            let there = boxes[j];
             if there.y0 > here.y1 || here.y0 > there.y1 {
                 continue;
             }
@@ -177,7 +179,7 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
                 links.push(Link { a: i, b: Some(j), gap, loss });
             }
         }
-        open.push((here, i));
+        open.push(i);
     }
     links
 }

@@ -106,8 +106,8 @@ pub fn within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
 /// the shapes lie (quicker than [`within`] for a shape inside a large outline).
 pub(crate) fn outlines_within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
     if let (Some(a), Some(b)) = (a.as_circle(), b.as_circle()) {
-        let gap = circles::gap(a, b);
-        return (gap.distance <= usable(limit) || gap.distance.is_nan()).then_some(gap);
+        let near = |gap: &Gap| gap.distance <= usable(limit) || gap.distance.is_nan();
+        return circles::within(a, b, limit).filter(near);
     }
     let mut near = Near::within(usable(limit));
     near.search(a, b);
