@@ -109,6 +109,13 @@ pub(crate) fn outlines_within(a: &Contour, b: &Contour, limit: f64) -> Option<Ga
         let near = |gap: &Gap| gap.distance <= usable(limit) || gap.distance.is_nan();
         return circles::within(a, b, limit).filter(near);
     }
+    // a circle whose centre is far from the other outline is far from it: cheaper than the circle itself
+    if let (Some((centre, radius)), None) | (None, Some((centre, radius))) = (a.as_circle(), b.as_circle()) {
+        let other = if a.as_circle().is_some() { b } else { a };
+        if point::point_outline(centre, other).distance() - radius > usable(limit) + SLACK {
+            return None;
+        }
+    }
     let mut near = Near::within(usable(limit));
     near.search(a, b);
     near.found.then(|| related(a, b, near))

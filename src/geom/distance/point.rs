@@ -41,6 +41,19 @@ pub(crate) fn point_segment(p: Point, s: &Segment) -> Near {
     near
 }
 
+/// Nearest point of an outline, piece by piece.
+pub(super) fn point_outline(p: Point, c: &Contour) -> Near {
+    let mut near = Near::within(f64::INFINITY);
+    for (s, b) in c.boxed() {
+        let (dx, dy) = ((b.x0 - p.x).max(p.x - b.x1).max(0.0), (b.y0 - p.y).max(p.y - b.y1).max(0.0));
+        if dx * dx + dy * dy < near.d2 {
+            let here = point_segment(p, s);
+            near.offer(p, here.at[1]);
+        }
+    }
+    near
+}
+
 /// Least distance of a point from an outline, and on which side it lies: `Inside`, `Apart`, or
 /// `Touching` within [`SLACK`]. The first of the two places is the point itself.
 pub fn point_contour(p: Point, c: &Contour) -> Gap {
@@ -57,17 +70,7 @@ pub fn point_contour(p: Point, c: &Contour) -> Gap {
             near.offer(p, q);
             near
         }
-        None => {
-            let mut near = Near::within(f64::INFINITY);
-            for (s, b) in c.boxed() {
-                let (dx, dy) = ((b.x0 - p.x).max(p.x - b.x1).max(0.0), (b.y0 - p.y).max(p.y - b.y1).max(0.0));
-                if dx * dx + dy * dy < near.d2 {
-                    let here = point_segment(p, s);
-                    near.offer(p, here.at[1]);
-                }
-            }
-            near
-        }
+        None => point_outline(p, c),
     };
     let distance = if near.found { near.distance() } else { f64::NAN };
     let (distance, relation) = if distance <= SLACK {
