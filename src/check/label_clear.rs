@@ -1,35 +1,46 @@
 //! Labels can be read: nothing lies on them and no opening cuts them.
 
-use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing, Touch};
+use super::{Exempt, From, Limit, Relation, Rule, Select, Source, Standing, Touch, insert};
 use crate::panel::{Class, Classes};
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "label-clear",
-    asks: "A label keeps clear of bezels, knobs, fastener heads and openings, its own item's too.",
+    asks: "A label keeps clear of bezels, knobs, fastener heads, openings and inserts that it is not on, its own item's too.",
     why: "Lettering under a bezel or across a hole is noticed after it is engraved. Boundary of the label's room to \
           boundary; half a millimetre is common practice.",
     limit: Limit::AtLeast(0.5),
     source: Source { standing: Standing::Practice, title: "" },
-    relation: Relation::Apart {
-        of: Select { classes: Classes::of(&[Class::Label]), when: None },
-        from: Select {
-            classes: Classes::of(&[
-                Class::Bezel,
-                Class::Front,
-                Class::Head,
-                Class::Cutout,
-                Class::Hole,
-                Class::OldOpening,
-            ]),
-            when: None,
+    relation: Relation::All(&[
+        Relation::Apart {
+            of: Select { classes: Classes::of(&[Class::Label]), when: None },
+            from: Select {
+                classes: Classes::of(&[
+                    Class::Bezel,
+                    Class::Front,
+                    Class::Head,
+                    Class::Cutout,
+                    Class::Hole,
+                    Class::OldOpening,
+                ]),
+                when: None,
+            },
+            measure: From::Boundary,
+            exempt: Exempt::Behind,
+            same_sheet: false,
+            depth: false,
+            touch: Touch::Fails,
         },
-        measure: From::Boundary,
-        exempt: Exempt::Nothing,
-        same_sheet: false,
-        depth: false,
-        touch: Touch::Fails,
-    },
+        Relation::Apart {
+            of: Select { classes: Classes::of(&[Class::Label]), when: None },
+            from: insert::IN_FRONT,
+            measure: From::Boundary,
+            exempt: Exempt::OnIt,
+            same_sheet: false,
+            depth: false,
+            touch: Touch::Fails,
+        },
+    ]),
     asked: None,
 };
 

@@ -23,6 +23,7 @@ mod finding;
 mod gone;
 mod hand_room;
 mod head_room;
+mod insert;
 mod inside;
 mod judge;
 mod keep_out;

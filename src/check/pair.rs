@@ -3,7 +3,7 @@
 use super::apart::{self, How};
 use super::judge::{Case, Measure, Open, judge, most_loss};
 use super::plan::Row;
-use super::{Finding, From, Note, Relation, Verdict, covers, inside};
+use super::{Exempt, Finding, From, Note, Relation, Verdict, covers, insert, inside};
 use crate::panel::{Panel, PartRef, State};
 
 /// What a row says of two parts, the first in the role of the row's first. `None`: it does not speak
@@ -15,6 +15,8 @@ pub(super) fn ask(panel: &Panel, row: &Row, a: PartRef, b: PartRef, reach: f64, 
     let mut open = waits.map_or(Open::Nothing, Open::Asked);
     let measure = match *row.relation {
         Relation::Apart { same_sheet: true, .. } if pa.sheet != pb.sheet => None,
+        Relation::Apart { exempt: Exempt::OnIt, .. } if insert::on_it(panel, a, b) => None,
+        Relation::Apart { exempt: Exempt::Behind, .. } if insert::hides(panel, a, b) => None,
         Relation::Apart { measure, depth, touch, .. } => {
             let how = How { measure, depth, touch };
             if depth && (pa.depth.is_none() || pb.depth.is_none()) {

@@ -195,12 +195,12 @@ impl Plan {
             }
             match row.relation {
                 Relation::Apart { exempt, .. } => match exempt {
-                    Exempt::Nothing => {
+                    Exempt::Nothing | Exempt::Behind => {
                         self.between |= bit;
                         self.in_stack |= bit;
                         self.within |= bit;
                     }
-                    Exempt::SameSubject => self.between |= bit,
+                    Exempt::SameSubject | Exempt::OnIt => self.between |= bit,
                     Exempt::MakersOwn => {
                         self.between |= bit;
                         self.within |= bit;

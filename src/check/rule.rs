@@ -103,6 +103,10 @@ pub enum Exempt {
     MakersOwn,
     /// Parts of different subjects: the rule looks within one subject.
     Others,
+    /// Of an insert's sheet as the second part: what stands on that sheet, and its own seat.
+    OnIt,
+    /// What lies behind the insert on which the first part stands: openings of other sheets.
+    Behind,
 }
 
 /// What a touch without overlap means.

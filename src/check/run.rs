@@ -4,9 +4,9 @@
 use super::engine::Options;
 use super::judge::{Case, most_loss};
 use super::plan::{Plan, REACH, Roles, Rows, bits};
-use super::{Finding, absent, gone, pair};
+use super::{Finding, absent, gone, insert, pair};
 use crate::geom::{Contour, Rect, distance};
-use crate::panel::{Class, Panel, PartRef, Subject, SubjectKind};
+use crate::panel::{Class, Panel, Part, PartRef, Subject, SubjectKind};
 use std::cell::OnceCell;
 
 /// A part made ready for pairing.
@@ -40,7 +40,7 @@ pub(super) struct Scene<'a> {
 impl<'a> Scene<'a> {
     pub fn new(panel: &'a Panel, options: Options) -> Scene<'a> {
         let plan = Plan::new(panel);
-        let boxes: Vec<Option<Rect>> = panel.subjects.iter().map(around).collect();
+        let boxes: Vec<Option<Rect>> = panel.subjects.iter().map(|s| around(panel, s)).collect();
         let gone = gone::gone(panel, &boxes);
         let parts = panel.subjects.iter().flat_map(|s| &s.parts);
         let most_loss = parts.map(most_loss).fold(0.0, f64::max);
@@ -112,9 +112,10 @@ fn one_nutplate(panel: &Panel, p: PartRef, q: PartRef) -> bool {
     plate(p).zip(plate(q)).is_some_and(|(p, q)| p == q)
 }
 
-/// Box around a subject's parts; none for a sheet, which is no neighbour to anything.
-fn around(s: &Subject) -> Option<Rect> {
-    let mut parts = s.parts.iter().filter(|p| p.class != Class::Edge).map(|p| p.contour.bounds());
+/// Box around a subject's parts; none for a sheet, which is no neighbour to anything unless it is an insert.
+fn around(panel: &Panel, s: &Subject) -> Option<Rect> {
+    let counts = |p: &&Part| p.class != Class::Edge || insert::covers(panel, p);
+    let mut parts = s.parts.iter().filter(counts).map(|p| p.contour.bounds());
     let first = parts.next()?;
     Some(parts.fold(first, |all, b| all.union(b)))
 }
