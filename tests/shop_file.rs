@@ -9,6 +9,7 @@ const ROOT: &str = env!("CARGO_MANIFEST_DIR");
 /// The demo's template in these formats.
 fn made(formats: &str) -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("shop-file").join(formats.replace(',', "-"));
+    let _ = std::fs::remove_dir_all(&folder);
     let made = Command::new(env!("CARGO_BIN_EXE_panelwright"))
         .args(["template", "panels/wheatear/proposed.json", "--paper", "a4", "--formats", formats, "--out"])
         .arg(&folder)
