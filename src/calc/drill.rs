@@ -1,4 +1,4 @@
-//! Drills that a shop has, and the one that makes a hole of at least a given size.
+//! Drills that a shop has, and those that make a hole of a given size within its tolerance.
 //!
 //! Sources. Number and letter drills: sizes in 1/10,000 in, as in the tap-drill chart of Machinery's
 //! Handbook and in the drill table of a public part library; `tests/reference/drills.csv` holds what
@@ -103,6 +103,49 @@ pub fn nearest_of(mm: f64, series: &[Series]) -> Option<Drill> {
         .min_by(|a, b| a.diameter.total_cmp(&b.diameter).then(a.series.cmp(&b.series)))
 }
 
+/// What a hole may become: plus and minus of its diameter, mm, none negative.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Largest growth of the diameter.
+    pub plus: f64,
+    /// Largest loss of the diameter.
+    pub minus: f64,
+}
+
+impl Limits {
+    /// What both allow.
+    pub fn narrower(self, other: Limits) -> Limits {
+        Limits { plus: self.plus.min(other.plus), minus: self.minus.min(other.minus) }
+    }
+}
+
+/// The drills that are named for one hole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Choice {
+    /// Of a metric shop.
+    pub metric: Option<Drill>,
+    /// Fraction, number or letter.
+    pub inches: Option<Drill>,
+}
+
+/// The drills for a hole of `mm`: of each shop the nearest within the limits, above before below where both
+/// are as near; without limits the nearest at or above. None where no drill makes the hole as it is stated.
+pub fn choose(mm: f64, limits: Option<Limits>) -> Choice {
+    let of = |series: &[Series]| {
+        let Some(Limits { plus, minus }) = limits else { return nearest_of(mm, series) };
+        let off = |d: &Drill| d.diameter - mm;
+        all()
+            .filter(|d| {
+                series.contains(&d.series) && off(d) <= plus + ROUNDING && off(d) >= -minus - ROUNDING
+            })
+            .min_by(|a, b| {
+                let near = off(a).abs().total_cmp(&off(b).abs());
+                near.then(b.diameter.total_cmp(&a.diameter)).then(a.series.cmp(&b.series))
+            })
+    };
+    Choice { metric: of(&[Series::Metric]), inches: of(&[Series::Fraction, Series::Number, Series::Letter]) }
+}
+
 /// The drill of a name (`#18`, `F`, `9/32`, `9/32 in`, `4.5 mm`); `None` if there is none.
 pub fn named(name: &str) -> Option<Drill> {
     let wanted = name.trim();
@@ -146,6 +189,32 @@ mod tests {
         assert_eq!(name(-1.0), None);
         assert_eq!(name(f64::NAN), None);
         assert_eq!(name(f64::INFINITY), None);
+    }
+
+    #[test]
+    fn only_drills_within_the_limits_are_named() {
+        let names = |mm: f64, plus: f64, minus: f64| {
+            let c = choose(mm, Some(Limits { plus, minus }));
+            [c.metric, c.inches].map(|d| d.map_or("none".to_string(), |d| d.to_string()))
+        };
+        // sizes by arithmetic: 1/2 in is 12.7 mm, 15/32 in 11.906 mm, 31/64 in 12.303 mm
+        assert_eq!(names(12.7, 0.2, 0.2), ["12.5 mm", "1/2 in"], "a drill at the very limit is within");
+        assert_eq!(names(11.91, 0.2, 0.2), ["12.0 mm", "15/32 in"]);
+        assert_eq!(names(0.469 * 25.4, 0.1524, 0.1524), ["12.0 mm", "15/32 in"]);
+        assert_eq!(names(0.5 * 25.4, 0.1524, 0.1524), ["none", "1/2 in"]);
+        assert_eq!(names(12.25, 0.2, 0.1), ["none", "31/64 in"]);
+        assert_eq!(names(12.25, 0.2, 0.0), ["none", "31/64 in"]);
+        assert_eq!(names(11.25, 0.1, 0.1), ["none", "none"]);
+        // 12.5 and 13.0 mm are as near: the larger
+        assert_eq!(names(12.75, 0.25, 0.25)[0], "13.0 mm");
+        for tenth in 20..140 {
+            let mm = f64::from(tenth) / 10.0 + 0.037;
+            let c = choose(mm, Some(Limits { plus: 0.1, minus: 0.05 }));
+            for d in [c.metric, c.inches].into_iter().flatten() {
+                assert!(d.diameter <= mm + 0.1 + 1e-5 && d.diameter >= mm - 0.05 - 1e-5, "{mm}: {d}");
+            }
+        }
+        assert_eq!(choose(12.8, None).metric.map(|d| d.to_string()).as_deref(), Some("13.0 mm"));
     }
 
     #[test]

@@ -172,3 +172,47 @@ fn long_titles_are_broken_before_they_are_shrunk() {
         .collect();
     assert!(lines.len() >= 2 && lines.iter().all(|t| t.height >= 1.8), "{lines:?}");
 }
+
+#[test]
+fn a_schedule_names_no_drill_outside_the_tolerance_that_stands_beside_it() {
+    use panelwright::calc::drill;
+    let mut seen = 0;
+    for p in demos() {
+        let scale = if p.unit.is_inch() { 25.4 } else { 1.0 };
+        for sheet in 0..p.sheets.len() {
+            let words = words(&draw(&p, sheet));
+            // holes of 12.7 and 11.91 mm, cut to 0.2 mm or less: neither becomes 13 or 12.3 mm
+            let all = words.join(" ");
+            assert!(!all.contains("13.0 mm or 1/2 in") && !all.contains("1/2 in or 13.0 mm"), "{}", p.name);
+            for (k, tool) in words.iter().enumerate() {
+                let Some(names) = tool.strip_prefix("drill ").filter(|n| !n.starts_with("from")) else {
+                    continue;
+                };
+                // the cells of a row follow each other: size, tolerance, tool
+                let (Some(tolerance), Some(size)) =
+                    (k.checked_sub(1).map(|k| &words[k]), k.checked_sub(2).map(|k| &words[k]))
+                else {
+                    continue;
+                };
+                let Some(within) = tolerance.strip_prefix('\u{b1}').and_then(|t| t.parse::<f64>().ok())
+                else {
+                    continue;
+                };
+                // a long size stands on two lines: the last of them has no diameter
+                let Some(size) = size.strip_prefix('\u{2300}') else { continue };
+                let Ok(size) = size.split(' ').next().unwrap_or_default().parse::<f64>() else { continue };
+                // the printed size and tolerance are rounded: half a unit of the last place each
+                let slack = if scale > 1.0 { 0.0011 } else { 0.011 };
+                for name in names.split(';').next().unwrap().split(" or ") {
+                    // a name whose end stands on the next line is read nowhere
+                    let Some(drill) = drill::named(name) else { continue };
+                    let made = drill.diameter;
+                    let off = (made / scale - size).abs();
+                    assert!(off <= within + slack, "{}: {size} {tolerance}: {name} is {off} off", p.name);
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(seen >= 4, "{seen} drills");
+}

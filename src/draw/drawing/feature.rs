@@ -4,11 +4,11 @@
 use super::contour;
 use super::form::{Form, Seen, turned};
 use super::number::Print;
-use crate::calc::drill::{self, Series};
+use crate::calc::drill::{self, Limits};
 use crate::draw::template::plan::{Fate, OFF, Opening, Plan};
-use crate::draw::template::words::{mm, trimmed};
+use crate::draw::template::words::{limits, mm, trimmed};
 use crate::geom::{Contour, Point, contains};
-use crate::panel::{HeadKind, Panel, Part, PartRef, SubjectKind, TermKind};
+use crate::panel::{HeadKind, Panel, Part, PartRef, SubjectKind};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -129,7 +129,7 @@ impl Features {
         let Some((first, seen)) = some.first().cloned() else { return };
         let (_, _, _, tolerance, sink) = key;
         let openings: Vec<&Opening> = some.iter().map(|(o, _)| *o).collect();
-        let tool = tool(first.fate, &seen.form, sink, print);
+        let tool = tool(first.fate, &seen.form, limits(panel.part(first.part)), sink, print);
         self.rows.push(Row {
             letter: letter.clone(),
             count: some.len(),
@@ -214,8 +214,7 @@ fn size(form: &Form, openings: &[&Opening], print: Print) -> String {
 
 /// Plus and minus of a size, from the terms of its outline: both sides count.
 fn tolerance(part: &Part, print: Print) -> String {
-    let terms = part.terms.iter().filter(|t| matches!(t.kind, TermKind::Cut | TermKind::Size));
-    let (plus, minus) = terms.fold((0.0, 0.0), |(p, m), t| (p + 2.0 * t.grow, m + 2.0 * t.shrink));
+    let (plus, minus) = limits(part).map_or((0.0, 0.0), |l| (l.plus, l.minus));
     match (print.key(plus), print.key(minus)) {
         (0, 0) => String::new(),
         (p, m) if p == m => format!("\u{b1}{}", print.number(plus)),
@@ -232,25 +231,33 @@ fn sink(part: &Part, print: Print) -> Option<String> {
     })
 }
 
-fn tool(fate: Fate, form: &Form, sink: &str, print: Print) -> String {
+fn tool(fate: Fate, form: &Form, limits: Option<Limits>, sink: &str, print: Print) -> String {
     let made = match (fate, form) {
         (Fate::Existing, _) => return "exists, not cut".into(),
         (Fate::Provision, _) => return "provision, not cut now".into(),
         (Fate::FromPart, Form::Round { .. }) => "drill from part".into(),
         (Fate::FromPart, _) => "cut from part".into(),
-        (_, Form::Round { diameter }) => drills(*diameter, print),
+        (_, Form::Round { diameter }) => drills(*diameter, limits, print),
         _ => "cut to line".into(),
     };
     if sink.is_empty() { made } else { format!("{made}; {sink}") }
 }
 
-/// The drills at or above a diameter, the shop's own series first.
-fn drills(diameter: f64, print: Print) -> String {
-    let metric = drill::nearest_of(diameter, &[Series::Metric]);
-    let inches = drill::nearest_of(diameter, &[Series::Fraction, Series::Number, Series::Letter]);
+/// The drills that make a diameter within its limits, the shop's own series first; where no limits are known
+/// how much larger each makes it.
+fn drills(diameter: f64, limits: Option<Limits>, print: Print) -> String {
+    let drill::Choice { metric, inches } = drill::choose(diameter, limits);
     let names = if print.inch { [inches, metric] } else { [metric, inches] };
-    let names: Vec<String> = names.into_iter().flatten().map(|d| d.to_string()).collect();
-    if names.is_empty() { "cut to line".into() } else { format!("drill {}", names.join(" or ")) }
+    let one = |d: drill::Drill| match print.key(d.diameter - diameter) {
+        n if n > 0 && limits.is_none() => format!("{d} (+{})", print.number(d.diameter - diameter)),
+        _ => d.to_string(),
+    };
+    let names: Vec<String> = names.into_iter().flatten().map(one).collect();
+    if !names.is_empty() {
+        return format!("drill {}", names.join(" or "));
+    }
+    let small = drill::nearest_at_or_above(diameter).is_some();
+    if small { "no standard drill: cut to line".into() } else { "cut to line".into() }
 }
 
 /// Screws by name, then the items.

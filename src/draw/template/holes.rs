@@ -3,8 +3,8 @@
 
 use super::column::{Block, Piece};
 use super::plan::{Fate, Opening, Plan};
-use super::words::{inch, mm, trimmed};
-use crate::calc::drill::{self, Series};
+use super::words::{inch, limits, mm, trimmed};
+use crate::calc::drill::{self, Limits};
 use crate::panel::{Fastening, HeadKind, Panel};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -28,6 +28,8 @@ struct Row {
     key: String,
     diameter: f64,
     count: usize,
+    /// What every opening of the row allows; none where one of them says nothing.
+    limits: Option<Limits>,
     /// The diameter as it was written in inches, each spelling once.
     written: Vec<Arc<str>>,
     /// Countersinks in words, with how many holes have each.
@@ -45,11 +47,13 @@ impl Holes {
                 key: String::new(),
                 diameter,
                 count: 0,
+                limits: limits(panel.part(o.part)),
                 written: Vec::new(),
                 sinks: BTreeMap::new(),
             };
             let row = sizes.entry(size).or_insert_with(none);
             row.count += 1;
+            row.limits = row.limits.zip(limits(panel.part(o.part))).map(|(a, b)| a.narrower(b));
             if let Some(sink) = panel.part(o.part).fastening().and_then(countersink) {
                 *row.sinks.entry(sink).or_default() += 1;
             }
@@ -85,11 +89,13 @@ impl Holes {
             let mut block =
                 vec![Piece::head("Round openings, finished diameter"), Piece::Table(WIDTHS.to_vec(), rows)];
             block.extend(some.iter().flat_map(Row::sinks).map(Piece::words));
+            block.extend(some.iter().filter_map(Row::larger).map(Piece::words));
             blocks.push(block);
         }
         if let Some(last) = blocks.last_mut() {
             last.push(Piece::words(
-                "drill: the nearest at or above, in brackets what it makes, mm; drill a trial hole and measure it",
+                "drill: the nearest within the opening's tolerance, in brackets what it makes, mm; - none does; \
+                 drill a trial hole and measure it",
             ));
         }
         blocks
@@ -106,12 +112,23 @@ impl Row {
         self.sinks.iter().map(line).collect()
     }
 
+    /// How much larger the drills make it, where no tolerance is known to keep to.
+    fn larger(&self) -> Option<String> {
+        let drill::Choice { metric, inches } = drill::choose(self.diameter, self.limits);
+        let more = |d: drill::Drill| {
+            let by = d.diameter - self.diameter;
+            (by >= 0.005).then(|| format!("{d} makes it {} larger", mm(by)))
+        };
+        let more: Vec<String> = [metric, inches].into_iter().flatten().filter_map(more).collect();
+        let told = self.limits.is_none() && !more.is_empty();
+        told.then(|| format!("{}: no tolerance known; {}", self.key, more.join(", ")))
+    }
+
     fn cells(&self) -> Vec<String> {
         let d = self.diameter;
         let made = |d: drill::Drill| format!("{d} ({})", mm(d.diameter));
-        let metric = drill::nearest_of(d, &[Series::Metric]);
-        let inches = drill::nearest_of(d, &[Series::Fraction, Series::Number, Series::Letter]);
-        let how = match (self.size.1, metric.is_some()) {
+        let drill::Choice { metric, inches } = drill::choose(d, self.limits);
+        let how = match (self.size.1, metric.or(inches).is_some()) {
             (true, _) => "drill from part",
             (false, true) => "drill",
             (false, false) => "cut to line",

@@ -1,7 +1,8 @@
 //! Lengths and lines of text as a sheet prints them.
 
+use crate::calc::drill::Limits;
 use crate::draw::{Weight, text};
-use crate::panel::{Panel, Sheet};
+use crate::panel::{Panel, Part, Sheet, TermKind};
 use crate::units::Unit;
 
 /// Millimetres with up to two decimals, no trailing zeros: `79.4`, `3.97`, `120`.
@@ -32,6 +33,14 @@ pub(in crate::draw) fn thickness(sheet: &Sheet) -> String {
         (None, Some(t)) => format!("{} mm", mm(t)),
         (None, None) => "thickness not given".into(),
     }
+}
+
+/// What the tool and the size that a part states allow its diameter: both sides count. `None` where neither
+/// is known.
+pub(in crate::draw) fn limits(part: &Part) -> Option<Limits> {
+    let terms = part.terms.iter().filter(|t| matches!(t.kind, TermKind::Cut | TermKind::Size));
+    let (plus, minus) = terms.fold((0.0, 0.0), |(p, m), t| (p + 2.0 * t.grow, m + 2.0 * t.shrink));
+    (plus > 0.0 || minus > 0.0).then_some(Limits { plus, minus })
 }
 
 /// Short content hash: its first twelve digits.
