@@ -223,7 +223,7 @@ fn first_slips_are_told_with_what_to_do() {
         ("\"right-of\"", "\"rigth-of\"", "did you mean `right-of`?"),
         ("\"right-of\": \"airspeed\"", "\"right-of\": \"asi\"", "there is no item `asi` on this panel"),
         ("\"6061-T6\"", "6061-T6", "put it in double quotes"),
-        ("\"at\": [70, 84] }", "\"at\": [70, 84], \"checked\": true }", "write a text"),
+        ("\"at\": [70, 84] }", "\"at\": [70, 84], \"checked\": true }", "write who and when"),
         ("\"tilt\": 0", "\"tilt\": 82", "8 if 82 was measured from the level"),
     ] {
         assert!(text.contains(right), "{right}");

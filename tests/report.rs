@@ -38,13 +38,12 @@ fn about(report: &str, id: &str) -> String {
     all.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-const ASI: &str =
-    r#"{ "id": "asi", "instrument": "round/3-1-8in-front", "at": ["-100 mm", 0], "checked": "me" }"#;
+const ASI: &str = r#"{ "id": "asi", "instrument": "round/3-1-8in-front", "at": ["-100 mm", 0], "checked": "the builder, 2024" }"#;
 
 /// A second one whose cutout, 79.375 mm like the first, stands `pitch` away.
 fn beside(pitch: &str) -> String {
     format!(
-        r#"{ASI}, {{ "id": "alt", "instrument": "round/3-1-8in-front", "right-of": "asi", "pitch": "{pitch}", "checked": "me" }}"#
+        r#"{ASI}, {{ "id": "alt", "instrument": "round/3-1-8in-front", "right-of": "asi", "pitch": "{pitch}", "checked": "the builder, 2024" }}"#
     )
 }
 
@@ -97,7 +96,7 @@ fn an_inch_panel_is_told_where_in_inches() {
 fn a_finding_between_two_files_names_both() {
     let below = file("mm", ASI, "");
     let above = r#"{ "format": 1, "panel": "New", "unit": "mm", "builds-on": "old.json",
-  "place": [ { "id": "alt", "instrument": "round/3-1-8in-front", "right-of": "asi", "pitch": "82 mm", "checked": "me" } ] }"#;
+  "place": [ { "id": "alt", "instrument": "round/3-1-8in-front", "right-of": "asi", "pitch": "82 mm", "checked": "the builder, 2024" } ] }"#;
     let f = about(&report(&[("old.json", &below), ("new.json", above)]), "web/asi.cutout/alt.cutout");
     assert!(f.contains("at old.json:3:") && f.contains(" and new.json:2:"), "{f}");
 }

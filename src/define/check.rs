@@ -14,6 +14,9 @@ use jsonc_parser::common::{Range, Ranged};
 const MOST_PROBLEMS: usize = 500;
 /// Longest id.
 const MOST_ID: usize = 64;
+/// [`Kind::Signed`] as a pattern: two letters side by side and a digit.
+pub(super) const SIGNED_PATTERN: &str = r"^(?=[\s\S]*(?:[^\W\d_]{2}|[^\x00-\x7f]{2}))(?=[\s\S]*[0-9])";
+
 /// What an id looks like; says the same as [`Checker::id`].
 pub(super) const ID_PATTERN: &str = "^[A-Za-z0-9][A-Za-z0-9_-]{0,63}$";
 

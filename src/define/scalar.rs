@@ -61,9 +61,18 @@ impl Checker<'_> {
             Kind::Whole { least, most } => {
                 self.number(value, written, f64::from(*least), f64::from(*most), true)
             }
-            Kind::Text if written.trim().is_empty() => {
+            Kind::Text | Kind::Signed if written.trim().is_empty() => {
                 let problem = Problem::new("empty-value", &self.place(value.range()), "the text is empty")
                     .help("write something, or leave the key out");
+                self.tell(problem);
+                None
+            }
+            Kind::Signed if !signed(written) => {
+                let message = format!("{} does not say who checked and when", short(written));
+                let problem = Problem::new("unsigned-check", &self.place(value.range()), message).help(
+                    "write a name or a role, and a date or year: \"A. Builder, 2 April 2024, calliper\"; leave \
+                     the key out until your own part is measured",
+                );
                 self.tell(problem);
                 None
             }
@@ -218,4 +227,10 @@ impl Checker<'_> {
         };
         Some(self.node(read, value.range()))
     }
+}
+
+/// Whether a text has a word of two letters or more, and a digit: who, and when.
+fn signed(text: &str) -> bool {
+    let word = |w: &str| w.chars().count() >= 2;
+    text.split(|c: char| !c.is_alphabetic()).any(word) && text.contains(|c: char| c.is_ascii_digit())
 }

@@ -3,7 +3,7 @@
 //! What a schema cannot say, the reader alone refuses: a unit that no one declares, an id that
 //! stands twice, a source that is not there, a length of more than 100 m.
 
-use super::check::ID_PATTERN;
+use super::check::{ID_PATTERN, SIGNED_PATTERN};
 use super::document::FileKind;
 use super::scalar::{SIZE, WEIGHT};
 use super::table::{Field, Kind, Need, Record, Rule};
@@ -123,6 +123,7 @@ impl Defs {
             Kind::Number { least, most } => json!({ "type": "number", "minimum": least, "maximum": most }),
             Kind::Whole { least, most } => json!({ "type": "integer", "minimum": least, "maximum": most }),
             Kind::Text | Kind::Path => json!({ "type": "string", "pattern": r"\S" }),
+            Kind::Signed => json!({ "type": "string", "pattern": SIGNED_PATTERN }),
             Kind::Words => json!({ "type": "string" }),
             Kind::Id => json!({ "type": "string", "pattern": ID_PATTERN }),
             Kind::Flag => json!({ "type": "boolean" }),

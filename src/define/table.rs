@@ -93,6 +93,8 @@ pub enum Kind {
     },
     /// A text that says something.
     Text,
+    /// Who checked something and when: a word and a date or year.
+    Signed,
     /// A text that may be empty.
     Words,
     /// A name that other things refer to: letters, digits, `-` and `_`.
@@ -170,7 +172,13 @@ impl Kind {
             Kind::Size(_) => &[Json::Text, Json::Number, Json::Object],
             Kind::Weight => &[Json::Text, Json::Object],
             Kind::Number { .. } | Kind::Whole { .. } => &[Json::Number],
-            Kind::Mass | Kind::Text | Kind::Words | Kind::Id | Kind::Path | Kind::Choice(_) => &[Json::Text],
+            Kind::Mass
+            | Kind::Text
+            | Kind::Signed
+            | Kind::Words
+            | Kind::Id
+            | Kind::Path
+            | Kind::Choice(_) => &[Json::Text],
             Kind::Flag => &[Json::Flag],
             Kind::Point | Kind::Point3 | Kind::List { .. } => &[Json::List],
             Kind::Map(_) | Kind::Object(_) => &[Json::Object],
@@ -192,6 +200,7 @@ impl Kind {
             Kind::Number { .. } => "a number".into(),
             Kind::Whole { .. } => "a whole number".into(),
             Kind::Text | Kind::Words => "a text".into(),
+            Kind::Signed => "who and when, such as \"A. Builder, 2 April 2024\"".into(),
             Kind::Id => "an id such as \"asi\"".into(),
             Kind::Path => "an outline such as \"M 0 0 H 400 V 120 H 0 Z\"".into(),
             Kind::Flag => "true or false".into(),

@@ -258,6 +258,13 @@ fn limits(m: &Merged<'_>, problems: &mut Problems) -> BTreeMap<String, UserLimit
             problems.push(Problem::new("wrong-limit", place, message).help(format!("write {what}")));
             continue;
         };
+        if value < 0.0 {
+            let message =
+                format!("{} is negative: a limit of `{id}` below zero would ask nothing", amount.written);
+            let help = "write the least or the greatest value itself, without a sign";
+            problems.push(Problem::new("negative-size", place, message).help(help));
+            continue;
+        }
         all.insert(
             id.to_string(),
             UserLimit {

@@ -131,6 +131,7 @@ impl Maker {
             Kind::Number { least, most } => json!(least + (most - least) / 2.0),
             Kind::Whole { least, most } => json!(least + self.dice.below((most - least + 1) as usize) as u32),
             Kind::Text => json!(["some words", "é µ \" \\ /", "x"][self.dice.below(3)]),
+            Kind::Signed => json!(["A. Builder, 2 April", "é 3, the owners' group"][self.dice.below(2)]),
             Kind::Words => json!(["", "words"][self.dice.below(2)]),
             Kind::Path => json!("M 0 0 H 10 V 10 Z"),
             Kind::Id => {

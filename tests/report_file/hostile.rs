@@ -15,8 +15,8 @@ fn nothing_that_a_file_says_becomes_more_than_text() {
   "sheet": {{ "material": "M {NASTY}", "thickness": "2 mm", "coat": 0, "new": true, "outline": {{ "rectangle": ["600 mm", "300 mm"] }},
     "structure": {{ "is": "yes", "by": "S {NASTY}" }} }},
   "place": [
-    {{ "id": "asi", "instrument": "round/3-1-8in-front", "at": ["-100 mm", 0], "title": "T {NASTY}", "checked": "C {NASTY}" }},
-    {{ "id": "alt", "instrument": "round/3-1-8in-front", "right-of": "asi", "pitch": "82 mm", "checked": "me" }} ],
+    {{ "id": "asi", "instrument": "round/3-1-8in-front", "at": ["-100 mm", 0], "title": "T {NASTY}", "checked": "Checked 2024 {NASTY}" }},
+    {{ "id": "alt", "instrument": "round/3-1-8in-front", "right-of": "asi", "pitch": "82 mm", "checked": "the builder, 2024" }} ],
   "labels": [ {{ "id": "one", "text": "L {NASTY}", "of": "asi", "at": [0, 120], "height": 3, "process": "E {NASTY}" }} ],
   "limits": {{ "web": {{ "at-least": 7, "because": "W {NASTY}" }} }},
   "accepted": [

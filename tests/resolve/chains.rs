@@ -105,11 +105,11 @@ fn what_is_moved_is_new_and_leaves_its_openings() {
 #[test]
 fn words_may_change_without_making_it_new() {
     let p = over(
-        r#""change": { "b": { "title": "oil", "locked": true, "checked": "measured by me" }, "sw": { "locked": true } }"#,
+        r#""change": { "b": { "title": "oil", "locked": true, "checked": "measured by me, 2024" }, "sw": { "locked": true } }"#,
     );
     let b = subject(&p, "b");
     assert_eq!((b.state, b.title.as_str(), b.locked), (State::Existing, "oil", true));
-    assert_eq!(b.checked.as_deref(), Some("measured by me"));
+    assert_eq!(b.checked.as_deref(), Some("measured by me, 2024"));
     assert!(subject(&p, "s2").locked && state(&p, "s2") == State::Existing);
 }
 

@@ -25,6 +25,8 @@ fn limits_that_cannot_be_meant_are_refused() {
     for (limit, code, word) in [
         (r#""wbe": { "at-least": 5, "because": "x" }"#, "unknown-rule", "wbe"),
         (r#""web": { "at-most": 5, "because": "x" }"#, "wrong-limit", "at-most"),
+        (r#""web": { "at-least": -5, "because": "x" }"#, "negative-size", "-5 is negative"),
+        (r#""tilt": { "at-most": "-2 deg", "because": "x" }"#, "negative-size", "-2 deg"),
         (r#""tilt": { "at-most": "5 mm", "because": "x" }"#, "wrong-limit", "5 mm"),
         (r#""typical": { "at-least": 5, "because": "x" }"#, "no-limit", "typical"),
         (r#""web": { "at-least": 5 }"#, "missing-key", "because"),

@@ -209,3 +209,22 @@ fn no_panel_leans_by_ninety_degrees() {
     assert_eq!(refused.len(), 1);
     assert_eq!(refused[0].2, "a panel does not lean by 82 degrees");
 }
+
+/// A confirmation names who and when; a mere no is none.
+#[test]
+fn checked_says_who_and_when() {
+    let with = |checked: &str| {
+        format!(
+            r#""place": [ {{ "id": "a", "instrument": "dial.json", "at": [100, 120], "checked": "{checked}" }} ]"#
+        )
+    };
+    for bad in ["no", "yes", "the builder", "2024", "x 2024", "?!"] {
+        let refused = refused(&with(bad));
+        assert_eq!(refused.len(), 1, "{bad}: {refused:#?}");
+        assert_eq!(refused[0].0, "unsigned-check", "{bad}");
+    }
+    assert_eq!(refused(&with(" "))[0].0, "empty-value");
+    for good in ["A. Builder, 2 April", "the owners' group, 2023", "Jörg, 3.5.24"] {
+        assert!(try_files("p.json", &[("p.json", &text(&with(good)))]).is_ok(), "{good}");
+    }
+}

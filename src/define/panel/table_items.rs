@@ -59,7 +59,7 @@ const PLACED: &[Field] = &[
     ),
     may("title", Kind::Text, "What it is here, in plain words."),
     may("label", Kind::Either(&[Kind::Text, list(&Kind::Id)]), "Its lettering: a text, or ids of `labels`."),
-    may("checked", Kind::Text, "You have confirmed its sizes on your own part: who and when."),
+    may("checked", Kind::Signed, "You have confirmed its sizes on your own part: who and when."),
 ];
 
 pub(super) const PLACEMENT: Record = Record {
@@ -183,7 +183,7 @@ const IN_STACK: Record = Record {
             "Its lettering: a text, or ids of `labels`.",
         ),
         may("kept", Kind::Flag, "It is there already and stays as it is."),
-        may("checked", Kind::Text, "You have confirmed its sizes on your own part: who and when."),
+        may("checked", Kind::Signed, "You have confirmed its sizes on your own part: who and when."),
     ]],
     rules: &[&[Rule::One(&["instrument", "provision"]), Rule::Beside { key: "instrument", beside: &["id"] }]],
 };

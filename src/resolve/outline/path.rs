@@ -124,11 +124,11 @@ impl<'a> Pen<'a> {
                     self.line(to, from);
                 }
                 'H' => {
-                    let x = self.scan.number(begin)? * self.mm + base.x;
+                    let x = self.scan.single(begin)? * self.mm + base.x;
                     self.line(Point::new(x, self.here.y), from);
                 }
                 'V' => {
-                    let y = self.scan.number(begin)? * self.mm + base.y;
+                    let y = self.scan.single(begin)? * self.mm + base.y;
                     self.line(Point::new(self.here.x, y), from);
                 }
                 'A' => self.arc(base, begin, from)?,

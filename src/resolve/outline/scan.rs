@@ -83,6 +83,26 @@ impl Scan<'_> {
         value.ok_or_else(|| self.fail("bad-path", from, "this number is out of range".into()))
     }
 
+    /// The number of a command that takes one: digits on both sides of a comma are a decimal comma, not two
+    /// numbers. A comma in front of it ends the one before.
+    pub fn single(&mut self, begin: usize) -> Result<f64, PathError> {
+        self.blank(true);
+        let from = self.at;
+        let value = self.number(begin)?;
+        let rest = self.text.get(self.at..).and_then(|t| t.strip_prefix(','));
+        let digits = rest.map_or(0, |t| t.bytes().take_while(u8::is_ascii_digit).count());
+        if digits == 0 {
+            return Ok(value);
+        }
+        let whole = self.text.get(from..self.at).unwrap_or("");
+        self.at += 1 + digits;
+        let part = self.text.get(from + whole.len() + 1..self.at).unwrap_or("");
+        let message =
+            format!("`{whole},{part}` has a comma where one number stands: is it {whole}.{part}, or two?");
+        let help = "use a point for decimals; two numbers after H or V stand apart by a blank";
+        Err(PathError { help, ..self.fail("comma-decimal", from, message) })
+    }
+
     /// `0` or `1`.
     pub fn flag(&mut self, begin: usize) -> Result<bool, PathError> {
         self.blank(true);

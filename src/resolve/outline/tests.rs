@@ -72,6 +72,8 @@ fn what_is_no_outline_is_refused_under_its_own_bytes() {
         ("M 0 0 L 10", "bad-path", "L 10"),
         ("M 0 0 X 10", "bad-path", "X"),
         ("M 0 0 H 10 V ü", "bad-path", "V "),
+        ("M 0 0 H 10 V 5,75 H 0 Z", "comma-decimal", "5,75"),
+        ("M 0 0 h10,5 V 5 H 0 Z", "comma-decimal", "10,5"),
         ("M 0 0 A 5 5 0 2 1 10 0 Z", "bad-path", "A 5 5 0 "),
         ("M 0 0 A 4 4 0 0 1 10 0 Z", "bad-arc", " 4 4 0 0 1 10 0"),
         ("M 0 0 A 4 0 0 0 1 10 0 Z", "bad-arc", " 4 0 0 0 1 10 0"),
@@ -92,6 +94,17 @@ fn what_is_no_outline_is_refused_under_its_own_bytes() {
     }
     let message = read("M 0 0 A 4 4 0 0 1 10 0 Z", 25.4).unwrap_err().message;
     assert_eq!(message, "an arc of radius 4 cannot reach from (0, 0) to (10, 0), 10 away");
+}
+
+#[test]
+fn a_comma_between_two_numbers_of_a_pair_or_with_a_blank_is_svg() {
+    for text in ["M 0,0 L 10,0 10,20 L 0,20 Z", "M 0,0 H 5, 10 V 20 H 0 Z", "M 0 0 H 10,V 20,H 0 Z"] {
+        match read(text, 1.0) {
+            Ok(loops) => assert_eq!(loops[0].contour.bounds().x1, 10.0, "{text}"),
+            Err(e) => assert_eq!(e.code, "bad-path", "{text}: {}", e.message),
+        }
+    }
+    assert!(read("M 0,0 L 5,75 L 0,75 Z", 1.0).is_ok());
 }
 
 #[test]
