@@ -187,7 +187,9 @@ pub fn remove(path: &std::path::Path) -> Result<(), Failure> {
 
 /// One page of a drawing in the format that a file's ending names.
 pub fn export(drawing: &crate::draw::Drawing, ending: &str) -> Result<Vec<u8>, Failure> {
-    let known: Vec<&str> = export::FORMATS.iter().map(|f| f.extension).collect();
+    let mut known: Vec<&str> = export::FORMATS.iter().map(|f| f.extension).collect();
+    // two formats share an ending and stand beside each other
+    known.dedup();
     let format = export::FORMATS.iter().find(|f| f.extension == ending).ok_or_else(|| {
         Failure::Sentence(format!(
             "a file that ends in \".{ending}\" is no picture: one of {}",
