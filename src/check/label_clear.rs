@@ -6,7 +6,7 @@ use crate::panel::{Class, Classes};
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "label-clear",
-    asks: "A label keeps clear of bezels, knobs, fastener heads, openings and inserts that it is not on, its own item's too.",
+    asks: "A label keeps clear of bezels, knobs, fastener heads, openings, other labels and inserts that it is not on.",
     why: "Lettering under a bezel or across a hole is noticed after it is engraved. Boundary of the label's room to \
           boundary; half a millimetre is common practice.",
     limit: Limit::AtLeast(0.5),
@@ -27,6 +27,15 @@ pub static RULE: Rule = Rule {
             },
             measure: From::Boundary,
             exempt: Exempt::Behind,
+            same_sheet: false,
+            depth: false,
+            touch: Touch::Fails,
+        },
+        Relation::Apart {
+            of: Select { classes: Classes::of(&[Class::Label]), when: None },
+            from: Select { classes: Classes::of(&[Class::Label]), when: None },
+            measure: From::Boundary,
+            exempt: Exempt::SameSubject,
             same_sheet: false,
             depth: false,
             touch: Touch::Fails,

@@ -2,15 +2,19 @@
 
 use super::own::{Teller, anchor};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
-use crate::panel::{Class, Detail, Panel, PartRef};
-use std::collections::BTreeSet;
+use crate::geom::distance::box_distance2;
+use crate::geom::{Rect, SLACK};
+use crate::panel::{Class, Control, Detail, Panel, Part, PartRef, Subject};
+use std::collections::BTreeMap;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "labelled",
     asks: "Every control, lamp and breaker is named by a label.",
     why: "An unmarked lamp or control fails inspection, and a stranger cannot use it. A label names what its `of` says. \
-          What is kept free for later needs none. The paragraph is from memory: older part 23, as to its function and \
+          What is kept free for later needs none. A label nearer to another control of the same kind than to its own, or \
+          more than 60 mm from its own with another control nearer, names the wrong one for every reader (common practice, \
+          no source; upright box to upright box). The paragraph is from memory: older part 23, as to its function and \
           method of operation.",
     limit: Limit::Plain,
     source: Source { standing: Standing::Memory, title: "14 CFR 23.1555(a), before Amdt 23-64" },
@@ -22,15 +26,19 @@ pub static RULE: Rule = Rule {
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
     let Some((sheet, _)) = t.main_sheet() else { return };
-    let mut named: BTreeSet<&str> = BTreeSet::new();
-    for part in panel.subjects.iter().flat_map(|s| &s.parts) {
-        match &part.detail {
-            Detail::Label { of: Some(of), text, .. } if !text.trim().is_empty() => {
-                named.insert(of);
+    let mut named: BTreeMap<&str, Vec<(PartRef, Rect)>> = BTreeMap::new();
+    for (n, s) in panel.subjects.iter().enumerate() {
+        for (k, part) in s.parts.iter().enumerate() {
+            match &part.detail {
+                Detail::Label { of: Some(of), text, .. } if !text.trim().is_empty() => {
+                    let r = PartRef { subject: n as u32, part: k as u32 };
+                    named.entry(of).or_default().push((r, part.contour.bounds()));
+                }
+                _ => {}
             }
-            _ => {}
         }
     }
+    let seen: Vec<Seen> = panel.subjects.iter().filter_map(Seen::of).collect();
     for (n, s) in panel.subjects.iter().enumerate() {
         let Some(facts) = &s.facts else { continue };
         if s.provision || (facts.control.is_none() && !facts.needs_label) {
@@ -41,8 +49,20 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             Some((k, at)) => (PartRef { subject: n as u32, part: k as u32 }, at),
             None => (sheet, s.at),
         };
-        if named.contains(s.id.as_str()) {
-            t.plain(a, None, [at; 2], Verdict::Pass, String::new());
+        if let Some(labels) = named.get(s.id.as_str()) {
+            let own = Seen::of(s);
+            let astray = own.and_then(|own| {
+                let mut all = labels.iter();
+                all.find_map(|(label, bounds)| Some((*label, bounds.center(), own.rival(bounds, &seen)?)))
+            });
+            match astray {
+                Some((label, there, rival)) => {
+                    let name = &panel.subject(label).id;
+                    let words = format!("The label {name} is of {}, but stands nearer to {rival}.", s.id);
+                    t.fail(a, Some(label), [at, there], words);
+                }
+                None => t.plain(a, None, [at; 2], Verdict::Pass, String::new()),
+            }
         } else {
             let words = format!("Nothing names {}: add a label with \"of\": \"{}\".", s.id, s.id);
             t.plain(a, None, [at; 2], Verdict::Fail, words);
@@ -50,11 +70,39 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     }
 }
 
+/// A label farther than this from its control is far, mm.
+const FAR: f64 = 60.0;
+
+/// A control as it is seen: who, of what kind, and the box around what shows of it.
+#[derive(Clone, Copy)]
+struct Seen<'a> {
+    id: &'a str,
+    control: Control,
+    bounds: Rect,
+}
+
+impl<'a> Seen<'a> {
+    fn of(s: &'a Subject) -> Option<Seen<'a>> {
+        let control = s.facts.as_ref()?.control.filter(|_| !s.provision)?;
+        let shows = |p: &&Part| matches!(p.class, Class::Front | Class::Bezel | Class::Cutout | Class::Hole);
+        let boxes = s.parts.iter().filter(shows).map(|p| p.contour.bounds());
+        Some(Seen { id: &s.id, control, bounds: boxes.reduce(|all, b| all.union(b))? })
+    }
+
+    /// Another control that a label of this one stands nearer to, so that it seems to name that one.
+    fn rival(&self, label: &Rect, seen: &[Seen<'a>]) -> Option<&'a str> {
+        let to = |b: &Rect| box_distance2(label, b).sqrt();
+        let own = to(&self.bounds);
+        let nearer = seen.iter().filter(|o| o.id != self.id && to(&o.bounds) < own - SLACK);
+        nearer.into_iter().find(|o| o.control == self.control || own > FAR).map(|o| o.id)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::scene::*;
     use super::*;
-    use crate::panel::{Control, SubjectKind};
+    use crate::panel::SubjectKind;
 
     fn scene(label_of: Option<&str>) -> Scene {
         let mut s = Scene::new();
