@@ -184,6 +184,8 @@ fn instruments_list_search_show_with_a_picture() {
         assert_eq!(code(&o), 0, "{}", err(&o));
         assert!(fs::metadata(&file).unwrap().len() > 500);
     }
+    let o = run(&["instruments", "show", "round/3-1-8in-front", "--picture", &s.file("p.bmp")]);
+    assert!(err(&o).contains("one of svg, pdf, dxf, png"), "{}", err(&o));
     let o = run(&["instruments", "show", "round/3-1-8in-frnt"]);
     assert_eq!(code(&o), 2);
     assert!(err(&o).contains("round/3-1-8in-front"), "{}", err(&o));

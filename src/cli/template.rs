@@ -104,6 +104,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let stale = common::stale(m, &panel, &findings)?;
     options.stale =
         stale.as_deref().map(|w| w.trim_start_matches("Out of date: ").trim_end_matches('.').into());
+    options.correction().map_err(|e| Failure::Sentence(format!("{path}: {e}")))?;
     let papers = tiles(m, panel.unit);
     let fit = !Standing::of(&panel, &findings.list, &options).barred();
     let formats: Vec<&str> =
@@ -139,7 +140,8 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
                 all.extend(write(name, &back, &format!("{stem}-back-tiles"))?);
                 all
             }
-            _ => write(name, &draw(&|_| ())?, &stem)?,
+            // a drawing for screens and editors: only a print is corrected for its printer
+            _ => write(name, &draw(&|o| (o.measured_x, o.measured_y) = (None, None))?, &stem)?,
         })
     };
     let view = |name: &str| {

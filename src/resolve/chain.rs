@@ -35,13 +35,13 @@ pub(super) fn read(path: &str, files: &dyn Files, problems: &mut Problems) -> Op
         let below = def.builds_on.clone();
         chain.push(ReadFile { text: next, def });
         let Some(below) = below else { break };
-        if below.value.trim().is_empty() {
-            let message = "\"builds-on\" is empty: it names no file";
-            let help = "write the name of the panel file that this one changes, or leave \"builds-on\" out";
+        let file = beside(&name, &below.value);
+        if file.is_empty() {
+            let message = format!("\"builds-on\" names a folder, no file: \"{}\"", below.value);
+            let help = "write the name of the panel file that this one changes";
             problems.push(Problem::new("no-file", &below.place, message).help(help));
             return None;
         }
-        let file = beside(&name, &below.value);
         let key = normal(&file);
         if let Some(first) = names.iter().position(|n| *n == key) {
             let mut ring: Vec<&str> = names.iter().skip(first).map(String::as_str).collect();

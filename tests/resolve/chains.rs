@@ -198,6 +198,10 @@ fn rings_and_missing_files_are_named() {
     assert_eq!(all[0].2, "these files build on each other in a ring: a.json, b.json, a.json");
     let all = refused_files("a.json", &[("a.json", a)]);
     assert_eq!((all[0].0.as_str(), all[0].1), ("no-file", 1));
+    let nameless = a.replace("b.json", ".");
+    let all = refused_files("a.json", &[("a.json", &nameless)]);
+    assert_eq!((all[0].0.as_str(), all[0].1), ("no-file", 1));
+    assert_eq!(all[0].2, "\"builds-on\" names a folder, no file: \".\"");
 }
 
 #[test]

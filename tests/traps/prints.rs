@@ -35,17 +35,22 @@ fn a_print_at_97_percent_or_right_on_one_axis_only() {
         of("250/250", "250/250"),
         "The print that you measured: x 1.000, y 1.000: true to 0 mm over 360 mm."
     );
-    // the sheet drawn next carries the words too
-    let name = s.names("out").into_iter().find(|n| n.ends_with("p.svg")).unwrap();
-    of("242.5/250", "250/250");
-    let svg = s
-        .read(&format!("out/{name}"))
-        .replace("</text>", "")
-        .split('\n')
-        .map(|l| l.rsplit('>').next().unwrap_or("").trim())
-        .collect::<Vec<_>>()
-        .join(" ");
-    assert!(svg.contains("x 0.970, y 1.000: do not cut; 10.8 mm short over 360 mm"), "{svg}");
+    // the print made next carries the words too; a drawing for screens is not corrected
+    let (code, _, err) = s.run(&[
+        "template",
+        "p.json",
+        "--formats",
+        "pdf",
+        "--measured-x",
+        "242.5/250",
+        "--measured-y",
+        "250/250",
+    ]);
+    assert_eq!(code, 1, "{err}");
+    let name = s.names("out").into_iter().find(|n| n.ends_with("p.pdf")).unwrap();
+    let words = s.pdf_text(&format!("out/{name}"));
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("measured before this one: x 0.970, y 1.000: do not cut"), "{words}");
 }
 
 #[test]
@@ -58,6 +63,7 @@ fn a_bar_measured_in_nonsense_is_refused_by_name() {
         ("-242.5/250", "`-242.5 mm` is negative, and a size is asked"),
         ("0/250", "`0 mm` is zero, and a size is asked"),
         ("242.5", "there is no stroke"),
+        ("9.57/10", "no sheet has an x bar of 10 mm: a bar is 250, 200, 150, 100, 50, 20 mm or 10, 8, 6"),
         (
             "200/250",
             "the x bar of 250 mm measured as 200 mm: a printer is corrected between 0.9 and 1.1 only",
@@ -68,6 +74,26 @@ fn a_bar_measured_in_nonsense_is_refused_by_name() {
         assert!(err.contains(words), "{text}: {err}");
         assert!(s.names("out").is_empty(), "nothing is drawn");
     }
+}
+
+#[test]
+fn only_a_print_is_corrected_for_its_printer() {
+    let s = scratch("corrected");
+    let drawn = |args: &[&str]| {
+        let (code, _, err) = s.run(&[&["template", "p.json", "--formats", "svg,pdf"], args].concat());
+        assert_eq!(code, 1, "{err}");
+        let names = s.names("out");
+        let of =
+            |end: &str| names.iter().filter(|n| n.ends_with(end) && !n.contains("view")).cloned().collect();
+        let (svg, pdf): (Vec<String>, Vec<String>) = (of(".svg"), of(".pdf"));
+        let read = |n: &String| s.read(&format!("out/{n}"));
+        (svg.iter().map(read).collect::<Vec<_>>(), pdf.iter().map(read).collect::<Vec<_>>())
+    };
+    let plain = drawn(&[]);
+    let corrected = drawn(&["--measured-x", "242.5/250"]);
+    assert!(!plain.0.is_empty() && !plain.1.is_empty());
+    assert_eq!(plain.0, corrected.0, "a drawing for screens stays true");
+    assert_ne!(plain.1, corrected.1, "a print is corrected");
 }
 
 #[test]

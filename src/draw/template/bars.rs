@@ -9,8 +9,8 @@ use crate::geom::{Line, Point, Vec2};
 pub(crate) const ACROSS: f64 = 17.0;
 
 /// Lengths that a bar may have, mm and inches: the longest that fits is drawn.
-const LENGTHS_MM: [u32; 6] = [250, 200, 150, 100, 50, 20];
-const LENGTHS_IN: [u32; 6] = [10, 8, 6, 4, 2, 1];
+pub(super) const LENGTHS_MM: [u32; 6] = [250, 200, 150, 100, 50, 20];
+pub(super) const LENGTHS_IN: [u32; 6] = [10, 8, 6, 4, 2, 1];
 
 /// Axis of a bar.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -93,9 +93,7 @@ fn make(
     let of = panel.sheets.get(sheet).ok_or_else(none)?;
     let factors = match opts.purpose {
         Purpose::Copy => (1.0, 1.0),
-        Purpose::Cut | Purpose::Trial => {
-            (Measured::factor(opts.measured_x, 'x')?, Measured::factor(opts.measured_y, 'y')?)
-        }
+        Purpose::Cut | Purpose::Trial => opts.correction()?,
     };
     // card and plywood are cut by a knife along the line: a trial shows finished size
     let offset = match opts.purpose {

@@ -1,5 +1,6 @@
 //! What a template can be asked for, and why it may be refused.
 
+use super::bars::{LENGTHS_IN, LENGTHS_MM};
 use std::fmt;
 
 /// Which face of the sheet the reader looks at.
@@ -94,8 +95,14 @@ pub const CORRECTION: (f64, f64) = (0.9, 1.1);
 
 impl Measured {
     /// Factor by which the next print is drawn larger so that its bar reads true: nominal / read.
-    pub(super) fn factor(this: Option<Measured>, axis: char) -> Result<f64, TemplateError> {
+    fn factor(this: Option<Measured>, axis: char) -> Result<f64, TemplateError> {
         let Some(m) = this else { return Ok(1.0) };
+        let near = |l: f64| (m.nominal - l).abs() < 1e-6;
+        let drawn = LENGTHS_MM.iter().any(|l| near(f64::from(*l)))
+            || LENGTHS_IN.iter().any(|l| near(f64::from(*l) * 25.4));
+        if !drawn {
+            return Err(TemplateError::NoBar { axis, measured: m });
+        }
         let factor = m.nominal / m.read;
         if m.read > 0.0 && m.nominal > 0.0 && (CORRECTION.0..=CORRECTION.1).contains(&factor) {
             Ok(factor)
@@ -124,6 +131,16 @@ pub struct TemplateOptions {
     pub stale: Option<String>,
 }
 
+impl TemplateOptions {
+    /// Factors x, y by which a print is drawn larger so that its bars read true.
+    ///
+    /// # Errors
+    /// A bar that no sheet has, a correction that no printer needs.
+    pub fn correction(&self) -> Result<(f64, f64), TemplateError> {
+        Ok((Measured::factor(self.measured_x, 'x')?, Measured::factor(self.measured_y, 'y')?))
+    }
+}
+
 impl Default for TemplateOptions {
     fn default() -> Self {
         TemplateOptions {
@@ -150,6 +167,13 @@ pub enum TemplateError {
     },
     /// A printer correction that no printer needs.
     Correction {
+        /// `x` or `y`.
+        axis: char,
+        /// As entered.
+        measured: Measured,
+    },
+    /// No sheet has a scale bar of this length.
+    NoBar {
         /// `x` or `y`.
         axis: char,
         /// As entered.
@@ -186,6 +210,17 @@ impl fmt::Display for TemplateError {
                  print at 100 % with no fit to page and measure again",
                 CORRECTION.0, CORRECTION.1
             ),
+            TemplateError::NoBar { axis, measured } => {
+                let list = |all: &[u32]| all.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
+                write!(
+                    f,
+                    "no sheet has an {axis} bar of {} mm: a bar is {} mm or {} in long, the longest for which there is \
+                     room. Measure the whole bar of the {axis} axis, from its first to its last line",
+                    measured.nominal,
+                    list(&LENGTHS_MM),
+                    list(&LENGTHS_IN)
+                )
+            }
             TemplateError::Overlap { overlap, most } => {
                 write!(f, "tiles cannot overlap by {overlap} mm: this paper takes 0 to {most:.0} mm")
             }
