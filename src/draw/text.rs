@@ -162,7 +162,7 @@ mod tests {
     fn lines_stand_about_the_place_of_the_text() {
         let p = Point::new(10.0, 20.0);
         let one = Text::new(p, 2.0, Anchor::CENTRE, "TOW");
-        assert_eq!(lines(&one), [one.clone()]);
+        assert_eq!(lines(&one), std::slice::from_ref(&one));
         let two = lines(&Text::new(p, 2.0, Anchor::CENTRE, "TOW 60\nMAX 620"));
         assert_eq!(two.iter().map(|t| t.text.as_str()).collect::<Vec<_>>(), ["TOW 60", "MAX 620"]);
         assert_eq!((two[0].at, two[1].at), (Point::new(10.0, 21.5), Point::new(10.0, 18.5)));
