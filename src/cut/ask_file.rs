@@ -80,6 +80,32 @@ pub fn layers(d: &mut Draft<'_>, layers: &[LayerFacts]) {
     }
 }
 
+/// Words that bar a file from being cut from, as its makers write them.
+const BARS: [&str; 3] = ["NOT FOR CUTTING", "DO NOT CUT", "NOT TO SCALE"];
+
+/// Whether the file itself says that it is not to be cut from.
+pub fn notice(d: &mut Draft<'_>) {
+    let plain = |s: &str| s.to_uppercase().replace(['-', '_'], " ");
+    let bars = |s: &str| BARS.iter().any(|b| plain(s).contains(b));
+    let mut said: Vec<(String, Option<crate::geom::Point>, Vec<usize>)> = Vec::new();
+    let name = d.file.file.rsplit(['/', '\\']).next().unwrap_or("").to_owned();
+    if bars(&name) {
+        said.push((format!("The file is called {name}"), None, vec![]));
+    }
+    for (k, i) in d.file.items.iter().enumerate() {
+        if let Shape::Mark { words, at, .. } = &i.shape
+            && bars(words)
+        {
+            said.push((format!("A text in the file says \"{}\"", words.trim()), *at, vec![k]));
+        }
+    }
+    for (what, at, items) in said {
+        let says = format!("{what}: do not cut from it; ask who made it for one that may be cut.");
+        d.add(&rules::NOTICE, Verdict::Fail, says, at.into_iter().collect(), items);
+    }
+    d.pass_if_silent(&rules::NOTICE, "Nothing in the file says that it is not to be cut from.");
+}
+
 /// What was not read.
 pub fn read(d: &mut Draft<'_>) {
     for says in d.file.not_read.clone() {

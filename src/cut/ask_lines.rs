@@ -2,11 +2,12 @@
 
 use super::draft::Draft;
 use super::near::Meetings;
+use super::nest::Place;
 use super::rules;
 use super::same::bounds;
 use super::words::{item, mm, trim};
 use crate::check::Verdict;
-use crate::geom::{Point, SLACK, Segment, span};
+use crate::geom::{Contour, Point, SLACK, Segment, span};
 use rstar::RTree;
 use rstar::primitives::GeomWithData;
 use std::collections::{BTreeMap, BTreeSet};
@@ -274,4 +275,47 @@ pub fn crossing(d: &mut Draft<'_>, meetings: &Meetings, owner: &dyn Fn(usize) ->
         d.add(&rules::CROSSING, Verdict::Fail, says, vec![*p], items);
     }
     d.pass_if_silent(&rules::CROSSING, "No contour crosses or touches itself or another.");
+}
+
+/// Whether every contour is a part's outline or an opening in one: none loose within an opening, none alone
+/// beside a part that holds openings.
+pub fn nesting(
+    d: &mut Draft<'_>,
+    contours: &[Contour],
+    items: &[usize],
+    places: &[Place],
+    openings_only: bool,
+) {
+    let middle = |k: usize| contours.get(k).map(|c| c.bounds().center());
+    let holds: BTreeSet<usize> = places.iter().filter_map(|p| p.parent).collect();
+    let within: Vec<usize> =
+        (0..places.len()).filter(|k| places.get(*k).is_some_and(|p| p.depth >= 2)).collect();
+    let alone: Vec<usize> = (0..places.len())
+        .filter(|k| !openings_only && !holds.is_empty() && !holds.contains(k))
+        .filter(|k| places.get(*k).is_some_and(|p| p.depth == 0))
+        .collect();
+    for (which, says) in [
+        (&within, "inside an opening: a second part there, or a slug that is cut loose for nothing"),
+        (
+            &alone,
+            "outside every part that has openings: a part of its own, or an opening that is off its part",
+        ),
+    ] {
+        let Some(first) = which.first().and_then(|k| middle(*k)) else { continue };
+        let n = which.len();
+        let says = format!(
+            "{n} {} {says}. The first is at {}. Is it meant?",
+            if n == 1 { "contour lies" } else { "contours lie" },
+            d.at(first)
+        );
+        let at = which.iter().filter_map(|k| middle(*k)).collect();
+        let items = which.iter().filter_map(|k| items.get(*k).copied()).collect();
+        d.add(&rules::NESTING, Verdict::Withheld, says, at, items);
+    }
+    if contours.len() == 1 {
+        d.remarks.push(
+            "There is one contour only: it was taken as a part's outline, not as an opening.".to_owned(),
+        );
+    }
+    d.pass_if_silent(&rules::NESTING, "Every contour is a part's outline or an opening in one.");
 }

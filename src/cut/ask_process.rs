@@ -113,9 +113,18 @@ pub fn least_hole(d: &mut Draft<'_>, s: &Scene<'_>, o: &Options, facts: &mut Fac
     // a round hole below the tool is drilled
     let judged: Vec<_> = widths.iter().filter(|w| !(router && w.3 && w.0 < asked)).collect();
     let drilled = widths.len() - judged.len();
-    if drilled > 0 {
-        d.remarks
-            .push(format!("{drilled} round holes are smaller than the router's tool: they are drilled."));
+    if let Some(first) = widths.iter().find(|w| router && w.3 && w.0 < asked) {
+        let says = format!(
+            "{drilled} round {} smaller than the tool of {}: a router cannot cut {}, only drill {}; the first at {}. Tell \
+             the shop, or take {} off the cut layer.",
+            if drilled == 1 { "hole is" } else { "holes are" },
+            mm(asked),
+            if drilled == 1 { "it" } else { "them" },
+            if drilled == 1 { "it" } else { "them" },
+            d.at(first.1),
+            if drilled == 1 { "it" } else { "them" },
+        );
+        d.add(&rules::LEAST_HOLE, Verdict::Tight, says, vec![first.1], vec![first.2]);
     }
     let Some(worst) = judged.iter().min_by(|a, b| a.0.total_cmp(&b.0)) else { return };
     let reading = Reading { measured: worst.0, asked, loss: 2.0 * o.tolerance };

@@ -74,6 +74,7 @@ pub fn check(file: &CutFile, options: &Options) -> Result<Report, Problem> {
         Facts { bounds, open: gathered.open.len(), cut_length: gathered.length, ..Facts::default() };
 
     ask_file::layers(&mut d, &chosen);
+    ask_file::notice(&mut d);
     ask_file::unit(&mut d);
     ask_file::read(&mut d);
     if !gathered.lines.is_empty() {
@@ -156,6 +157,7 @@ fn lines(d: &mut Draft<'_>, options: &Options, join: f64, facts: &mut Facts) {
             item: own.copies.first().and_then(|i| i.first()).copied().unwrap_or(0),
         });
     }
+    ask_lines::nesting(d, &contours, &items, &places, facts.openings_only);
     let scene = ask_process::Scene { contours: &contours, items: &items, places: &places, opening: &opening };
     ask_process::least_hole(d, &scene, options, facts);
     ask_process::web(d, &scene, options, &mut field, facts);

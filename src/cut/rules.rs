@@ -38,6 +38,16 @@ pub static READ: CutRule = rule(
     Standing::Nature,
     "what was not read was not checked",
 );
+/// The file does not bar its own use.
+pub static NOTICE: CutRule = rule(
+    "notice",
+    "Neither the file's name nor a text in it says that it is not to be cut from.",
+    Standing::Nature,
+    "the file's own words",
+);
+/// Each contour is an outline or an opening.
+pub static NESTING: CutRule =
+    rule("nesting", "Every contour is a part's outline or an opening in one.", Standing::Practice, "");
 /// Contours are closed.
 pub static CLOSED: CutRule = rule("closed", "Every contour is closed.", Standing::Quoted, SERVICES);
 /// Nothing is cut twice.

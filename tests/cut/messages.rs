@@ -13,6 +13,8 @@ fn a_clean_file_passes_every_question() {
         "cut-layers",
         "unit",
         "all-read",
+        "notice",
+        "nesting",
         "closed",
         "single",
         "crossing",
@@ -161,6 +163,8 @@ fn sizes_that_no_panel_has_and_leftovers_far_off() {
     assert_eq!(
         told(&check(&dxf(&far), &waterjet())),
         [
+            "withheld nesting: 1 contour lies outside every part that has openings: a part of its own, or an opening that is \
+             off its part. The first is at (900, 40). Is it meant?",
             "withheld size: CIRCLE at line 86 at (900, 40) lies 795 mm from everything else, farther than the rest is wide: a \
           leftover?"
         ]
@@ -288,4 +292,38 @@ fn exit_codes_and_json() {
     let text = String::from_utf8(with(&bad, &[]).stdout).unwrap();
     assert!(text.contains("2 identical circles at (30, 40): machine cuts twice."), "{text}");
     assert!(text.contains("by: published, as quoted: Upload guides published by cutting services"), "{text}");
+}
+
+#[test]
+fn a_file_that_bars_its_own_use_fails_in_its_own_words() {
+    let text = "0\nTEXT\n8\nNOTICE\n10\n0\n20\n0\n40\n3\n1\nNOT FOR CUTTING: 4 withheld\n";
+    let barred = told(&check(&dxf(&(plate(100.0, 80.0) + text)), &waterjet()));
+    assert_eq!(barred.len(), 1, "{barred:?}");
+    assert!(
+        barred[0]
+            .starts_with("fail notice: A text in the file says \"NOT FOR CUTTING: 4 withheld\": do not cut"),
+        "{barred:?}"
+    );
+}
+
+#[test]
+fn a_contour_loose_within_an_opening_is_asked_about() {
+    let nested = plate(100.0, 80.0) + &circle(30.0, 40.0, 15.0) + &circle(30.0, 40.0, 5.0);
+    let says = told(&check(&dxf(&nested), &waterjet()));
+    assert!(
+        says.iter().any(|s| s.starts_with("withheld nesting: 1 contour lies inside an opening")),
+        "{says:?}"
+    );
+}
+
+#[test]
+fn a_round_hole_below_a_router_s_tool_is_only_drilled() {
+    let options = Options { process: Some(ProcessKind::Router), tool: Some(3.0), ..waterjet() };
+    let says = told(&check(&dxf(&(plate(100.0, 80.0) + &circle(30.0, 40.0, 0.2))), &options));
+    assert!(
+        says.iter()
+            .any(|s| s
+                .starts_with("tight least-hole: 1 round hole is smaller than the tool of 3 mm: a router")),
+        "{says:?}"
+    );
 }
