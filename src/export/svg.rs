@@ -43,7 +43,7 @@ pub fn write(drawing: &Drawing, index: usize) -> Result<Vec<u8>, ExportError> {
 /// are what a reader is told who does not see it.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn inline(
     drawing: &Drawing,
     index: usize,

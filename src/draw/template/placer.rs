@@ -18,6 +18,8 @@ pub(in crate::draw) const LEADING: f64 = 1.6;
 const DIRECTIONS: u32 = 16;
 /// Rings tried, nearest first.
 const RINGS: u32 = 24;
+/// What a leader through another's face costs: more than the farthest place.
+const THROUGH: f64 = 60.0;
 /// A label whose box starts farther than this from its thing gets a leader, mm.
 const NEAR: f64 = 2.6;
 
@@ -86,6 +88,8 @@ pub(in crate::draw) struct Placer {
     lines: Buckets<Contour>,
     faces: Buckets<Contour>,
     leaders: Buckets<Line>,
+    /// Whether there are faces to keep off.
+    keeps_off: bool,
 }
 
 impl Placer {
@@ -97,6 +101,7 @@ impl Placer {
             lines: Buckets::new(),
             faces: Buckets::new(),
             leaders: Buckets::new(),
+            keeps_off: false,
         }
     }
 
@@ -125,27 +130,48 @@ impl Placer {
     /// A face that carries its own name: the names of others keep off it, and off its line.
     pub fn face(&mut self, c: Contour) {
         self.line(c.clone());
+        self.keeps_off = true;
         self.faces.add(c.bounds(), c);
     }
 
     /// Places a label; gives its items, or the label back where there is no room.
     pub fn place(&mut self, label: Label) -> Result<Vec<Item>, Label> {
-        let (w, h) = label.size();
+        let size = label.size();
+        // where names must keep off faces, a leader over a text is the lesser evil
+        let found = self
+            .choose(&label, size, false)
+            .or_else(|| if self.keeps_off { self.choose(&label, size, true) } else { None });
+        let Some((centre, leader)) = found else { return Err(label) };
+        Ok(self.set(&label, centre, size, leader))
+    }
+
+    /// The place that costs least; `over`: leaders may run over texts.
+    fn choose(&self, label: &Label, (w, h): (f64, f64), over: bool) -> Option<(Point, Option<Line>)> {
         let mut best: Option<(f64, Point, Option<Line>)> = None;
-        for (centre, leader, cost) in candidates(&label, w, h) {
+        for (centre, leader, cost) in candidates(label, w, h) {
             let room = Rect::from_center_size(centre, (w, h));
-            if best.as_ref().is_some_and(|(c, ..)| cost >= *c) || !self.free(room, leader) {
+            let line = if over { None } else { leader };
+            if best.as_ref().is_some_and(|(c, ..)| cost >= *c) || !self.free(room, line) {
+                continue;
+            }
+            // a name on another's face tells a lie
+            if self.faces.count(room, |c| covers(c, room, label.anchor)) > 0 {
                 continue;
             }
             let crossed = self.lines.count(room, |c| meets(c, room)) as f64;
-            let covered = self.faces.count(room, |c| covers(c, room, label.anchor)) as f64;
-            let total = cost + 12.0 * (crossed + covered);
+            let through = leader.map_or(0, |l| {
+                let along = Rect::from_points(l.a, l.b);
+                self.faces.count(along, |c| passes(&l, c) && !holds(c, label.anchor))
+            });
+            if through > 0 && !over {
+                continue;
+            }
+            let total = cost + 12.0 * crossed + THROUGH * through as f64;
             if best.as_ref().is_none_or(|(c, ..)| total < *c) {
                 best = Some((total, centre, leader));
             }
         }
-        let Some((_, centre, leader)) = best else { return Err(label) };
-        Ok(self.set(&label, centre, (w, h), leader))
+        best.map(|(_, centre, leader)| (centre, leader))
     }
 
     /// Puts a label beside a point, clear of the upright and the level line through it, in the first quarter where
@@ -256,10 +282,20 @@ pub(in crate::draw) fn meets(c: &Contour, room: Rect) -> bool {
         })
 }
 
-/// Whether a label would lie over a face that is another's.
+/// Whether a label would lie over a face that is another's, in part or whole.
 fn covers(face: &Contour, room: Rect, anchor: Point) -> bool {
-    let holds = |p| distance::point_contour(p, face).relation != Relation::Apart;
-    holds(room.center()) && !holds(anchor)
+    (meets(face, room) || holds(face, room.center())) && !holds(face, anchor)
+}
+
+/// Whether a face has a point within or on its edge.
+fn holds(face: &Contour, p: Point) -> bool {
+    distance::point_contour(p, face).relation != Relation::Apart
+}
+
+/// Whether a leader runs through a face, asked at every millimetre: no face is smaller than that.
+fn passes(l: &Line, face: &Contour) -> bool {
+    let steps = (length(l.b - l.a)).ceil().max(1.0) as u32;
+    (0..=steps).any(|k| holds(face, l.a + (l.b - l.a) * (f64::from(k) / f64::from(steps))))
 }
 
 /// Whether a straight line passes through a box (Liang and Barsky's clipping).
@@ -325,6 +361,26 @@ mod tests {
         let items = p.place(label("free", 0.0, 0.0)).unwrap_or_default();
         let b = items.first().and_then(|i| i.shape.bounds()).expect("placed");
         assert!(b.x1 < 5.0, "{b:?}");
+    }
+
+    #[test]
+    fn a_name_lies_on_no_face_but_its_own() {
+        let mut p = Placer::new(Rect::new(-20.0, -40.0, 60.0, 40.0));
+        let faces: Vec<Contour> =
+            (0..9).map(|k| Contour::circle(Point::new(f64::from(k) * 5.0, 0.0), 2.0)).collect();
+        for f in &faces {
+            p.face(f.clone());
+        }
+        for k in 0..9 {
+            let own = Point::new(f64::from(k) * 5.0, 0.0);
+            let items = p.place(label(&format!("breaker-{k}"), own.x, own.y)).unwrap_or_default();
+            assert!(!items.is_empty(), "{k} has no room");
+            for i in &items {
+                let b = i.shape.bounds().expect("drawn");
+                let other = |f: &&Contour| !holds(f, own) && (meets(f, b) || holds(f, b.center()));
+                assert!(matches!(i.shape, Shape::Line(_)) || !faces.iter().any(|f| other(&f)), "{k}");
+            }
+        }
     }
 
     #[test]
