@@ -80,12 +80,16 @@ pub fn layers(d: &mut Draft<'_>, layers: &[LayerFacts]) {
     }
 }
 
-/// Words that bar a file from being cut from, as its makers write them.
-const BARS: [&str; 3] = ["NOT FOR CUTTING", "DO NOT CUT", "NOT TO SCALE"];
+/// Words that bar a whole file from being cut from. "Do not cut" is not among them: notes say it of single lines.
+const BARS: [&str; 2] = ["NOT FOR CUTTING", "NOT TO SCALE"];
 
 /// Whether the file itself says that it is not to be cut from.
 pub fn notice(d: &mut Draft<'_>) {
-    let plain = |s: &str| s.to_uppercase().replace(['-', '_'], " ");
+    // a paragraph break of formatted text is a blank too, and several are one
+    let plain = |s: &str| {
+        let spaced = s.replace("\\P", " ").replace(['-', '_'], " ").to_uppercase();
+        spaced.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
     let bars = |s: &str| BARS.iter().any(|b| plain(s).contains(b));
     let mut said: Vec<(String, Option<crate::geom::Point>, Vec<usize>)> = Vec::new();
     let name = d.file.file.rsplit(['/', '\\']).next().unwrap_or("").to_owned();

@@ -304,6 +304,13 @@ fn a_file_that_bars_its_own_use_fails_in_its_own_words() {
             .starts_with("fail notice: A text in the file says \"NOT FOR CUTTING: 4 withheld\": do not cut"),
         "{barred:?}"
     );
+    for (words, bars) in
+        [("not  for\\Pcutting", true), ("DO NOT CUT THIS EDGE", false), ("cutting list", false)]
+    {
+        let text = text.replace("NOT FOR CUTTING: 4 withheld", words);
+        let says = told(&check(&dxf(&(plate(100.0, 80.0) + &text)), &waterjet()));
+        assert_eq!(says.iter().any(|s| s.starts_with("fail notice")), bars, "{words}: {says:?}");
+    }
 }
 
 #[test]
