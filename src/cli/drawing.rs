@@ -9,7 +9,7 @@ use crate::draw::template::{Standing, TemplateOptions};
 use crate::export::{self, Made};
 use crate::panel::Panel;
 use clap::{Arg, ArgAction, ArgMatches, Command, builder::PossibleValuesParser};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// The command.
 pub const ENTRY: Entry = Entry { command, run };
@@ -32,14 +32,7 @@ fn command() -> Command {
         )
         .arg(common::panel_arg())
         .arg(common::instruments_arg())
-        .arg(
-            Arg::new("out")
-                .long("out")
-                .value_name("FOLDER")
-                .default_value("out")
-                .value_parser(clap::value_parser!(PathBuf))
-                .help("Folder to write into; made if it is not there"),
-        )
+        .arg(made::out_arg())
         .arg(
             Arg::new("formats")
                 .long("formats")
@@ -88,7 +81,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
             made.extend(files.map_err(|e| failed(&e))?);
         }
     }
-    let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
+    let folder = made::out(m);
     made::write_all(folder, &made)?;
     common::print(&summary(&panel, &findings, fit, folder, &made))?;
     Ok(if fit { Exit::Clean } else { Exit::Findings })

@@ -2,7 +2,8 @@
 
 use crate::cli::common::{self, Failure};
 use crate::export::{Made, mark};
-use std::path::Path;
+use clap::{Arg, ArgMatches};
+use std::path::{Path, PathBuf};
 
 /// What stands before the name of a sheet that may not be cut.
 pub const BARRED: &str = "NOT-FOR-CUTTING-";
@@ -10,6 +11,21 @@ pub const BARRED: &str = "NOT-FOR-CUTTING-";
 /// The name that a file has when the verdicts are otherwise.
 fn counterpart(name: &str) -> String {
     name.strip_prefix(BARRED).map_or_else(|| format!("{BARRED}{name}"), str::to_owned)
+}
+
+/// `--out`, for every command that writes a set of files.
+pub fn out_arg() -> Arg {
+    Arg::new("out")
+        .long("out")
+        .value_name("FOLDER")
+        .default_value("out")
+        .value_parser(clap::value_parser!(PathBuf))
+        .help("Folder to write into; made if it is not there")
+}
+
+/// The folder that `--out` names.
+pub fn out(m: &ArgMatches) -> &Path {
+    m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path)
 }
 
 /// Writes all files into a folder, which is made if it is not there.

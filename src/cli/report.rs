@@ -6,7 +6,6 @@ use crate::draw::template::Paper;
 use crate::export::{self, ExportError, Made};
 use crate::report;
 use clap::{Arg, ArgMatches, Command, builder::PossibleValuesParser};
-use std::path::{Path, PathBuf};
 
 /// The command.
 pub const ENTRY: Entry = Entry { command, run };
@@ -23,14 +22,7 @@ fn command() -> Command {
         )
         .arg(common::panel_arg())
         .arg(common::instruments_arg())
-        .arg(
-            Arg::new("out")
-                .long("out")
-                .value_name("FOLDER")
-                .default_value("out")
-                .value_parser(clap::value_parser!(PathBuf))
-                .help("Folder to write into; made if it is not there"),
-        )
+        .arg(made::out_arg())
         .arg(
             Arg::new("formats")
                 .long("formats")
@@ -66,7 +58,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         };
         made.push(Made { name: format!("{}-report.{format}", panel.slug), bytes });
     }
-    let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
+    let folder = made::out(m);
     made::write_all(folder, &made)?;
     let said: String = made.iter().map(|f| format!("{}\n", folder.join(&f.name).display())).collect();
     common::print(&said)?;

@@ -15,7 +15,7 @@ use crate::panel::Panel;
 use crate::report;
 use crate::units::{Length, Sign, Unit};
 use clap::{Arg, ArgAction, ArgMatches, Command, builder::PossibleValuesParser};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// The command.
 pub const ENTRY: Entry = Entry { command, run };
@@ -34,14 +34,7 @@ fn command() -> Command {
         )
         .arg(common::panel_arg())
         .arg(common::instruments_arg())
-        .arg(
-            Arg::new("out")
-                .long("out")
-                .value_name("FOLDER")
-                .default_value("out")
-                .value_parser(clap::value_parser!(PathBuf))
-                .help("Folder to write into; made if it is not there"),
-        )
+        .arg(made::out_arg())
         .arg(
             Arg::new("formats")
                 .long("formats")
@@ -170,7 +163,7 @@ fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     });
     let json = format!("{:#}\n", report::json(&panel, &findings));
     made.push(Made { name: format!("{}-fit.json", panel.slug), bytes: json.into_bytes() });
-    let folder = m.get_one::<PathBuf>("out").map_or(Path::new("out"), PathBuf::as_path);
+    let folder = made::out(m);
     made::write_all(folder, &made)?;
     let size = panel.sheets.first().map_or(Rect::ZERO, |s| s.outline.bounds());
     let print = printed(&options, size.width(), size.height());
