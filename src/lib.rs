@@ -1,6 +1,6 @@
 //! Layout and fit check of light-aeroplane instrument panels.
 //!
-//! The story, in dependency order: [`units`] and [`geom`] are plain numbers and shapes; a reader
+//! The story, in dependency order: [`units`], [`geom`] and [`solid`] are plain numbers and shapes; a reader
 //! turns files into definitions, `resolve` turns those into one [`panel::Panel`], [`check`] judges it,
 //! `draw` makes sheets of it and `export` turns sheets into bytes.
 #![forbid(unsafe_code)]
@@ -19,4 +19,5 @@ pub mod import;
 pub mod panel;
 pub mod report;
 pub mod resolve;
+pub mod solid;
 pub mod units;

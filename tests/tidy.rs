@@ -54,15 +54,19 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("calc", &["units"]),
     ("diag", &["units"]),
     ("files", &["diag", "units"]),
-    ("panel", &["diag", "geom", "units"]),
+    ("solid", &["geom"]),
+    ("panel", &["diag", "geom", "solid", "units"]),
     ("define", &["diag", "files", "units"]),
     ("import", &["diag", "geom", "units"]),
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
-    ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "units"]),
-    ("check", &["calc", "geom", "panel", "units"]),
-    ("draw", &["calc", "check", "geom", "panel", "units"]),
-    ("export", &["draw", "geom", "units"]),
-    ("report", &["check", "cut", "define", "diag", "draw", "export", "geom", "import", "panel", "units"]),
+    ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
+    ("check", &["calc", "geom", "panel", "solid", "units"]),
+    ("draw", &["calc", "check", "geom", "panel", "solid", "units"]),
+    ("export", &["draw", "geom", "solid", "units"]),
+    (
+        "report",
+        &["check", "cut", "define", "diag", "draw", "export", "geom", "import", "panel", "solid", "units"],
+    ),
 ];
 
 /// Exceptions with their reason.

@@ -93,6 +93,7 @@ impl Scene {
             subjects: Vec::new(),
             process: None,
             depth: DepthMap::default(),
+            space: Default::default(),
             limits: Default::default(),
             accepted: Vec::new(),
             title: Title::default(),

@@ -259,7 +259,11 @@ impl View<'_> {
     /// Name and verdict of one subject.
     fn label(&self, s: &Subject, (verdict, count): (Verdict, usize)) -> Option<(u8, Label)> {
         let rank = match s.kind {
-            SubjectKind::Sheet | SubjectKind::Label => return None,
+            SubjectKind::Sheet
+            | SubjectKind::Label
+            | SubjectKind::Obstacle
+            | SubjectKind::Control
+            | SubjectKind::Line => return None,
             // the units of a stack stand before its frame
             SubjectKind::Placement if !s.units.is_empty() => 1,
             SubjectKind::Placement | SubjectKind::Unit => 0,

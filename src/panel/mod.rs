@@ -10,6 +10,7 @@
 mod facts;
 mod part;
 mod sheet;
+mod space;
 mod subject;
 
 pub use facts::{Basis, Control, Facts, Mounting, Service, SizeSource, StackFrame, StackUnit};
@@ -17,6 +18,7 @@ pub use part::{
     Class, Classes, Detail, Fastening, Forbids, Head, HeadKind, Make, Nut, Part, PartRef, Term, TermKind,
 };
 pub use sheet::{Compensates, DepthArea, DepthMap, Process, ProcessKind, Sheet, SheetRole, Structure};
+pub use space::{Airframe, End, Group, Line, LineKind, Space, Sway};
 pub use subject::{State, Subject, SubjectKind};
 
 use crate::diag::Where;
@@ -100,6 +102,8 @@ pub struct Panel {
     pub process: Option<Process>,
     /// Room behind the sheet.
     pub depth: DepthMap,
+    /// What stands, moves and runs behind and in front of it.
+    pub space: Space,
     /// The user's limits by rule id.
     pub limits: BTreeMap<String, UserLimit>,
     /// Accepted findings.

@@ -3,6 +3,7 @@
 use crate::diag::Where;
 use crate::geom::{Contour, Point, Transform};
 use crate::panel::SizeSource;
+use crate::solid::Solid;
 use std::sync::Arc;
 
 /// Names a part of a panel: index of the subject, index within the subject.
@@ -50,6 +51,12 @@ pub enum Class {
     Label = 1 << 14,
     /// Free room of a provision.
     Provision = 1 << 15,
+    /// A fixed solid of the airframe.
+    Obstacle = 1 << 16,
+    /// A solid that moves with a control.
+    Moving = 1 << 17,
+    /// A hose, bundle or cable.
+    Line = 1 << 18,
 }
 
 /// A set of classes.
@@ -221,6 +228,33 @@ pub enum Detail {
         forbids: Forbids,
         /// Why.
         because: String,
+    },
+    /// A fixed solid of the airframe.
+    Obstacle {
+        /// Its true shape, panel's frame; the part's contour is its silhouette seen from the seat.
+        solid: Arc<Solid>,
+        /// Word of the file (rib, sub-panel, stringer, firewall, tank, duct, canopy-frame, knees ...).
+        kind: String,
+        /// What it carries, for lines and tanks.
+        carries: Option<String>,
+    },
+    /// A solid that moves with a control.
+    Moving {
+        /// Its true shape in the zero pose of its link, panel's frame.
+        solid: Arc<Solid>,
+        /// Its link, by index into the mechanism's links.
+        link: usize,
+        /// Word of the file (rim, shaft, lever, chain, frame, monitor, hand ...).
+        kind: String,
+        /// Room for the hand that holds it, mm: counts as part of the solid against what is fixed.
+        hand: Option<f64>,
+    },
+    /// Where a line runs, as far as it is known.
+    Line {
+        /// Its true shape, panel's frame.
+        solid: Arc<Solid>,
+        /// What it carries.
+        carries: Option<String>,
     },
     /// Lettering.
     Label {

@@ -23,6 +23,12 @@ pub enum SubjectKind {
     Zone,
     /// A label or placard.
     Label,
+    /// A fixed thing of the airframe (rib, firewall, tank, knees).
+    Obstacle,
+    /// A control that moves.
+    Control,
+    /// A hose, bundle or cable.
+    Line,
 }
 
 /// Whether the subject is there already.

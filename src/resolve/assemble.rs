@@ -129,6 +129,7 @@ pub(super) fn plain(merged: &Merged<'_>, path: &str, sheets: Vec<Sheet>, subject
         subjects,
         process: None,
         depth: DepthMap::default(),
+        space: Default::default(),
         limits: BTreeMap::new(),
         accepted: accepted(merged),
         title: Title { fields: title(merged), revisions: revisions(merged) },

@@ -120,8 +120,19 @@ impl Room {
                 }
             }
             Class::Port | Class::Head | Class::Nut | Class::Zone | Class::Label | Class::Provision => {}
+            // their own tolerance is in the file
+            Class::Obstacle | Class::Moving | Class::Line => {}
         }
-        let placed = !matches!(class, Class::Zone | Class::Label | Class::Edge | Class::Provision);
+        let placed = !matches!(
+            class,
+            Class::Zone
+                | Class::Label
+                | Class::Edge
+                | Class::Provision
+                | Class::Obstacle
+                | Class::Moving
+                | Class::Line
+        );
         if placed {
             let (kind, shift) = match state {
                 State::New => (TermKind::Position, self.position),

@@ -94,6 +94,7 @@ pub fn bare(width: f64, height: f64) -> Panel {
             place: nowhere(),
         }),
         depth: DepthMap { elsewhere: Some(200.0), areas: Vec::new() },
+        space: Default::default(),
         limits: Default::default(),
         accepted: Vec::new(),
         title: Title::default(),

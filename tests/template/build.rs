@@ -107,6 +107,7 @@ pub fn blank(outline: Contour) -> Panel {
             place: place(),
         }),
         depth: DepthMap::default(),
+        space: Default::default(),
         limits: BTreeMap::new(),
         accepted: Vec::new(),
         title: Title {

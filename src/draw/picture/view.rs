@@ -214,6 +214,7 @@ fn line(class: Class) -> Option<Stroke> {
         }
         Class::Port => Some(Stroke::solid(0.13).dash(Dash::DoubleChain).ink(Ink(110))),
         Class::Edge | Class::OldOpening | Class::Hand | Class::Zone | Class::Label | Class::Provision => None,
+        Class::Obstacle | Class::Moving | Class::Line => None,
     }
 }
 

@@ -121,7 +121,10 @@ fn others(told: &Told<'_>, s: &mut Section) {
             | SubjectKind::Placement
             | SubjectKind::Unit
             | SubjectKind::Insert
-            | SubjectKind::Label => continue,
+            | SubjectKind::Label
+            | SubjectKind::Obstacle
+            | SubjectKind::Control
+            | SubjectKind::Line => continue,
         };
         let reason = subject.parts.iter().find_map(|p| match (&p.detail, p.class) {
             (Detail::Zone { because, .. }, Class::Zone) => Some(because.clone()),

@@ -1,0 +1,112 @@
+//! What is known of the room behind and in front of the panel beyond its own parts: where the panel stands in the
+//! aeroplane, what moves, what sways, and the lines that leave ports.
+//!
+//! Obstacles, controls and lines are subjects of the panel; their parts carry their solid in their detail.
+
+use crate::diag::Where;
+use crate::panel::PartRef;
+use crate::solid::Vec3;
+use crate::solid::travel::Mechanism;
+
+/// Where the panel's datum stands in the aeroplane, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Airframe {
+    /// Aft of the aeroplane's datum positive.
+    pub station: f64,
+    /// Right positive.
+    pub butt_line: f64,
+    /// Up positive.
+    pub water_line: f64,
+}
+
+/// How far what rides on shock mounts may move, mm, all at least 0.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Sway {
+    /// To the left, seen from the seat.
+    pub left: f64,
+    /// To the right.
+    pub right: f64,
+    /// Up.
+    pub up: f64,
+    /// Down.
+    pub down: f64,
+    /// Forward, away from the pilot.
+    pub forward: f64,
+    /// Aft, towards the pilot.
+    pub aft: f64,
+}
+
+/// A rigid group: what moves as one. Group 0 is fixed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// Id of the panel that it is.
+    pub id: String,
+    /// How far it sways; `None`: not given, which withholds. Group 0 has none and needs none.
+    pub sway: Option<Sway>,
+    /// Where it stands.
+    pub place: Where,
+}
+
+/// What a line is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LineKind {
+    /// A hose.
+    Hose,
+    /// A wire bundle.
+    Wires,
+    /// A coaxial cable.
+    Coax,
+    /// A mechanical drive cable.
+    Drive,
+    /// A rigid pipe.
+    Pipe,
+    /// A control cable (push-pull or wire rope).
+    ControlCable,
+}
+
+/// A hose, bundle or cable that leaves a port.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// Its subject.
+    pub subject: u32,
+    /// What it is.
+    pub kind: LineKind,
+    /// What it carries (pitot, static, vacuum, fuel, oil, power, signal ...).
+    pub carries: Option<String>,
+    /// The port that it leaves; `None`: a line that is there and belongs to no item.
+    pub from: Option<PartRef>,
+    /// Where it ends: a port of an item, or a point.
+    pub to: Option<End>,
+    /// Outside diameter, mm.
+    pub diameter: Option<f64>,
+    /// Least bend radius to the inside of the bend, mm, and where it comes from.
+    pub bend_radius: Option<(f64, String)>,
+    /// Length that it has, mm, where it was stated.
+    pub length: Option<f64>,
+    /// Where it stands.
+    pub place: Where,
+}
+
+/// Where a line ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum End {
+    /// At a port.
+    Port(PartRef),
+    /// At a point, panel's frame.
+    Point(Vec3),
+}
+
+/// The room behind and in front.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Space {
+    /// Where the panel stands in the aeroplane.
+    pub airframe: Option<Airframe>,
+    /// Drivers and links of all controls.
+    pub mechanism: Mechanism,
+    /// Of each link of the mechanism: index of its control's subject.
+    pub control_of: Vec<u32>,
+    /// Rigid groups by their number; empty where nothing floats.
+    pub groups: Vec<Group>,
+    /// Lines.
+    pub lines: Vec<Line>,
+}

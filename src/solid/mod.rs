@@ -1,0 +1,15 @@
+//! Solids behind and in front of the sheet, and how far apart they stay, also while they move.
+//!
+//! Axes: x to the right, y up as seen from the seat, d forward (into the aeroplane), 0 at the front face;
+//! millimetres. The frame is left-handed on purpose; only lengths, dot products and turns by
+//! [`Pose::about`] are used here, none of which minds. Each file answers one question and states whether its
+//! answer is exact (to rounding) or what its error bound is.
+
+mod pose;
+mod shape;
+pub mod travel;
+mod vec;
+
+pub use pose::Pose;
+pub use shape::{Fault, Leg, Shape, Solid};
+pub use vec::{Bounds, Vec3};

@@ -1,0 +1,6 @@
+//! Controls that move: links joined by slides and pivots, coupled to drivers, and how near anything comes over
+//! the whole travel.
+
+mod mechanism;
+
+pub use mechanism::{Driver, DriverKind, Follow, Joint, Link, LinkRef, Mechanism};
