@@ -36,6 +36,19 @@ fn recheck_one_of_sixty(bencher: Bencher) {
         .bench_local_values(|before| recheck(black_box(&panel), before, &[30]));
 }
 
+/// The same item dragged to and fro, each step from the findings of the step before.
+#[divan::bench]
+fn drag_one_of_sixty(bencher: Bencher) {
+    let mut panel = panels::crowded(1);
+    let mut findings = Some(check(&panel, &Options::default()));
+    let mut by = Vec2::new(2.0, 1.0);
+    bencher.bench_local(|| {
+        panel.shift(30, by);
+        by = -by;
+        findings = findings.take().map(|before| recheck(black_box(&panel), before, &[30]));
+    });
+}
+
 /// The least shift for each finding of the sixty that is not a pass.
 #[divan::bench(sample_count = 20)]
 fn cures_of_sixty(bencher: Bencher) {

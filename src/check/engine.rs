@@ -4,6 +4,7 @@
 //! rule, the part pair with the least margin, if that is at most [`REACH`]; with `all_pairs`, every
 //! part pair up to that margin.
 
+use super::merge::merge;
 use super::near::{Near, meets};
 use super::plan::Plan;
 use super::run::{Run, Scene};
@@ -123,66 +124,6 @@ fn sorted(by_rule: Vec<Vec<Finding>>) -> Vec<Finding> {
         list.append(&mut of_rule);
     }
     list
-}
-
-/// Merges two sorted lists, leaving out what is outdated of the first. Most of the list stays in long
-/// runs: they are found first and moved whole.
-fn merge(old: Vec<Finding>, mut outdated: impl FnMut(&Finding) -> bool, fresh: Vec<Finding>) -> Vec<Finding> {
-    // runs: so many kept, then so many dropped, then so many new
-    let mut runs: Vec<[usize; 3]> = vec![[0; 3]];
-    let mut next = 0;
-    let mut place = Place::default();
-    let mut next_place = Place::default();
-    for f in &old {
-        if outdated(f) {
-            match runs.last_mut() {
-                Some([_, dropped, 0]) => *dropped += 1,
-                _ => runs.push([0, 1, 0]),
-            }
-            continue;
-        }
-        let at = next;
-        let order = place.of(f);
-        while fresh.get(next).is_some_and(|g| (next_place.of(g), g.a, g.b) < (order, f.a, f.b)) {
-            next += 1;
-        }
-        match runs.last_mut() {
-            Some(run) if next > at => {
-                run[2] += next - at;
-                runs.push([1, 0, 0]);
-            }
-            Some([kept, 0, 0]) => *kept += 1,
-            _ => runs.push([1, 0, 0]),
-        }
-    }
-    let mut list = Vec::with_capacity(old.len() + fresh.len());
-    let (mut old, mut fresh) = (old.into_iter(), fresh.into_iter());
-    for [kept, dropped, new] in runs {
-        list.extend(old.by_ref().take(kept));
-        old.by_ref().take(dropped).for_each(drop);
-        list.extend(fresh.by_ref().take(new));
-    }
-    list.extend(fresh);
-    list
-}
-
-/// Looks up a rule's place in the list of rules once for a run of findings.
-#[derive(Default)]
-struct Place {
-    rule: Option<(*const Rule, u16)>,
-}
-
-impl Place {
-    fn of(&mut self, f: &Finding) -> u16 {
-        match self.rule {
-            Some((rule, order)) if std::ptr::eq(rule, f.rule) => order,
-            _ => {
-                let order = f.rule.order();
-                self.rule = Some((f.rule, order));
-                order
-            }
-        }
-    }
 }
 
 /// What is in one of two ascending lists only.

@@ -32,6 +32,7 @@ mod label_height;
 mod labelled;
 mod layer_web;
 mod least_hole;
+mod merge;
 mod near;
 mod necks;
 mod old_opening_covered;

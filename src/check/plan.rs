@@ -3,17 +3,19 @@
 
 use super::{Exempt, From, Limit, Need, RULES, Relation, Rule, Select};
 use crate::panel::{Class, Panel, PartRef};
+use std::sync::LazyLock;
 
 /// Pass findings are listed up to this far beyond the limit, mm; also what `all_pairs` calls near.
 pub const REACH: f64 = 25.0;
 
 /// Number of classes a part can have.
-const CLASSES: usize = 16;
+const CLASSES: usize = 19;
 
 /// Rows as bits; a test holds the number of rows below 64.
 pub(super) type Rows = u64;
 
 /// One relation of one rule.
+#[derive(Clone)]
 pub(super) struct Row {
     pub rule: &'static Rule,
     /// Place of the rule in the list of rules.
@@ -31,6 +33,7 @@ pub(super) struct Row {
 pub(super) type Measurer = (&'static Rule, u16, super::Own);
 
 /// All rows, with tables by class.
+#[derive(Clone)]
 pub(super) struct Plan {
     pub rows: Vec<Row>,
     /// Rules with their own measurer.
@@ -126,6 +129,22 @@ static NO_PART: Select = Select { classes: crate::panel::Classes(0), when: None 
 impl Plan {
     /// Lays the rules out for a panel.
     pub fn new(panel: &Panel) -> Plan {
+        // what does not depend on the panel is laid out once
+        static RULED: LazyLock<Plan> = LazyLock::new(Plan::of_rules);
+        let mut plan = RULED.clone();
+        if !panel.limits.is_empty() {
+            for row in &mut plan.rows {
+                row.user = panel.limits.get(row.rule.id).map(|l| l.value);
+                row.even = row.user.unwrap_or(row.even);
+                row.most = row.even;
+            }
+        }
+        plan.reach(panel);
+        plan
+    }
+
+    /// The rules with their own limits.
+    fn of_rules() -> Plan {
         let mut plan = Plan {
             rows: Vec::new(),
             own: Vec::new(),
@@ -142,31 +161,22 @@ impl Plan {
             directed: 0,
         };
         for (order, rule) in RULES.iter().enumerate() {
-            let user = panel.limits.get(rule.id).map(|l| l.value);
-            plan.take(rule, order as u16, &rule.relation, (user, looks_around(&rule.relation)));
+            plan.take(rule, order as u16, &rule.relation, looks_around(&rule.relation));
         }
         plan.tables();
-        plan.reach(panel);
         plan
     }
 
     /// `around`: whether any relation of the rule looks around; then all of its own measurers are run
     /// again after a change, since findings know their rule and not which measurer wrote them.
-    fn take(
-        &mut self,
-        rule: &'static Rule,
-        order: u16,
-        relation: &'static Relation,
-        (user, around): (Option<f64>, bool),
-    ) {
+    fn take(&mut self, rule: &'static Rule, order: u16, relation: &'static Relation, around: bool) {
         match relation {
-            Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, (user, around))),
+            Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, around)),
             Relation::Own(own) | Relation::Around(own) if around => self.around.push((rule, order, *own)),
             Relation::Own(own) | Relation::Around(own) => self.own.push((rule, order, *own)),
             Relation::Apart { .. } | Relation::Inside { .. } | Relation::Covers { .. } => {
-                let default = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };
-                let even = user.unwrap_or(default);
-                self.rows.push(Row { rule, order, relation, user, even, most: even });
+                let even = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };
+                self.rows.push(Row { rule, order, relation, user: None, even, most: even });
             }
         }
     }
@@ -292,7 +302,7 @@ fn classes() -> impl Iterator<Item = (usize, Class)> {
     use Class::*;
     let all = [
         Edge, Cutout, Hole, OldOpening, Bezel, Flange, Case, Body, Port, Front, Hand, Head, Nut, Zone, Label,
-        Provision,
+        Provision, Obstacle, Moving, Line,
     ];
     all.into_iter().map(|c| (slot(c), c))
 }
