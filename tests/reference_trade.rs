@@ -57,6 +57,26 @@ fn clearance_holes_as_the_standards_print_them() {
     }
 }
 
+#[test]
+fn hoses_bend_as_the_table_prints_them() {
+    use panelwright::calc::bend;
+    let rows = rows(include_str!("reference/hoses.csv"));
+    assert_eq!(rows.len(), bend::PRESSURE_HOSES.len());
+    let inches = |text: &str| match text.split_once('/') {
+        Some((over, under)) => number(over) / number(under),
+        None => number(text),
+    };
+    for (r, ours) in rows.iter().zip(bend::PRESSURE_HOSES) {
+        assert_eq!(ours.dash.to_string(), r[0]);
+        for (k, value) in [ours.tube, ours.bore, ours.outside, ours.radius].into_iter().enumerate() {
+            // the same decimals on both sides: rounding of one product
+            assert!((value / 25.4 - inches(r[k + 1])).abs() < 1e-9, "-{}: column {}", r[0], k + 1);
+        }
+        let least = bend::least(bend::Bends::PressureHose, inches(r[3]) * 25.4).map(|l| l.radius / 25.4);
+        assert!(least.is_some_and(|l| (l - inches(r[4])).abs() < 1e-9), "-{}", r[0]);
+    }
+}
+
 /// A circle, inches in, millimetres out.
 fn inch_circle(x: f64, y: f64, diameter: f64) -> Contour {
     Contour::circle(Point::new(x * 25.4, y * 25.4), diameter * 25.4 / 2.0)
