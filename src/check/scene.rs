@@ -61,6 +61,7 @@ pub(super) fn facts() -> Facts {
         weakest: source(),
         unconfirmed: Vec::new(),
         open_terms: Vec::new(),
+        ports: Vec::new(),
     }
 }
 

@@ -2,6 +2,7 @@
 //! stays `None` and the rule that needs it withholds its verdict.
 
 use crate::diag::Where;
+use crate::solid::Vec3;
 use std::sync::Arc;
 
 /// Standing of a size.
@@ -105,6 +106,44 @@ pub struct StackFrame {
     pub set_back: Option<f64>,
 }
 
+/// What leaves at a port.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Leaves {
+    /// A plug with wires.
+    Plug,
+    /// A hose or tube with its fitting.
+    Hose,
+    /// A wide air duct.
+    Duct,
+    /// A push-pull cable.
+    PushPull,
+    /// A turning drive.
+    Drive,
+    /// A coaxial cable with its plug.
+    Coax,
+    /// Single wires or terminals.
+    Wires,
+    /// A light guide or lamp holder.
+    Light,
+}
+
+/// What an instrument says of one of its ports beyond the solid that it takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outlet {
+    /// Name of its part (`port-static`).
+    pub part: String,
+    /// What leaves there; `None`: not said.
+    pub leaves: Option<Leaves>,
+    /// Unit vector in which it leaves, about the instrument as its file draws it; `None`: not said.
+    pub towards: Option<Vec3>,
+    /// Diameter of the plug, hose or cable, mm.
+    pub diameter: Option<f64>,
+    /// Least bend radius to the inside of the bend, mm.
+    pub bend_radius: Option<f64>,
+    /// What it needs instead with a plug that leaves sideways: (name, mm or missing).
+    pub side_exit: Vec<(String, Option<f64>)>,
+}
+
 /// Facts of one instrument.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Facts {
@@ -144,4 +183,6 @@ pub struct Facts {
     pub unconfirmed: Vec<String>,
     /// Depth terms beyond the body that the definition leaves open: names.
     pub open_terms: Vec<String>,
+    /// Its ports, in the order of the definition.
+    pub ports: Vec<Outlet>,
 }

@@ -13,7 +13,9 @@ mod sheet;
 mod space;
 mod subject;
 
-pub use facts::{Basis, Control, Facts, Mounting, Service, SizeSource, StackFrame, StackUnit};
+pub use facts::{
+    Basis, Control, Facts, Leaves, Mounting, Outlet, Service, SizeSource, StackFrame, StackUnit,
+};
 pub use part::{
     Class, Classes, Detail, Fastening, Forbids, Head, HeadKind, Make, Nut, Part, PartRef, Term, TermKind,
 };

@@ -326,5 +326,6 @@ fn kept_free(title: String, unit: StackUnit) -> Facts {
         weakest: SizeSource { basis: Basis::File, words: "the panel's own file".into(), place: None },
         unconfirmed: Vec::new(),
         open_terms: Vec::new(),
+        ports: Vec::new(),
     }
 }

@@ -172,6 +172,7 @@ pub fn facts() -> Facts {
         weakest: source(),
         unconfirmed: Vec::new(),
         open_terms: Vec::new(),
+        ports: Vec::new(),
     }
 }
 

@@ -111,6 +111,7 @@ pub(super) fn facts(
         weakest,
         unconfirmed: unconfirmed.into_iter().collect(),
         open_terms,
+        ports: def.ports.iter().map(super::ports::outlet).collect(),
     }
 }
 

@@ -9,9 +9,10 @@ use super::parts::{Builder, none};
 use super::{Local, Seat, Span};
 use crate::define::Size;
 use crate::define::Word;
-use crate::define::instrument::{Port, Towards};
+use crate::define::instrument::{Need, Port, PortKind, Towards};
 use crate::geom::{Contour, Point, Vec2};
-use crate::panel::{Class, Detail};
+use crate::panel::{Class, Detail, Leaves, Outlet};
+use crate::solid::Vec3;
 
 impl Builder<'_> {
     pub fn ports(&mut self) {
@@ -21,7 +22,7 @@ impl Builder<'_> {
     }
 
     fn port(&mut self, port: &Port) {
-        let name = format!("port-{}", port.id.value);
+        let name = part_name(port);
         let at = port.at.as_ref().map_or(Point::ORIGIN, point);
         let terms = terms(port);
         let open: Vec<&str> = terms.iter().filter(|(_, v)| v.is_none()).map(|(n, _)| n.as_str()).collect();
@@ -98,9 +99,46 @@ impl Builder<'_> {
     }
 }
 
+fn part_name(port: &Port) -> String {
+    format!("port-{}", port.id.value)
+}
+
+/// What a port says beyond the solid that it takes.
+pub(super) fn outlet(port: &Port) -> Outlet {
+    let leaves = |kind: PortKind| match kind {
+        PortKind::Connector => Leaves::Plug,
+        PortKind::Hose => Leaves::Hose,
+        PortKind::Duct => Leaves::Duct,
+        PortKind::Cable => Leaves::PushPull,
+        PortKind::Drive => Leaves::Drive,
+        PortKind::Coax => Leaves::Coax,
+        PortKind::Wire => Leaves::Wires,
+        PortKind::Light => Leaves::Light,
+    };
+    let towards = |t: Towards| match t {
+        Towards::Back => Vec3::FORWARD,
+        Towards::Front => -Vec3::FORWARD,
+        Towards::Up => Vec3::new(0.0, 1.0, 0.0),
+        Towards::Down => Vec3::new(0.0, -1.0, 0.0),
+        Towards::Left => Vec3::new(-1.0, 0.0, 0.0),
+        Towards::Right => Vec3::new(1.0, 0.0, 0.0),
+    };
+    Outlet {
+        part: part_name(port),
+        leaves: port.kind.as_ref().map(|k| leaves(k.value)),
+        towards: port.towards.as_ref().map(|t| towards(t.value)),
+        diameter: port.diameter.as_ref().map(Size::mm),
+        bend_radius: port.bend_radius.as_ref().map(Size::mm),
+        side_exit: lengths(&port.side_exit),
+    }
+}
+
+fn lengths(needs: &[Need]) -> Vec<(String, Option<f64>)> {
+    needs.iter().map(|n| (n.term.value.to_string(), n.length.as_ref().map(Size::mm))).collect()
+}
+
 fn terms(port: &Port) -> Vec<(String, Option<f64>)> {
-    let mut terms: Vec<(String, Option<f64>)> =
-        port.needs.iter().map(|n| (n.term.value.to_string(), n.length.as_ref().map(Size::mm))).collect();
+    let mut terms = lengths(&port.needs);
     // only what is called a bend is one: "straight run before the bend" is not
     let said = terms.iter_mut().find(|(name, _)| name.to_lowercase().starts_with("bend"));
     let takes = |radius: &Size| Some(radius.mm() + port.diameter.as_ref()?.mm());
