@@ -1,0 +1,6 @@
+//! Moving controls: mechanisms, poses, and the least clearance over a whole travel.
+
+#[path = "travel/mechanism.rs"]
+mod mechanism;
+#[path = "travel/setup.rs"]
+mod setup;
