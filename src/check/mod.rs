@@ -73,7 +73,7 @@ pub use finding::{Asks, Counts, Finding, Findings, Interval, Note, Verdict};
 pub(crate) use least_hole::{RULE as LEAST_HOLE, least_width};
 pub use plan::REACH;
 pub use plausible::Doubtful;
-pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch};
+pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two};
 
 /// All rules, in the order in which findings are listed.
 pub static RULES: &[&Rule] = &[

@@ -136,6 +136,9 @@ pub type Asked = fn(&Panel, PartRef, Option<f64>) -> Need;
 /// A rule's own measurer: looks at one subject, writes its findings.
 pub type Own = fn(&Panel, usize, &'static Rule, &mut Vec<Finding>);
 
+/// The same for two subjects: looks at no other.
+pub type Two = fn(&Panel, [usize; 2], &'static Rule, &mut Vec<Finding>);
+
 /// The relations. Each has one measurer; a rule outside them brings its own.
 #[derive(Clone, Copy)]
 pub enum Relation {
@@ -177,7 +180,10 @@ pub enum Relation {
     /// The rule's own measurer, called once a subject. It may look at that subject, at the sheets and
     /// at what the panel says as a whole, but at no other subject.
     Own(Own),
-    /// The same for a measurer that looks at other subjects too. Dearer: it is run again for every
+    /// A measurer of its own for two subjects that are near each other, called once for each such pair, the lower
+    /// number first: the subjects' parts, sheets left out, come within reach of each other.
+    Between(Two),
+    /// The same as [`Relation::Own`] for a measurer that looks at other subjects too. Dearer: it is run again for every
     /// subject whenever any one changes.
     Around(Own),
 }

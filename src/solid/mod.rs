@@ -5,11 +5,21 @@
 //! [`Pose::about`] are used here, none of which minds. Each file answers one question and states whether its
 //! answer is exact (to rounding) or what its error bound is.
 
+mod build;
+mod distance;
+mod gap;
+mod pair;
+mod piece;
 mod pose;
 mod shape;
+mod silhouette;
+mod split;
 pub mod travel;
 mod vec;
 
+pub use distance::{Clearance, Lie, distance, within};
+pub use gap::{Gap, Swept, gap};
+pub use piece::{Core, Piece};
 pub use pose::Pose;
 pub use shape::{Fault, Leg, Shape, Solid};
 pub use vec::{Bounds, Vec3};

@@ -1,6 +1,6 @@
 //! What a solid is: a shape about its own origin and the pose that puts it in its place.
 
-use super::{Pose, Vec3};
+use super::{Bounds, Piece, Pose, Vec3, build, silhouette};
 use crate::geom::Contour;
 
 /// One piece of a tube's centre line, in the shape's own axes.
@@ -71,17 +71,46 @@ pub enum Fault {
     Flat,
 }
 
-/// A solid in its place.
+/// A solid in its place: the union of its convex pieces.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solid {
     shape: Shape,
     pose: Pose,
+    pieces: Vec<Piece>,
+    boxed: Bounds,
+    ball: (Vec3, f64),
 }
 
 impl Solid {
-    /// A shape put in its place.
+    /// A shape put in its place; a fault where the numbers make no solid.
     pub fn new(shape: Shape, pose: Pose) -> Result<Solid, Fault> {
-        Ok(Solid { shape, pose })
+        let finite = pose.columns().iter().all(|c| c.is_finite()) && pose.origin().is_finite();
+        if !finite {
+            return Err(Fault::NotFinite);
+        }
+        let pieces = build::pieces(&shape, &pose)?;
+        Ok(Solid::of(shape, pose, pieces))
+    }
+
+    fn of(shape: Shape, pose: Pose, pieces: Vec<Piece>) -> Solid {
+        let mut boxes = pieces.iter().map(Piece::bounds);
+        let first = boxes.next().unwrap_or(Bounds { low: Vec3::ZERO, high: Vec3::ZERO });
+        let boxed = boxes.fold(first, |all, b| all.union(&b));
+        let ball = match pieces.as_slice() {
+            [one] => one.ball,
+            all => {
+                let middle = (boxed.low + boxed.high) * 0.5;
+                let far = |p: &Piece| (p.ball.0 - middle).length() + p.ball.1;
+                (middle, all.iter().map(far).fold(0.0, f64::max).min((boxed.high - middle).length()))
+            }
+        };
+        Solid { shape, pose, pieces, boxed, ball }
+    }
+
+    /// The solid moved on.
+    pub fn moved(&self, by: &Pose) -> Solid {
+        let pieces = self.pieces.iter().map(|p| p.moved(by)).collect();
+        Solid::of(self.shape.clone(), self.pose.then(by), pieces)
     }
 
     /// Its shape, about its own origin.
@@ -92,5 +121,31 @@ impl Solid {
     /// Where its shape stands.
     pub fn pose(&self) -> &Pose {
         &self.pose
+    }
+
+    /// Its convex pieces, at least one.
+    pub fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
+    /// Smallest upright box of its pieces.
+    pub fn bounds(&self) -> Bounds {
+        self.boxed
+    }
+
+    /// A ball around it: middle and radius.
+    pub fn ball(&self) -> (Vec3, f64) {
+        self.ball
+    }
+
+    /// Whether it is one convex piece.
+    pub fn is_convex(&self) -> bool {
+        self.pieces.len() == 1
+    }
+
+    /// Outline seen from the seat. Exact for what stands along the depth, for balls and for boxes and hulls; else the
+    /// convex hull or a polygon of tangents around it, on the safe side: larger by at most 0.06 % of its size.
+    pub fn silhouette(&self) -> Contour {
+        silhouette::of(self)
     }
 }

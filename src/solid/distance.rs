@@ -1,0 +1,149 @@
+//! How far apart two solids are: the least over their pieces, each pair certified.
+
+use super::{Gap, Solid, Swept, Vec3, gap, pair};
+use crate::geom::SLACK;
+
+/// How two solids lie.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lie {
+    /// Apart.
+    Apart,
+    /// They touch, to arithmetic slack.
+    Touching,
+    /// They overlap.
+    Overlap,
+}
+
+/// How far apart two solids are, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clearance {
+    /// Not less than this; below zero for solids that overlap, by as much as their depth at the most.
+    pub lower: f64,
+    /// Not more than this; not above zero for solids that overlap.
+    pub upper: f64,
+    /// How they lie.
+    pub relation: Lie,
+    /// Of an overlap of convex solids: how far one has to move to come free, at the most.
+    pub depth: Option<f64>,
+    /// Nearest points, on the first and on the second.
+    pub points: [Vec3; 2],
+}
+
+/// How far apart two solids are.
+pub fn distance(a: &Solid, b: &Solid) -> Clearance {
+    let whole = least(a, b, f64::INFINITY);
+    told(a, b, whole)
+}
+
+/// The same if they may be within `reach` of each other; `None`: they are surely farther apart.
+pub fn within(a: &Solid, b: &Solid, reach: f64) -> Option<Clearance> {
+    if balls(a.ball(), b.ball()) > reach || a.bounds().distance(&b.bounds()) > reach {
+        return None;
+    }
+    let found = least(a, b, reach);
+    (found.lower <= reach).then(|| told(a, b, found))
+}
+
+/// Gap of two balls.
+pub(super) fn balls((p, r): (Vec3, f64), (q, s): (Vec3, f64)) -> f64 {
+    (q - p).length() - r - s
+}
+
+fn least(a: &Solid, b: &Solid, far: f64) -> Gap {
+    let mut best = Gap { lower: f64::INFINITY, upper: f64::INFINITY, points: [Vec3::ZERO; 2] };
+    let mut lower = f64::INFINITY;
+    for p in a.pieces() {
+        for q in b.pieces() {
+            let bar = far.min(best.upper);
+            if balls(p.ball, q.ball) > bar {
+                continue;
+            }
+            let found =
+                pair::gap(p, q).unwrap_or_else(|| gap(&Swept::still(p), &Swept::still(q), bar.max(0.0)));
+            // what a piece has too much may be missing from the truth
+            let upper = found.upper + p.excess + q.excess;
+            lower = lower.min(found.lower);
+            if upper < best.upper {
+                best = Gap { upper, ..found };
+            }
+        }
+    }
+    if best.upper.is_infinite() {
+        // all pairs are farther than asked, by their balls alone
+        let lower = lower.min(balls(a.ball(), b.ball()).max(a.bounds().distance(&b.bounds())).max(far));
+        return Gap { lower, upper: f64::INFINITY, points: [a.ball().0, b.ball().0] };
+    }
+    Gap { lower: lower.min(best.upper), ..best }
+}
+
+fn told(a: &Solid, b: &Solid, g: Gap) -> Clearance {
+    let relation = if g.lower > SLACK {
+        Lie::Apart
+    } else if g.lower >= -SLACK {
+        Lie::Touching
+    } else if g.upper <= SLACK {
+        Lie::Overlap
+    } else {
+        // the bound does not tell: they are as good as in contact
+        Lie::Touching
+    };
+    let depth = (relation == Lie::Overlap && a.is_convex() && b.is_convex()).then_some(-g.lower);
+    Clearance { lower: g.lower, upper: g.upper, relation, depth, points: g.points }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geom::{Contour, Point};
+    use crate::solid::{Pose, Shape};
+
+    fn solid(shape: Shape, x: f64, y: f64, d: f64) -> Solid {
+        Solid::new(shape, Pose::shift(Vec3::new(x, y, d))).unwrap()
+    }
+
+    fn check(a: &Solid, b: &Solid, asked: f64) {
+        for (a, b) in [(a, b), (b, a)] {
+            let c = distance(a, b);
+            assert!(
+                c.lower <= asked + 1e-9 && c.upper >= asked - 1e-9 && c.upper - c.lower < 1e-6,
+                "{c:?} {asked}"
+            );
+        }
+    }
+
+    #[test]
+    fn distances_by_hand() {
+        let ball = |r, x, y, d| solid(Shape::Sphere(r), x, y, d);
+        let cube = |x, y, d| solid(Shape::Box(Vec3::new(1.0, 1.0, 1.0)), x, y, d);
+        // 3-4-12: 13 less both radii
+        check(&ball(1.0, 0.0, 0.0, 0.0), &ball(2.0, 3.0, 4.0, 12.0), 10.0);
+        // corner to corner: (1, 1, 1) to (4, 5, 13)
+        check(&cube(0.0, 0.0, 0.0), &cube(5.0, 6.0, 14.0), 13.0);
+        check(&cube(0.0, 0.0, 0.0), &ball(0.5, 4.0, 0.0, 0.0), 2.5);
+        // two bars side by side, and end on
+        let bar = |x, d| solid(Shape::Cylinder { radius: 2.0, half: 10.0 }, x, 0.0, d);
+        check(&bar(0.0, 0.0), &bar(9.0, 5.0), 5.0);
+        check(&bar(0.0, 0.0), &bar(0.0, 27.0), 7.0);
+        // aside and deeper: 3 and 4
+        check(&bar(0.0, 0.0), &bar(7.0, 24.0), 5.0);
+        let disc = |x: f64, from: f64, to: f64| {
+            solid(Shape::Prism { section: Contour::circle(Point::ORIGIN, 2.0), from, to }, x, 0.0, 0.0)
+        };
+        check(&disc(0.0, 0.0, 10.0), &disc(7.0, 14.0, 20.0), 5.0);
+    }
+
+    #[test]
+    fn overlaps_have_a_depth_and_touches_are_named() {
+        let cube = |x| solid(Shape::Box(Vec3::new(1.0, 1.0, 1.0)), x, 0.0, 0.0);
+        let c = distance(&cube(0.0), &cube(1.5));
+        assert_eq!(c.relation, Lie::Overlap);
+        assert!((c.depth.unwrap() - 0.5).abs() < 1e-9, "{c:?}");
+        assert_eq!(distance(&cube(0.0), &cube(2.0)).relation, Lie::Touching);
+        let c =
+            distance(&solid(Shape::Sphere(3.0), 0.0, 0.0, 0.0), &solid(Shape::Sphere(2.0), 4.0, 0.0, 0.0));
+        assert!((c.depth.unwrap() - 1.0).abs() < 1e-9, "{c:?}");
+        assert!(
+            within(&cube(0.0), &cube(9.0), 5.0).is_none() && within(&cube(0.0), &cube(9.0), 8.0).is_some()
+        );
+    }
+}
