@@ -99,7 +99,11 @@ pub fn clock_words(set: &Directions, seen: Seen) -> String {
         Seen::FromBehind => (set.mirrored(), "seen from behind"),
     };
     let said: Vec<String> = dial.arcs.iter().map(|(a, b)| arc_words(*a, *b)).collect();
-    format!("free {}, {whence}", said.join(" and "))
+    let said = match said.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        _ => said.concat(),
+    };
+    format!("free {said}, {whence}")
 }
 
 /// Degrees of half an hour.

@@ -32,6 +32,7 @@ mod label_height;
 mod labelled;
 mod layer_web;
 mod least_hole;
+mod line_bend;
 mod merge;
 mod near;
 mod necks;
@@ -45,6 +46,7 @@ mod pick;
 mod pitch;
 mod plan;
 mod plausible;
+pub mod ports;
 mod rear_flange_clear;
 mod rear_flange_seat;
 mod rule;
@@ -104,6 +106,7 @@ pub static RULES: &[&Rule] = &[
     &corner_radius::RULE,
     &sheet_thickness::RULE,
     &depth_behind::RULE,
+    &line_bend::RULE,
     &stack_height::RULE,
     &stack_width::RULE,
     &stack_set_back::RULE,

@@ -1,0 +1,170 @@
+//! What stands round a port: prisms along the depth, each of them surely there or only perhaps.
+//!
+//! Bodies, plugs, front parts, sheets and the floor of the depth map are prisms by themselves. What is not known for sure
+//! (a depth that is missing, a plug of unknown size, the silhouette of an obstacle over its whole depth) may keep a way from
+//! being called free, but never makes a fail.
+
+use super::super::judge::{Stack, loss};
+use super::exit::Exit;
+use super::terms::{Holds, holds};
+use super::tube::along_depth;
+use crate::geom::{Contour, Rect, SLACK, Vec2};
+use crate::panel::{Class, Detail, Panel, Part, PartRef, Subject};
+use std::borrow::Cow;
+
+/// One thing that may be in the way.
+#[derive(Clone, Debug)]
+pub struct Block<'a> {
+    /// Its part; `None`: the floor of the depth map.
+    pub part: Option<PartRef>,
+    /// Its name for people.
+    pub name: String,
+    /// Its section.
+    pub contour: Cow<'a, Contour>,
+    /// Box of the section.
+    pub bounds: Rect,
+    /// Depth where it begins.
+    pub low: f64,
+    /// Depth where it ends.
+    pub high: f64,
+    /// Whether it is surely there just so.
+    pub sure: bool,
+    /// The port's own instrument: the straight may touch it.
+    pub own: bool,
+    /// What the worst tolerances of the two take away, mm.
+    pub loss: f64,
+}
+
+/// The blocks near a port.
+#[derive(Clone, Debug, Default)]
+pub struct Around<'a> {
+    /// Prisms.
+    pub blocks: Vec<Block<'a>>,
+    /// Depth of the floor where no area of the depth map says otherwise.
+    pub floor: Option<f64>,
+}
+
+/// Where something reaches without end, mm.
+const FAR: f64 = 1e5;
+
+impl<'a> Around<'a> {
+    /// What stands within `reach` of the port seen from the seat, and not wholly behind the plane in which the line
+    /// leaves, by `clearance` or more: nothing of the line lies there.
+    pub fn of(panel: &'a Panel, exit: &Exit, reach: f64, clearance: f64) -> Around<'a> {
+        let near = Rect::new(exit.at.x - reach, exit.at.y - reach, exit.at.x + reach, exit.at.y + reach);
+        let meets = |c: &Contour| {
+            let b = c.bounds();
+            b.x0 <= near.x1 && b.x1 >= near.x0 && b.y0 <= near.y1 && b.y1 >= near.y0
+        };
+        let mine = exit.port.subject;
+        let carrier = panel.subject(exit.port).carrier;
+        let mut all = Around { blocks: Vec::new(), floor: panel.depth.elsewhere };
+        for (k, s) in panel.subjects.iter().enumerate() {
+            let own = k as u32 == mine;
+            if s.parts.is_empty() || Some(k as u32) == carrier {
+                continue;
+            }
+            for (n, p) in s.parts.iter().enumerate().filter(|(_, p)| meets(&p.contour)) {
+                let r = PartRef { subject: k as u32, part: n as u32 };
+                let (low, high, sure) = match (p.class, own) {
+                    (Class::Body | Class::Front, _) => solid(p),
+                    (_, true) => continue,
+                    (Class::Port, false) => match plug(s, p) {
+                        Some(range) => range,
+                        None => continue,
+                    },
+                    (Class::Obstacle, false) => {
+                        let (low, high, _) = solid(p);
+                        (low, high, is_prism(p))
+                    }
+                    _ => continue,
+                };
+                all.push(Some(r), panel.part_name(r), Cow::Borrowed(&p.contour), (low, high, sure), own);
+            }
+        }
+        for sheet in panel.sheets.iter().filter(|s| s.layer_of.is_none() && meets(&s.outline)) {
+            let high = sheet.front + sheet.thickness.unwrap_or(0.0);
+            let part = PartRef { subject: sheet.subject, part: 0 };
+            all.push(
+                Some(part),
+                sheet.id.clone(),
+                Cow::Borrowed(&sheet.outline),
+                (sheet.front, high, true),
+                false,
+            );
+        }
+        for area in panel.depth.areas.iter().filter(|a| meets(&a.contour)) {
+            let (low, sure) = area.available.map_or((0.0, false), |d| (d, true));
+            all.push(None, area.id.clone(), Cow::Borrowed(&area.contour), (low, FAR, sure), false);
+        }
+        all.blocks.retain(|b| !is_behind(b, exit, clearance));
+        let port = panel.part(exit.port);
+        for b in &mut all.blocks {
+            b.loss = b.part.map_or_else(|| shifts(port), |r| loss(port, panel.part(r), Stack::Boundaries));
+        }
+        all
+    }
+
+    fn push(
+        &mut self,
+        part: Option<PartRef>,
+        name: String,
+        contour: Cow<'a, Contour>,
+        (low, high, sure): (f64, f64, bool),
+        own: bool,
+    ) {
+        let bounds = contour.bounds();
+        self.blocks.push(Block { part, name, contour, bounds, low, high, sure, own, loss: 0.0 });
+    }
+}
+
+/// The depth of a solid; one that is missing is the whole depth behind the sheet.
+fn solid(p: &Part) -> (f64, f64, bool) {
+    p.depth.map_or((0.0, FAR, false), |(from, to)| (from, to, true))
+}
+
+/// How far a part may be off.
+fn shifts(p: &Part) -> f64 {
+    p.terms.iter().map(|t| t.shift).sum()
+}
+
+/// Whether a block lies wholly behind the plane in which the line leaves.
+fn is_behind(b: &Block<'_>, exit: &Exit, clearance: f64) -> bool {
+    let a = exit.axis;
+    let beyond = if !along_depth(a) {
+        b.contour.support(Vec2::new(a.x, a.y)) - (exit.at.x * a.x + exit.at.y * a.y)
+    } else if a.d > 0.0 {
+        b.high - exit.at.d
+    } else {
+        exit.at.d - b.low
+    };
+    beyond <= SLACK - clearance
+}
+
+/// What another item's plug surely takes: its terms without the bend, which is not stiff.
+fn plug(s: &Subject, p: &Part) -> Option<(f64, f64, bool)> {
+    let Detail::Port { terms, .. } = &p.detail else { return None };
+    let outlet = s.facts.as_ref().and_then(|f| f.ports.iter().find(|o| o.part == p.name));
+    let sized = outlet.is_some_and(|o| o.diameter.is_some());
+    let Some((from, to)) = p.depth else { return Some((0.0, FAR, false)) };
+    let bends: f64 = terms.iter().filter(|(n, _)| holds(n) == Holds::Bend).filter_map(|(_, l)| *l).sum();
+    let towards = outlet.and_then(|o| o.towards).map_or(1.0, |t| t.d);
+    let (low, high) = match towards {
+        d if d > 0.5 => (from, (to - bends).max(from)),
+        d if d < -0.5 => ((from + bends).min(to), to),
+        // to the side its bend is part of the run that the contour shows
+        _ => return Some((from, to, false)),
+    };
+    (high > low).then_some((low, high, sized))
+}
+
+/// Whether an obstacle is a prism along the depth, so that its silhouette over its depth is itself.
+fn is_prism(p: &Part) -> bool {
+    match &p.detail {
+        Detail::Obstacle { solid, .. } => {
+            matches!(solid.shape(), crate::solid::Shape::Prism { .. })
+                && *solid.pose() == crate::solid::Pose::IDENTITY
+        }
+        _ => false,
+    }
+}

@@ -1,0 +1,18 @@
+//! Ports and what hangs on them: where a line leaves, how tightly it may bend, which ways its first quarter turn is free,
+//! how long its route is. Shared by the rules about lines and by the report; nothing is judged here.
+
+mod around;
+mod exit;
+mod free;
+pub(super) mod kin;
+mod route;
+mod terms;
+mod tube;
+mod words;
+
+pub use exit::{Exit, Turn, exit};
+pub use free::{Free, free};
+pub use route::{Route, route_of};
+pub use words::said;
+
+pub(super) use free::{free_of, gathered};
