@@ -1,7 +1,7 @@
 //! Short ways to write a mechanism down.
 
-use panelwright::solid::Vec3;
-use panelwright::solid::travel::{Driver, DriverKind, Follow, Joint, Link, Mechanism};
+use panelwright::solid::travel::{Driver, DriverKind, Follow, Joint, Link, Mechanism, Moved};
+use panelwright::solid::{Pose, Shape, Solid, Vec3};
 
 pub fn v(x: f64, y: f64, d: f64) -> Vec3 {
     Vec3::new(x, y, d)
@@ -20,4 +20,22 @@ pub fn link(on: Option<usize>, joint: Joint, follows: &[(usize, f64)]) -> Link {
 
 pub fn built(drivers: Vec<Driver>, links: Vec<Link>) -> Mechanism {
     Mechanism::new(drivers, links).expect("a sound mechanism")
+}
+
+pub fn ball(at: Vec3, radius: f64) -> Solid {
+    Solid::new(Shape::Sphere(radius), Pose::shift(at)).expect("a ball")
+}
+
+pub fn block(at: Vec3, half: Vec3) -> Solid {
+    Solid::new(Shape::Box(half), Pose::shift(at)).expect("a box")
+}
+
+/// A bar about its middle.
+pub fn bar(at: Vec3, along: Vec3, radius: f64, half: f64) -> Solid {
+    let pose = Pose::from_forward_to(along).then(&Pose::shift(at));
+    Solid::new(Shape::Cylinder { radius, half }, pose).expect("a bar")
+}
+
+pub fn still(solid: &Solid) -> Moved<'_> {
+    Moved { solid, link: None, grow: 0.0 }
 }

@@ -1,0 +1,176 @@
+//! The joints between a frame and a solid, and the proven bounds on how its points move while drivers change.
+//!
+//! A point that hangs on joints 1 (next to the frame) .. n stands at `T1(q1) T2(q2) .. Tn(qn) p`. Let `r_j` be a
+//! bound on how far it ever is from the axis of pivot j; that depends on the joints after j alone.
+//!
+//! - First derivative: a pivot moves it at `r_j` mm a radian, a slide at 1 mm a mm; call either `rate_j`.
+//! - Second derivative by `q_i` and `q_j`, i <= j: what joint j does is a vector that joint i only turns, so it is at
+//!   most `rate_j` where i is a pivot, and nil where i is a slide.
+//! - A driver t with `q_j = k_j t + ..` therefore moves it at most at `sum |k_j| rate_j` (its *rate*), and its path
+//!   bends at most by `sum_i k_i^2 rate_i + 2 sum_(i<j) |k_i k_j| rate_j` over the pivots i (its *bend*).
+//! - `r_j`: put the joints after j at the middle of what they can be; there the solid's farthest point from the axis
+//!   is measured. Then let them go one after the other: a slide of half range s takes a point at most s farther (only
+//!   the part across the axis counts if no pivot stands between), a pivot of half range h at most the chord
+//!   `2 r sin(min(h, 180 deg) / 2)`, with its own r.
+
+use super::{Joint, LinkRef, Mechanism};
+use crate::geom::angle;
+use crate::solid::{Pose, Vec3};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Radians of a degree.
+const DEGREE: f64 = PI / 180.0;
+
+/// One joint on the way.
+#[derive(Clone, Debug)]
+pub(super) struct Step {
+    /// What it does.
+    joint: Joint,
+    /// What drivers that cannot move make of its number.
+    still: f64,
+    /// Its number for one unit of each driver that can, by their place in the list.
+    by: Vec<f64>,
+}
+
+impl Step {
+    /// The joint of a link, by the drivers of a list; those not in it are taken at the low end of their domain.
+    pub fn new(mechanism: &Mechanism, link: LinkRef, drivers: &[usize]) -> Option<Step> {
+        let at = mechanism.links.get(link)?;
+        let mut step = Step { joint: at.joint, still: 0.0, by: vec![0.0; drivers.len()] };
+        for f in &at.follows {
+            match drivers.iter().position(|&d| d == f.driver).and_then(|p| step.by.get_mut(p)) {
+                Some(by) => *by += f.by,
+                None => step.still += f.by * mechanism.drivers.get(f.driver)?.domain().0,
+            }
+        }
+        Some(step)
+    }
+
+    /// The same joint seen from its other side.
+    fn back(&self) -> Step {
+        Step { still: -self.still, by: self.by.iter().map(|k| -k).collect(), ..self.clone() }
+    }
+
+    fn pose(&self, drivers: &[f64]) -> Pose {
+        self.joint.at(self.by.iter().zip(drivers).fold(self.still, |q, (k, t)| q + k * t))
+    }
+
+    /// Half of what its number can be, over half ranges of the drivers.
+    fn half(&self, halves: &[f64]) -> f64 {
+        self.by.iter().zip(halves).map(|(k, h)| k.abs() * h).sum()
+    }
+
+    /// By how much a driver moves it: radians or mm.
+    fn factor(&self, driver: usize) -> f64 {
+        let k = self.by.get(driver).copied().unwrap_or_default().abs();
+        if matches!(self.joint, Joint::Pivot(..)) { k * DEGREE } else { k }
+    }
+}
+
+/// The joints from a frame to a solid, the one next to the frame first.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Chain {
+    steps: Vec<Step>,
+}
+
+/// How points of a solid move, for one unit of each driver.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Motion {
+    /// Bound on the first derivative, mm.
+    pub rate: Vec<f64>,
+    /// Bound on the second, mm.
+    pub bend: Vec<f64>,
+}
+
+impl Motion {
+    /// The difference of two points that move: at most the sum of both.
+    pub fn plus(&self, o: &Motion) -> Motion {
+        let add = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a + b).collect();
+        Motion { rate: add(&self.rate, &o.rate), bend: add(&self.bend, &o.bend) }
+    }
+}
+
+impl Chain {
+    /// From joints in order from the frame.
+    pub fn new(steps: Vec<Step>) -> Chain {
+        Chain { steps }
+    }
+
+    /// The way that goes back along `from`, then out along `to`: how what hangs on `to` moves, seen by what hangs on
+    /// `from`.
+    pub fn across(from: &Chain, to: &Chain) -> Chain {
+        let back = from.steps.iter().rev().map(Step::back);
+        Chain { steps: back.chain(to.steps.iter().cloned()).collect() }
+    }
+
+    /// Whether nothing stands between.
+    pub fn is_empty(&self) -> bool {
+        self.steps.is_empty()
+    }
+
+    /// Where it takes the solid from the zero pose.
+    pub fn pose(&self, drivers: &[f64]) -> Pose {
+        let mut steps = self.steps.iter().rev();
+        let Some(last) = steps.next() else { return Pose::IDENTITY };
+        steps.fold(last.pose(drivers), |pose, s| pose.then(&s.pose(drivers)))
+    }
+
+    /// Bounds on the motion of a solid whose points lie within the hull of `points`, over drivers within `halves` of
+    /// `middles`.
+    pub fn motion(&self, points: &[Vec3], middles: &[f64], halves: &[f64]) -> Motion {
+        let n = self.steps.len();
+        // rate of each joint, from the solid towards the frame
+        let mut rates = vec![0.0; n];
+        let mut pose = Pose::IDENTITY;
+        for j in (0..n).rev() {
+            let (Some(step), Some(after)) = (self.steps.get(j), self.steps.get(j + 1..)) else { continue };
+            let rate = match step.joint {
+                Joint::Fixed => 0.0,
+                Joint::Slide(_) => 1.0,
+                Joint::Pivot(at, axis) => {
+                    let across = |&p: &Vec3| axis.cross(pose.point(p) - at).length();
+                    let here = points.iter().map(across).fold(0.0, f64::max);
+                    here + strays(after, rates.get(j + 1..).unwrap_or_default(), axis, halves)
+                }
+            };
+            if let Some(slot) = rates.get_mut(j) {
+                *slot = rate;
+            }
+            pose = pose.then(&step.pose(middles));
+        }
+        let mut motion = Motion { rate: vec![0.0; middles.len()], bend: vec![0.0; middles.len()] };
+        for (d, (rate, bend)) in motion.rate.iter_mut().zip(&mut motion.bend).enumerate() {
+            // sum of |k| over the pivots so far, which turn what the joints after them do
+            let mut turns = 0.0;
+            for (step, r) in self.steps.iter().zip(&rates) {
+                let k = step.factor(d);
+                *rate += k * r;
+                *bend += 2.0 * turns * k * r;
+                if matches!(step.joint, Joint::Pivot(..)) {
+                    *bend += k * k * r;
+                    turns += k;
+                }
+            }
+        }
+        motion
+    }
+}
+
+/// How much farther from an axis the joints after it can take a point than it is with them at their middle.
+fn strays(after: &[Step], rates: &[f64], axis: Vec3, halves: &[f64]) -> f64 {
+    let mut straight = true;
+    let mut sum = 0.0;
+    for (step, r) in after.iter().zip(rates) {
+        let half = step.half(halves);
+        sum += match step.joint {
+            Joint::Fixed => 0.0,
+            Joint::Slide(along) if straight => half * axis.cross(along).length(),
+            Joint::Slide(_) => half,
+            Joint::Pivot(..) => {
+                straight = false;
+                2.0 * r * angle::sin_cos((half * DEGREE / 2.0).min(FRAC_PI_2)).0
+            }
+        };
+    }
+    sum
+}

@@ -1,0 +1,150 @@
+//! One box of the drivers' domain: a certified lower bound of the clearance over all of it.
+//!
+//! `w(t) = a(t) - b(t)` is the difference of two material points, one of each solid, with the drivers at t. Within a
+//! box of half widths h its path is interpolated between the corners of the box, one driver after the other:
+//!
+//! - for one driver, linear interpolation between the ends is off by at most h^2 / 2 times the bound on the second
+//!   derivative (Taylor), the driver's *bend*;
+//! - interpolating along a further driver averages what was there, so errors only add up.
+//!
+//! So `w(t)` is within `sum h^2 / 2 * bend` of a weighted mean of its values at the corners, and hence within that of
+//! the convex hull of all differences of points at all corners. The distance of the origin from that hull, less that
+//! sum and what both are rounded and grown by, is the lower bound. A driver that only slides has no bend: the hull of
+//! its two ends is the exact sweep, never to be cut (several such slides: their zonotope). Drivers beyond the first
+//! [`SPREAD`], by how far they move things, are held at their middle and cost half width times rate instead.
+//!
+//! The hull depends on the frame in which it is taken: any frame on the way from one solid to the other gives a valid
+//! bound, and where a face turns past a corner the frame of the face is far better. The best of them is taken.
+
+use super::chain::{Chain, Motion};
+use super::nearest::{Nearest, Vertex, nearest};
+use super::tree::Node;
+use crate::solid::{Pose, Vec3};
+
+/// Drivers whose ends are all looked at.
+pub(super) const SPREAD: usize = 4;
+
+/// What stands for one driver range in a box: low and high.
+pub(super) type Range = [f64; 2];
+
+/// A frame on the way from one solid to the other, and how both stand in it.
+#[derive(Clone, Debug)]
+pub(super) struct Frame {
+    /// From the frame to the first solid.
+    pub a: Chain,
+    /// To the second.
+    pub b: Chain,
+}
+
+impl Frame {
+    /// Bounds on how the difference of two points moves.
+    pub fn motion(&self, a: &Node<'_>, b: &Node<'_>, middles: &[f64], halves: &[f64]) -> Motion {
+        let (a, b) = (self.a.motion(&a.corners, middles, halves), self.b.motion(&b.corners, middles, halves));
+        a.plus(&b)
+    }
+}
+
+/// Poses of both solids at the corners of a box, and where the drivers stand there.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Corners {
+    poses: Vec<(Pose, Pose)>,
+    drivers: Vec<f64>,
+    width: usize,
+    /// How far points stray from the hull, mm.
+    stray: f64,
+    order: Vec<usize>,
+}
+
+impl Corners {
+    /// Of a box.
+    pub fn set(&mut self, frame: &Frame, motion: &Motion, range: &[Range]) {
+        self.order.clear();
+        self.order.extend((0..range.len()).filter(|&d| range.get(d).is_some_and(|r| r[0] < r[1])));
+        let half = |d: usize| range.get(d).map_or(0.0, |r| (r[1] - r[0]) / 2.0);
+        let of = |list: &[f64], d: usize| list.get(d).copied().unwrap_or_default();
+        if self.order.len() > SPREAD {
+            let cost = |d: usize| half(d) * of(&motion.rate, d);
+            self.order.sort_by(|&c, &d| cost(d).total_cmp(&cost(c)));
+        }
+        self.stray = 0.0;
+        for (n, &d) in self.order.iter().enumerate() {
+            let h = half(d);
+            self.stray +=
+                if n < SPREAD { h * h / 2.0 * of(&motion.bend, d) } else { h * of(&motion.rate, d) };
+        }
+        self.order.truncate(SPREAD);
+        self.width = range.len();
+        self.drivers.clear();
+        self.poses.clear();
+        for corner in 0..1usize << self.order.len() {
+            let start = self.drivers.len();
+            self.drivers.extend(range.iter().map(|r| (r[0] + r[1]) / 2.0));
+            for (bit, &d) in self.order.iter().enumerate() {
+                if let (Some(slot), Some(r)) = (self.drivers.get_mut(start + d), range.get(d)) {
+                    *slot = r[corner >> bit & 1];
+                }
+            }
+            let at = self.drivers.get(start..).unwrap_or_default();
+            self.poses.push((frame.a.pose(at), frame.b.pose(at)));
+        }
+    }
+
+    /// A single pose.
+    pub fn point(&mut self, frame: &Frame, at: &[f64]) {
+        self.stray = 0.0;
+        self.width = at.len();
+        self.drivers.clear();
+        self.drivers.extend_from_slice(at);
+        self.poses.clear();
+        self.poses.push((frame.a.pose(at), frame.b.pose(at)));
+    }
+
+    /// How far points stray from the hull, mm.
+    pub fn stray(&self) -> f64 {
+        self.stray
+    }
+
+    /// The nearest points of the two cores over all corners, as [`nearest`] finds them.
+    pub fn nearest(&self, a: &Node<'_>, b: &Node<'_>, start: Vec3, enough: f64, tolerance: f64) -> Nearest {
+        let (ca, cb) = (a.core(), b.core());
+        let support = |v: Vec3| {
+            let mut best = Vertex::default();
+            let mut least = f64::INFINITY;
+            for (corner, (pa, pb)) in self.poses.iter().enumerate() {
+                let p = pa.point(ca.support(-pa.back(v)));
+                let q = pb.point(cb.support(pb.back(v)));
+                let w = p - q;
+                let reach = w.dot(v);
+                if reach < least {
+                    least = reach;
+                    best = Vertex { w, corner };
+                }
+            }
+            best
+        };
+        let start = if start == Vec3::ZERO { self.guess(a, b) } else { start };
+        nearest(support, start, enough, tolerance)
+    }
+
+    /// From one middle to the other at the first corner.
+    fn guess(&self, a: &Node<'_>, b: &Node<'_>) -> Vec3 {
+        let middle = |n: &Node<'_>| {
+            let sum = n.corners.iter().fold(Vec3::ZERO, |s, &p| s + p);
+            sum * (1.0 / n.corners.len().max(1) as f64)
+        };
+        self.poses.first().map_or(Vec3::FORWARD, |(pa, pb)| pa.point(middle(a)) - pb.point(middle(b)))
+    }
+
+    /// Where the drivers stand at the nearest point: exact for what only slides, a good guess for what turns.
+    pub fn at(&self, found: &Nearest) -> Vec<f64> {
+        let mut at = vec![0.0; self.width];
+        for (vertex, weight) in found.made_of() {
+            let start = vertex.corner * self.width;
+            let drivers = self.drivers.get(start..start + self.width).unwrap_or_default();
+            for (sum, t) in at.iter_mut().zip(drivers) {
+                *sum += weight * t;
+            }
+        }
+        at
+    }
+}
