@@ -8,6 +8,7 @@ mod bezel_gap;
 mod bodies_apart;
 mod body_passes;
 mod breaker_spacing;
+mod comes_out;
 mod corner_radius;
 mod countersink_depth;
 mod countersunk_edge_distance;
@@ -49,6 +50,7 @@ mod plausible;
 pub mod ports;
 mod rear_flange_clear;
 mod rear_flange_seat;
+mod removal;
 mod rule;
 mod run;
 #[cfg(test)]
@@ -64,6 +66,7 @@ mod stack_set_back;
 mod stack_width;
 mod switch_spacing;
 mod tilt;
+mod tool_reach;
 mod twins;
 mod typical;
 mod web;
@@ -107,6 +110,8 @@ pub static RULES: &[&Rule] = &[
     &sheet_thickness::RULE,
     &depth_behind::RULE,
     &line_bend::RULE,
+    &comes_out::RULE,
+    &tool_reach::RULE,
     &stack_height::RULE,
     &stack_width::RULE,
     &stack_set_back::RULE,

@@ -156,6 +156,8 @@ pub struct Nut {
     pub across: f64,
     /// How far it stands behind, mm.
     pub height: Option<f64>,
+    /// Riveted on or pressed in: it holds itself.
+    pub captive: bool,
 }
 
 /// What goes through a hole.

@@ -72,11 +72,15 @@ fn relations_keep_what_the_engine_counts_on() {
     let mut rows = 0;
     for rule in RULES {
         let all = relations(&rule.relation);
-        let own = |r: &&&Relation| matches!(r, Relation::Own(_) | Relation::Around(_));
+        let own = |r: &&&Relation| matches!(r, Relation::Own(_) | Relation::Around(_) | Relation::Between(_));
         let pairs = all.iter().filter(|r| !own(r)).count();
         rows += pairs;
         // a finding knows its rule alone: the two kinds are brought up to date in different ways
         assert!(pairs == 0 || pairs == all.len(), "{}: own measurer beside a relation", rule.id);
+        let is = |f: fn(&Relation) -> bool| all.iter().any(|r| f(r));
+        let around = is(|r| matches!(r, Relation::Around(_)));
+        let between = is(|r| matches!(r, Relation::Between(_)));
+        assert!(!(around && between), "{}: what looks around beside what looks at two", rule.id);
         assert!(pairs == 0 || !rule.limit.at_most(), "{}: a distance is asked for at least", rule.id);
     }
     assert!(rows < 64, "{rows} rows: they are kept as bits of 64");
@@ -96,6 +100,7 @@ const NEVER: &[(&str, &[&str], &str)] = &[
     ("label-height", &["tight"], "sizes are compared as drawn"),
     ("sheet-thickness", &["tight"], "sizes are compared as drawn"),
     ("stack-set-back", &["tight"], "sizes are compared as drawn"),
+    ("comes-out", &["tight"], "ways are compared as drawn"),
     ("tilt", &["tight"], "what an instrument bears is its tolerance"),
 ];
 

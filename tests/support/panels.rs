@@ -179,7 +179,7 @@ pub fn facts() -> Facts {
 /// A round hole for a screw of this diameter, with clearance.
 pub fn screw_hole(name: &str, at: Point, diameter: f64, kind: HeadKind) -> Part {
     let head = Head { kind, diameter: 2.0 * diameter, height: Some(0.6 * diameter), angle: None };
-    let nut = Nut { across: 2.3 * diameter, height: Some(diameter) };
+    let nut = Nut { across: 2.3 * diameter, height: Some(diameter), captive: false };
     let fastening = Fastening {
         name: format!("M{diameter}"),
         diameter: Some(diameter),

@@ -109,6 +109,8 @@ pub struct Nut {
     pub height: Option<Size>,
     /// The rivets of a nutplate.
     pub rivets: Option<Rivets>,
+    /// It is a nutplate, or pressed in: no tool holds it.
+    pub captive: bool,
 }
 
 /// The rivets that hold a nutplate; their holes lie about each screw of the pattern.
@@ -166,6 +168,7 @@ impl Holes {
                 across: nut.size("across"),
                 height: nut.size("height"),
                 rivets: nut.get("rivets").and_then(Rivets::build),
+                captive: node.get("nutplate").is_some(),
             }),
             length: node.size("length"),
             make: node.word("make"),

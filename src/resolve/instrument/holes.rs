@@ -219,7 +219,7 @@ fn nut(
         missing.push((format!("nut {id}"), "the height of the nut".into()));
     }
     let used = if said.across.is_none() || said.height.is_none() { room } else { None };
-    Some((Nut { across, height }, source_of(None, used)))
+    Some((Nut { across, height, captive: said.captive }, source_of(None, used)))
 }
 
 /// Where the numbers of a pattern are written.

@@ -1,0 +1,177 @@
+//! The room that an item takes as it moves out, and what meets it.
+
+use super::Side;
+use crate::geom::{Contour, Rect, SLACK, distance};
+use crate::panel::{Class, Classes, Detail, Panel, Part, PartRef, SubjectKind};
+use crate::solid::{self, Pose, Shape, Solid};
+
+/// What moves with the item; plugs are taken off before.
+const MOVES: Classes = Classes::of(&[Class::Body, Class::Case, Class::Bezel, Class::Flange]);
+
+/// What of another item can be in its way.
+const STANDS: Classes = Classes::of(&[
+    Class::Body,
+    Class::Bezel,
+    Class::Flange,
+    Class::Front,
+    Class::Head,
+    Class::Nut,
+    Class::Port,
+]);
+
+/// Poses tried of each driver, its stops among them.
+const POSES: usize = 5;
+
+/// At most so many poses are tried of all drivers together.
+const MOST: usize = 625;
+
+/// The prisms that an item sweeps.
+pub(super) struct Sweep<'a> {
+    prisms: Vec<(&'a Part, f64, f64)>,
+    bounds: Rect,
+}
+
+impl<'a> Sweep<'a> {
+    /// The sweep of an item, or what is missing for it.
+    pub fn of(panel: &'a Panel, item: usize, side: Side) -> Result<Sweep<'a>, String> {
+        let s = &panel.subjects[item];
+        let mut parts: Vec<(&Part, f64, f64)> = Vec::new();
+        for p in s.parts.iter().filter(|p| MOVES.has(p.class)) {
+            let Some((from, to)) = p.depth else {
+                // a case is the section of a body that has its own depth
+                if p.class == Class::Case {
+                    continue;
+                }
+                let name = if p.name.is_empty() { "the body" } else { p.name.as_str() };
+                return Err(format!("the depth of {name}: how far it has to move"));
+            };
+            parts.push((p, from, to));
+        }
+        let sheet = panel.sheets.get(s.sheet as usize);
+        let front = sheet.map_or(0.0, |s| s.front);
+        // what the cut sheet itself asks is asked elsewhere: to be behind it means behind its back face
+        let back = front + sheet.and_then(|s| s.thickness).unwrap_or(0.0);
+        let deepest = parts.iter().map(|(.., to)| *to).fold(front, f64::max);
+        let foremost = parts.iter().filter(|(p, ..)| p.class != Class::Bezel).map(|(_, from, _)| *from);
+        let foremost = foremost.fold(back, f64::min);
+        let (towards, away) = match side {
+            Side::Front => (deepest - front, 0.0),
+            Side::Rear => (0.0, back - foremost),
+        };
+        let moves = |p: &Part| side == Side::Front || p.class != Class::Bezel;
+        let prisms: Vec<_> = parts
+            .into_iter()
+            .filter(|(p, ..)| moves(p))
+            .map(|(p, f, t)| (p, f - towards, t + away))
+            .collect();
+        let mut boxes = prisms.iter().map(|(p, ..)| p.contour.bounds());
+        let first = boxes.next().unwrap_or(Rect::ZERO);
+        let bounds = boxes.fold(first, |all, b| all.union(b));
+        Ok(Sweep { prisms, bounds })
+    }
+}
+
+/// Whether another item comes nearer to the sweep than is asked.
+pub(super) fn in_the_way(panel: &Panel, sweep: &Sweep<'_>, other: usize, asked: f64) -> bool {
+    let around = sweep.bounds.inflate(asked, asked);
+    let near = |b: Rect| b.x0 <= around.x1 && around.x0 <= b.x1 && b.y0 <= around.y1 && around.y0 <= b.y1;
+    panel.subjects[other].parts.iter().filter(|p| STANDS.has(p.class) && near(p.contour.bounds())).any(|p| {
+        let Some((from, to)) = p.depth else { return false };
+        sweep.prisms.iter().any(|(own, start, end)| {
+            *start < to - SLACK
+                && from < *end - SLACK
+                && distance::within(&own.contour, &p.contour, asked)
+                    .is_some_and(|g| g.relation.overlaps() || g.distance < asked - SLACK)
+        })
+    })
+}
+
+/// What the airframe says to a sweep.
+pub(super) struct Fixed {
+    /// The part that is met, and the room to it, mm.
+    pub met: Option<(PartRef, f64)>,
+    /// The pose that the controls must have, in words; none where the one at rest will do.
+    pub pose: Option<String>,
+    /// What was tried, in words.
+    pub tried: String,
+}
+
+/// The sweep against obstacles, and against controls in the pose that lets it pass, if there is one.
+pub(super) fn airframe(panel: &Panel, sweep: &Sweep<'_>, asked: f64) -> Fixed {
+    let mut found = Fixed { met: None, pose: None, tried: String::new() };
+    let known = panel.subjects.iter().any(|s| matches!(s.kind, SubjectKind::Obstacle | SubjectKind::Control));
+    if !known {
+        return found;
+    }
+    let solids: Vec<Solid> = sweep.prisms.iter().filter_map(|(p, f, t)| prism(&p.contour, *f, *t)).collect();
+    let (mut obstacles, mut moving) = (Vec::new(), Vec::new());
+    for (n, s) in panel.subjects.iter().enumerate() {
+        for (k, p) in s.parts.iter().enumerate() {
+            let r = PartRef { subject: n as u32, part: k as u32 };
+            match &p.detail {
+                Detail::Obstacle { solid, kind, .. } if kind != "knees" => obstacles.push((r, solid)),
+                Detail::Moving { solid, link, .. } => moving.push((r, solid, *link)),
+                _ => {}
+            }
+        }
+    }
+    let room = |solid: &Solid| {
+        let gaps = solids.iter().filter_map(|s| solid::within(s, solid, asked)).map(|g| g.lower);
+        gaps.reduce(f64::min).filter(|gap| *gap < asked - SLACK)
+    };
+    let worst = obstacles.iter().filter_map(|(r, s)| Some((*r, room(s)?)));
+    found.met = worst.min_by(|a, b| a.1.total_cmp(&b.1));
+    if found.met.is_some() || moving.is_empty() {
+        return found;
+    }
+    let mechanism = &panel.space.mechanism;
+    let at = |pose: &[f64]| {
+        let gaps = moving
+            .iter()
+            .filter_map(|(r, solid, link)| Some((*r, room(&solid.moved(&mechanism.pose(*link, pose)))?)));
+        gaps.min_by(|a, b| a.1.total_cmp(&b.1))
+    };
+    let rest: Vec<f64> = mechanism.drivers.iter().map(|d| d.neutral).collect();
+    let Some(mut best) = at(&rest) else { return found };
+    // only the drivers that move what is in the way at some pose are worth a try
+    let drivers = mechanism.drivers.len();
+    let total = (0..drivers).try_fold(1usize, |n, _| n.checked_mul(POSES)).unwrap_or(usize::MAX);
+    let tried = total.min(MOST);
+    for k in 1..tried {
+        let mut rank = k;
+        let pose: Vec<f64> = mechanism
+            .drivers
+            .iter()
+            .map(|d| {
+                let step = rank % POSES;
+                rank /= POSES;
+                match step {
+                    0 => d.neutral,
+                    1 => d.stops.0,
+                    2 => d.stops.1,
+                    3 => (d.neutral + d.stops.0) / 2.0,
+                    _ => (d.neutral + d.stops.1) / 2.0,
+                }
+            })
+            .collect();
+        match at(&pose) {
+            None => {
+                let moved =
+                    mechanism.drivers.iter().zip(&pose).filter(|(d, v)| (d.neutral - **v).abs() > SLACK);
+                let words: Vec<String> =
+                    moved.map(|(d, v)| format!("{} at {}", d.id, crate::check::own::number(*v, 1))).collect();
+                found.pose = Some(words.join(", "));
+                return found;
+            }
+            Some(gap) if gap.1 > best.1 => best = gap,
+            Some(_) => {}
+        }
+    }
+    found.met = Some(best);
+    found.tried = format!(" at the best of {tried} poses of the controls that were tried");
+    found
+}
+
+fn prism(contour: &Contour, from: f64, to: f64) -> Option<Solid> {
+    Solid::new(Shape::Prism { section: contour.clone(), from, to }, Pose::IDENTITY).ok()
+}
