@@ -55,6 +55,7 @@ mod rule;
 mod run;
 #[cfg(test)]
 mod scene;
+mod screw_behind;
 mod sheet_edge;
 mod sheet_thickness;
 mod spacing;
@@ -112,6 +113,7 @@ pub static RULES: &[&Rule] = &[
     &line_bend::RULE,
     &comes_out::RULE,
     &tool_reach::RULE,
+    &screw_behind::RULE,
     &stack_height::RULE,
     &stack_width::RULE,
     &stack_set_back::RULE,

@@ -2,10 +2,11 @@
 
 use super::judge::{self, Measure, Stack};
 use super::own::{Teller, length, of_class, withhold_absent};
+use super::removal::{fixed, in_reach, prism};
 use super::{Finding, Limit, Relation, Rule, Source, Standing};
 use crate::geom::{Contour, Point, SLACK, distance};
-use crate::panel::{Class, Classes, Detail, Panel, Part, PartRef, Subject, SubjectKind};
-use crate::solid::{self, Pose, Shape, Solid};
+use crate::panel::{Class, Classes, Panel, Part, PartRef, Subject, SubjectKind};
+use crate::solid;
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -127,9 +128,7 @@ fn kin(s: &Subject, a: usize, o: &Subject, b: usize) -> bool {
 /// Room between a tool and a part of another item; `None` where they pass each other in depth, or far apart.
 fn beside(own: &Part, tool: &Tool, part: &Part, asked: f64) -> Option<Measure> {
     let (from, to) = part.depth?;
-    let b = part.contour.bounds();
-    let off = (b.x0 - tool.at.x).max(tool.at.x - b.x1).max(b.y0 - tool.at.y).max(tool.at.y - b.y1);
-    if off > WIDEST.max(asked) + asked {
+    if !in_reach(part.contour.bounds(), tool.at, WIDEST + asked) {
         return None;
     }
     let loss = judge::loss(own, part, Stack::PointBoundary);
@@ -173,8 +172,7 @@ fn airframe(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fi
         let mut worst: Option<Worst> = None;
         for part in tool.stretches.iter().flatten() {
             let section = Contour::circle(tool.at, part.radius);
-            let shape = Shape::Prism { section, from: part.from, to: part.to };
-            let Ok(solid) = Solid::new(shape, Pose::IDENTITY) else { continue };
+            let Some(solid) = prism(&section, part.from, part.to) else { continue };
             for (b, fixed) in fixed(panel) {
                 let Some(gap) = solid::within(&solid, fixed, asked + SLACK) else { continue };
                 let loss: f64 = panel.part(b).terms.iter().map(|t| t.grow + t.shift).sum();
@@ -199,17 +197,4 @@ fn airframe(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fi
     if let Some((k, at)) = free {
         t.plain(t.part(k), None, [at; 2], super::Verdict::Pass, String::new());
     }
-}
-
-/// What is fixed in the airframe and cannot be moved aside.
-fn fixed(panel: &Panel) -> impl Iterator<Item = (PartRef, &Solid)> {
-    let obstacles = panel.subjects.iter().enumerate().filter(|(_, s)| s.kind == SubjectKind::Obstacle);
-    obstacles.flat_map(|(n, s)| {
-        s.parts.iter().enumerate().filter_map(move |(k, p)| match &p.detail {
-            Detail::Obstacle { solid, kind, .. } if kind != "knees" => {
-                Some((PartRef { subject: n as u32, part: k as u32 }, solid.as_ref()))
-            }
-            _ => None,
-        })
-    })
 }

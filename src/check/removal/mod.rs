@@ -12,6 +12,7 @@ use crate::geom::SLACK;
 use crate::panel::{Panel, PartRef, Service, SubjectKind};
 pub(super) use order::ways;
 use sweep::{Sweep, airframe, in_the_way};
+pub(super) use sweep::{fixed, in_reach, prism};
 
 /// The side through which an item leaves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! The room that an item takes as it moves out, and what meets it.
 
 use super::Side;
-use crate::geom::{Contour, Rect, SLACK, distance};
+use crate::geom::{Contour, Point, Rect, SLACK, distance};
 use crate::panel::{Class, Classes, Detail, Panel, Part, PartRef, SubjectKind};
 use crate::solid::{self, Pose, Shape, Solid};
 
@@ -172,6 +172,26 @@ pub(super) fn airframe(panel: &Panel, sweep: &Sweep<'_>, asked: f64) -> Fixed {
     found
 }
 
-fn prism(contour: &Contour, from: f64, to: f64) -> Option<Solid> {
+/// A contour drawn out along the depth; `None` where it has no size.
+pub(in crate::check) fn prism(contour: &Contour, from: f64, to: f64) -> Option<Solid> {
     Solid::new(Shape::Prism { section: contour.clone(), from, to }, Pose::IDENTITY).ok()
+}
+
+/// What is fixed in the airframe and cannot be moved aside.
+pub(in crate::check) fn fixed(panel: &Panel) -> impl Iterator<Item = (PartRef, &Solid)> {
+    let obstacles = panel.subjects.iter().enumerate().filter(|(_, s)| s.kind == SubjectKind::Obstacle);
+    obstacles.flat_map(|(n, s)| {
+        s.parts.iter().enumerate().filter_map(move |(k, p)| match &p.detail {
+            Detail::Obstacle { solid, kind, .. } if kind != "knees" => {
+                Some((PartRef { subject: n as u32, part: k as u32 }, solid.as_ref()))
+            }
+            _ => None,
+        })
+    })
+}
+
+/// Whether a point lies within `reach` of a box, by its sides: what does not is surely farther from all that the box
+/// holds.
+pub(in crate::check) fn in_reach(b: Rect, at: Point, reach: f64) -> bool {
+    (b.x0 - at.x).max(at.x - b.x1).max(b.y0 - at.y).max(at.y - b.y1) <= reach
 }

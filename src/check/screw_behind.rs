@@ -1,0 +1,158 @@
+//! What a screw reaches behind the sheet.
+
+use super::judge::{self, Measure, Stack};
+use super::own::{Judged, Teller, length, of_class};
+use super::removal::{fixed, in_reach, prism};
+use super::{Finding, Limit, Relation, Rule, Source, Standing};
+use crate::geom::{Contour, Point, SLACK, distance};
+use crate::panel::{Class, Classes, HeadKind, Panel, Part, PartRef, Subject, SubjectKind};
+use crate::solid;
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "screw-behind",
+    asks: "Behind the sheet a screw's end keeps clear of other items and of what is fixed.",
+    why: "A screw that is too long reaches a case, a hose or a rib. Its end lies its length behind the underside of its \
+          head, or behind the front face where it is countersunk. Where nobody gives the length and something stands within \
+          25 mm behind the hole, it is withheld; where nothing does, nothing is said. 3 mm is common practice. What moves is \
+          asked by control-clear; the item's own parts are its maker's.",
+    limit: Limit::AtLeast(3.0),
+    source: Source { standing: Standing::Practice, title: "" },
+    relation: Relation::All(&[Relation::Own(airframe), Relation::Between(between)]),
+    asked: None,
+};
+
+/// How far behind the sheet a screw of unknown length is taken to reach, mm.
+const UNKNOWN: f64 = 25.0;
+
+/// What a screw may run into.
+const BEHIND: Classes = Classes::of(&[Class::Body, Class::Port]);
+
+/// The stretch of a screw behind its sheet.
+struct Shank {
+    part: usize,
+    at: Point,
+    radius: f64,
+    from: f64,
+    to: f64,
+    /// Its name, where its length is not known.
+    unknown: Option<String>,
+}
+
+fn shanks<'a>(panel: &'a Panel, s: &'a Subject) -> impl Iterator<Item = Shank> + 'a {
+    of_class(s, Class::Hole).filter_map(move |(part, hole)| {
+        let f = hole.fastening()?;
+        let sheet = panel.sheets.get(hole.sheet as usize)?;
+        let back = sheet.front + sheet.thickness?;
+        let same = |(_, p): &(usize, &Part)| (p.centre - hole.centre).hypot2() < SLACK * SLACK;
+        let under = match (f.head.map(|h| (h.kind, h.height)), of_class(s, Class::Head).find(same)) {
+            (Some((HeadKind::Raised, Some(high))), Some((_, p))) => {
+                p.depth.map_or(sheet.front, |(from, _)| from + high)
+            }
+            _ => sheet.front,
+        };
+        let to = f.length.map_or(back + UNKNOWN, |l| under + l);
+        let unknown = if f.length.is_none() { Some(f.name.clone()) } else { None };
+        let radius = f.diameter? / 2.0;
+        (to > back + SLACK).then_some(Shank { part, at: hole.centre, radius, from: back, to, unknown })
+    })
+}
+
+fn has_screws(s: &Subject) -> bool {
+    matches!(s.kind, SubjectKind::Placement | SubjectKind::Unit | SubjectKind::Insert) && !s.provision
+}
+
+fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec<Finding>) {
+    for (a, b) in [(a, b), (b, a)] {
+        let (Some(s), Some(o)) = (panel.subjects.get(a), panel.subjects.get(b)) else { return };
+        let kin = s.carrier == Some(b as u32) || o.carrier == Some(a as u32);
+        if !has_screws(s) || !has_screws(o) || kin {
+            continue;
+        }
+        let mut t = Teller::new(panel, a, rule, out);
+        let asked = t.asked(3.0);
+        for shank in shanks(panel, s) {
+            let others = o.parts.iter().enumerate().filter(|(_, p)| BEHIND.has(p.class));
+            let met = others.filter_map(|(k, p)| Some((k, beside(&s.parts[shank.part], &shank, p, asked)?)));
+            let worst = met.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
+            if let Some((k, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
+                tell(&mut t, &shank, PartRef { subject: b as u32, part: k as u32 }, m, asked);
+            }
+        }
+    }
+}
+
+/// Room between a shank and a part of another item; `None` where they are farther apart than is asked.
+fn beside(own: &Part, shank: &Shank, part: &Part, asked: f64) -> Option<Measure> {
+    let (from, to) = part.depth?;
+    let loss = judge::loss(own, part, Stack::PointBoundary);
+    let reach = asked + loss;
+    let deep = (from - shank.to).max(shank.from - to);
+    if deep >= reach || !in_reach(part.contour.bounds(), shank.at, shank.radius + reach) {
+        return None;
+    }
+    let gap = distance::point_contour(shank.at, &part.contour);
+    let off = if part.contour.holds(shank.at) { -gap.distance } else { gap.distance } - shank.radius;
+    // beside and deeper are the sides of a right angle; where both overlap, the lesser way out is told
+    let value = match (off > 0.0, deep > 0.0) {
+        (true, true) => (off * off + deep * deep).sqrt(),
+        _ => off.max(deep),
+    };
+    Some(Measure { value, upper: value, worst: value - loss, contact: false, at: gap.at })
+}
+
+fn tell(t: &mut Teller<'_>, shank: &Shank, b: PartRef, m: Measure, asked: f64) {
+    let panel = t.panel;
+    let a = t.part(shank.part);
+    let other = panel.part_name(b);
+    if let Some(name) = &shank.unknown {
+        let waits = format!(
+            "the length of the {name}: {other} stands within {} behind it",
+            length(panel, UNKNOWN + asked)
+        );
+        t.plain(a, Some(b), m.at, super::Verdict::Withheld, waits);
+        return;
+    }
+    let judged = Judged { measured: m.interval(), asked, loss: m.value - m.worst, at: m.at };
+    t.interval(a, Some(b), judged, |_| {
+        let room = if m.value < 0.0 {
+            format!("reaches {} into {other}", length(panel, -m.value))
+        } else {
+            format!("comes within {} of {other}", length(panel, m.value))
+        };
+        format!(
+            "The screw's end {room}: {} behind the sheet. Take a shorter one.",
+            length(panel, shank.to - shank.from)
+        )
+    });
+}
+
+fn airframe(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let mut t = Teller::new(panel, subject, rule, out);
+    let Some(s) = t.subject().filter(|s| has_screws(s)) else { return };
+    let asked = t.asked(3.0);
+    let mut known = None;
+    for shank in shanks(panel, s) {
+        let section = Contour::circle(shank.at, shank.radius);
+        let Some(pin) = prism(&section, shank.from, shank.to) else { continue };
+        let mut worst: Option<(PartRef, Measure)> = None;
+        for (b, solid) in fixed(panel) {
+            let loss: f64 = panel.part(b).terms.iter().map(|t| t.grow + t.shift).sum();
+            let Some(gap) = solid::within(&pin, solid, asked + loss) else { continue };
+            let at = gap.points.map(|p| Point::new(p.x, p.y));
+            let m =
+                Measure { value: gap.lower, upper: gap.upper, worst: gap.lower - loss, contact: false, at };
+            if m.worst < asked - SLACK && worst.is_none_or(|(_, w)| m.worst < w.worst) {
+                worst = Some((b, m));
+            }
+        }
+        match worst {
+            Some((b, m)) => tell(&mut t, &shank, b, m, asked),
+            None if shank.unknown.is_none() => known = known.or(Some((shank.part, shank.at))),
+            None => {}
+        }
+    }
+    if let Some((k, at)) = known {
+        t.plain(t.part(k), None, [at; 2], super::Verdict::Pass, String::new());
+    }
+}
