@@ -33,6 +33,7 @@ mod label_height;
 mod labelled;
 mod layer_web;
 mod least_hole;
+mod line_apart;
 mod line_bend;
 mod merge;
 mod near;
@@ -111,6 +112,7 @@ pub static RULES: &[&Rule] = &[
     &sheet_thickness::RULE,
     &depth_behind::RULE,
     &line_bend::RULE,
+    &line_apart::RULE,
     &comes_out::RULE,
     &tool_reach::RULE,
     &screw_behind::RULE,

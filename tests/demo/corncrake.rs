@@ -38,7 +38,8 @@ fn fixed_as_found_is_honest() {
         (("fail", "labelled"), 15), // tape on two switches, nothing on the rest
         (("withheld", "corner-radius"), 1),
         (("withheld", "least-hole"), 1),
-        (("withheld", "line-bend"), 2), // wires of two breakers between their neighbours'
+        (("withheld", "line-apart"), 1), // no run of the oil line or of a loom is drawn
+        (("withheld", "line-bend"), 2),  // wires of two breakers between their neighbours'
         (("withheld", "spare-hole"), 2), // of the receiver; and the floating panel's bay, which it cannot know
         (("withheld", "typical"), 18),
     ]);

@@ -16,6 +16,7 @@ fn as_found_is_honest() {
         (("withheld", "corner-radius"), 1),
         (("withheld", "depth-behind"), 11), // behind the trays only who takes them out can measure
         (("withheld", "least-hole"), 1),
+        (("withheld", "line-apart"), 1), // no run of the primer's line or of a loom is drawn
         (("withheld", "line-bend"), 11), // the same plugs
         (("withheld", "spare-hole"), 1), // of a lamp that is gone
         (("withheld", "stack-set-back"), 4),

@@ -8,8 +8,9 @@ use super::super::judge::{Stack, loss};
 use super::exit::Exit;
 use super::terms::{Holds, holds};
 use super::tube::along_depth;
-use crate::geom::{Contour, Rect, SLACK, Vec2};
+use crate::geom::{Contour, Point, Rect, SLACK, Transform, Vec2};
 use crate::panel::{Class, Detail, Panel, Part, PartRef, Subject};
+use crate::solid::Vec3;
 use std::borrow::Cow;
 
 /// One thing that may be in the way.
@@ -69,10 +70,13 @@ impl<'a> Around<'a> {
                 let (low, high, sure) = match (p.class, own) {
                     (Class::Body | Class::Front, _) => solid(p),
                     (_, true) => continue,
-                    (Class::Port, false) => match plug(s, p) {
-                        Some(range) => range,
-                        None => continue,
-                    },
+                    (Class::Port, false) => {
+                        let Some(plug) = stiff(s, p) else { continue };
+                        let range =
+                            plug.depth.map_or((0.0, FAR, false), |(low, high)| (low, high, plug.sized));
+                        all.push(Some(r), panel.part_name(r), plug.contour, range, own);
+                        continue;
+                    }
                     (Class::Obstacle, false) => {
                         let (low, high, _) = solid(p);
                         (low, high, is_prism(p))
@@ -141,21 +145,45 @@ fn is_behind(b: &Block<'_>, exit: &Exit, clearance: f64) -> bool {
     beyond <= SLACK - clearance
 }
 
-/// What another item's plug surely takes: its terms without the bend, which is not stiff.
-fn plug(s: &Subject, p: &Part) -> Option<(f64, f64, bool)> {
+/// What is stiff of a port: its terms without the bend.
+#[derive(Clone, Debug)]
+pub struct Stiff<'a> {
+    /// Section.
+    pub contour: Cow<'a, Contour>,
+    /// Depth where it begins and ends; `None`: not known.
+    pub depth: Option<(f64, f64)>,
+    /// Whether its size is known; else the section is that of the body that carries it.
+    pub sized: bool,
+}
+
+/// What is stiff of a port; `None`: nothing is.
+pub fn stiff<'a>(s: &'a Subject, p: &'a Part) -> Option<Stiff<'a>> {
     let Detail::Port { terms, .. } = &p.detail else { return None };
     let outlet = s.facts.as_ref().and_then(|f| f.ports.iter().find(|o| o.part == p.name));
-    let sized = outlet.is_some_and(|o| o.diameter.is_some());
-    let Some((from, to)) = p.depth else { return Some((0.0, FAR, false)) };
-    let bends: f64 = terms.iter().filter(|(n, _)| holds(n) == Holds::Bend).filter_map(|(_, l)| *l).sum();
-    let towards = outlet.and_then(|o| o.towards).map_or(1.0, |t| t.d);
-    let (low, high) = match towards {
-        d if d > 0.5 => (from, (to - bends).max(from)),
-        d if d < -0.5 => ((from + bends).min(to), to),
-        // to the side its bend is part of the run that the contour shows
-        _ => return Some((from, to, false)),
+    let wide = outlet.and_then(|o| o.diameter);
+    let whole = Cow::Borrowed(&p.contour);
+    let Some((from, to)) = p.depth else {
+        return Some(Stiff { contour: whole, depth: None, sized: wide.is_some() });
     };
-    (high > low).then_some((low, high, sized))
+    let sum = |bends: bool| -> f64 {
+        let of = terms.iter().filter(|(n, _)| (holds(n) == Holds::Bend) == bends);
+        of.filter_map(|(_, l)| *l).sum()
+    };
+    let towards = outlet.and_then(|o| o.towards).unwrap_or(Vec3::FORWARD);
+    let (contour, low, high) = match (along_depth(towards), wide) {
+        (true, _) if towards.d > 0.0 => (whole, from, (to - sum(true)).max(from)),
+        (true, _) => (whole, (from + sum(true)).min(to), to),
+        (false, Some(wide)) if sum(false) > SLACK => {
+            let placed = Transform::place(Point::ORIGIN, s.turn, s.mirrored);
+            let u = placed.vector(Vec2::new(towards.x, towards.y));
+            let n = Vec2::new(-u.y, u.x) * (wide / 2.0);
+            let (a, b) = (p.centre, p.centre + u * sum(false));
+            (Cow::Owned(Contour::polygon(&[a - n, b - n, b + n, a + n])), from, to)
+        }
+        (false, Some(_)) => return None,
+        (false, None) => (whole, from, to),
+    };
+    (high > low).then_some(Stiff { contour, depth: Some((low, high)), sized: wide.is_some() })
 }
 
 /// Whether an obstacle is a prism along the depth, so that its silhouette over its depth is itself.

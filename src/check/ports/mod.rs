@@ -15,4 +15,5 @@ pub use free::{Free, free};
 pub use route::{Route, route_of};
 pub use words::said;
 
+pub(super) use around::stiff;
 pub(super) use free::{free_of, gathered};
