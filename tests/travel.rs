@@ -4,5 +4,13 @@
 mod closed;
 #[path = "travel/mechanism.rs"]
 mod mechanism;
+#[path = "support/oracle.rs"]
+mod oracle;
+#[path = "travel/outside.rs"]
+mod outside;
+#[path = "support/panels.rs"]
+mod panels;
+#[path = "travel/random.rs"]
+mod random;
 #[path = "travel/setup.rs"]
 mod setup;

@@ -13,6 +13,10 @@
 //! its two ends is the exact sweep, never to be cut (several such slides: their zonotope). Drivers beyond the first
 //! [`SPREAD`], by how far they move things, are held at their middle and cost half width times rate instead.
 //!
+//! Where the hull holds the origin nothing is known but how deep the cores can be in each other: a direction along which
+//! the whole hull comes free bounds the depth at every pose of the box; and so does the depth at one pose, less how far
+//! anything can move from there (half widths times rates): a depth, like a distance, changes by no more than that.
+//!
 //! The hull depends on the frame in which it is taken: any frame on the way from one solid to the other gives a valid
 //! bound, and where a face turns past a corner the frame of the face is far better. The best of them is taken.
 
@@ -106,8 +110,23 @@ impl Corners {
 
     /// The nearest points of the two cores over all corners, as [`nearest`] finds them.
     pub fn nearest(&self, a: &Node<'_>, b: &Node<'_>, start: Vec3, enough: f64, tolerance: f64) -> Nearest {
+        let start = if start == Vec3::ZERO { self.guess(a, b) } else { start };
+        nearest(self.support(a, b), start, enough, tolerance)
+    }
+
+    /// How deep in each other the cores can be at any pose of the box: no deeper than this number is below zero.
+    /// Moving along any direction until the hull is free frees them at every pose; the best of some directions.
+    pub fn deepest(&self, a: &Node<'_>, b: &Node<'_>, to: Vec3) -> f64 {
+        let support = self.support(a, b);
+        let axes = [Vec3::new(1.0, 0.0, 0.0), Vec3::new(0.0, 1.0, 0.0), Vec3::FORWARD];
+        let tries = axes.into_iter().flat_map(|n| [n, -n]).chain(to.unit()).chain(self.guess(a, b).unit());
+        tries.map(|n| support(n).w.dot(n)).fold(f64::NEG_INFINITY, f64::max).min(0.0)
+    }
+
+    /// The difference of points of the two cores, over all corners, that reaches farthest against a direction.
+    fn support(&self, a: &Node<'_>, b: &Node<'_>) -> impl Fn(Vec3) -> Vertex {
         let (ca, cb) = (a.core(), b.core());
-        let support = |v: Vec3| {
+        move |v: Vec3| {
             let mut best = Vertex::default();
             let mut least = f64::INFINITY;
             for (corner, (pa, pb)) in self.poses.iter().enumerate() {
@@ -121,9 +140,7 @@ impl Corners {
                 }
             }
             best
-        };
-        let start = if start == Vec3::ZERO { self.guess(a, b) } else { start };
-        nearest(support, start, enough, tolerance)
+        }
     }
 
     /// From one middle to the other at the first corner.

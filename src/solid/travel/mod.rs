@@ -3,7 +3,7 @@
 //!
 //! A travel is not judged by looking at poses: whole boxes of the drivers' domain are bounded at once, with a proven
 //! bound on how far any point can be from what was looked at (`chain.rs`, `corners.rs`), and cut until the bound
-//! decides (`clearance.rs`). What two things do together cancels: they are asked relative to the last link that
+//! decides (`search.rs`). What two things do together cancels: they are asked relative to the last link that
 //! carries both.
 
 mod chain;
@@ -13,10 +13,10 @@ mod fault;
 mod mechanism;
 mod nearest;
 mod reach;
+mod search;
 mod tree;
 
-use chain::Chain;
-pub use clearance::{BEYOND, MOST, Travelled, WIDTH, clearance};
+pub use clearance::{BEYOND, MOST, Travelled, WIDTH, at_pose, clearance};
 pub use fault::{DriverFault, LinkFault, MechanismFault};
 pub use mechanism::{Driver, DriverKind, Follow, Joint, Link, LinkRef, Mechanism};
 pub use reach::{Moved, Reach, bounds};
