@@ -17,6 +17,7 @@ mod join;
 pub mod margin;
 pub mod moments;
 pub mod offset;
+pub mod overlay;
 pub mod penetration;
 pub mod region;
 pub mod segment;

@@ -1,0 +1,97 @@
+//! Areas as polygons: joined, cut out of each other, shared (the `geo` crate).
+//!
+//! For pictures and maps, not for verdicts: corners are moved on to a grid of 2^-28 of the extent (1e-6 mm on a panel
+//! of a third of a metre), and what is thinner than that vanishes. Nothing else is lost.
+
+use super::{Contour, Point, SLACK, span};
+use geo::{Area as _, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
+
+/// An area: any number of polygons, with gaps.
+#[derive(Clone, Debug)]
+pub struct Area(MultiPolygon<f64>);
+
+impl Default for Area {
+    fn default() -> Area {
+        Area(MultiPolygon::new(Vec::new()))
+    }
+}
+
+impl Area {
+    /// What polygons cover together; each by its corners in order, either way round, not crossing itself.
+    pub fn of(polygons: &[Vec<Point>]) -> Area {
+        let all: Vec<Polygon<f64>> = polygons.iter().filter(|p| p.len() >= 3).map(|p| ring(p)).collect();
+        Area(geo::unary_union(&all))
+    }
+
+    /// What either covers.
+    #[must_use]
+    pub fn with(&self, other: &Area) -> Area {
+        Area(self.0.union(&other.0))
+    }
+
+    /// What this covers and the other does not.
+    #[must_use]
+    pub fn without(&self, other: &Area) -> Area {
+        Area(self.0.difference(&other.0))
+    }
+
+    /// What both cover.
+    #[must_use]
+    pub fn common(&self, other: &Area) -> Area {
+        Area(self.0.intersection(&other.0))
+    }
+
+    /// Its size, mm2.
+    pub fn size(&self) -> f64 {
+        self.0.unsigned_area()
+    }
+
+    /// Its outlines, each piece with its gaps: by the even-odd rule they are the area. What is smaller than `least` mm2
+    /// is left out.
+    pub fn contours(&self, least: f64) -> Vec<Contour> {
+        let rings = self.0.iter().flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
+        rings.filter_map(contour).filter(|c| c.area() > least).collect()
+    }
+}
+
+fn ring(points: &[Point]) -> Polygon<f64> {
+    Polygon::new(points.iter().map(|p| Coord { x: p.x, y: p.y }).collect(), Vec::new())
+}
+
+/// A ring as a contour, without corners that stand on one another.
+fn contour(r: &LineString<f64>) -> Option<Contour> {
+    let mut corners: Vec<Point> = Vec::new();
+    for c in r.0.iter().skip(1) {
+        let p = Point::new(c.x, c.y);
+        if corners.last().is_none_or(|q| span(*q, p) > SLACK) {
+            corners.push(p);
+        }
+    }
+    while corners.len() > 1 && corners.first().zip(corners.last()).is_some_and(|(a, b)| span(*a, *b) <= SLACK) {
+        corners.pop();
+    }
+    (corners.len() >= 3).then(|| Contour::polygon(&corners))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn square(x: f64, y: f64, side: f64) -> Vec<Point> {
+        let (a, b) = (side / 2.0, -side / 2.0);
+        [(b, b), (a, b), (a, a), (b, a)].map(|(u, v)| Point::new(x + u, y + v)).to_vec()
+    }
+
+    #[test]
+    fn joined_cut_and_shared() {
+        let (a, b) = (Area::of(&[square(0.0, 0.0, 10.0)]), Area::of(&[square(5.0, 0.0, 10.0)]));
+        for (area, size) in [(a.with(&b), 150.0), (a.without(&b), 50.0), (a.common(&b), 50.0)] {
+            assert!((area.size() - size).abs() < 1e-4, "{}", area.size());
+            assert_eq!(area.contours(1.0).len(), 1);
+        }
+        let frame = a.without(&Area::of(&[square(0.0, 0.0, 4.0)]));
+        assert_eq!(frame.contours(1.0).len(), 2);
+        assert!(Area::of(&[]).contours(0.0).is_empty() && Area::default().common(&a).contours(0.0).is_empty());
+        assert!(a.without(&Area::of(&[square(0.0, 0.0, 40.0)])).contours(0.0).is_empty());
+    }
+}
