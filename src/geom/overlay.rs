@@ -67,7 +67,8 @@ fn contour(r: &LineString<f64>) -> Option<Contour> {
             corners.push(p);
         }
     }
-    while corners.len() > 1 && corners.first().zip(corners.last()).is_some_and(|(a, b)| span(*a, *b) <= SLACK) {
+    while corners.len() > 1 && corners.first().zip(corners.last()).is_some_and(|(a, b)| span(*a, *b) <= SLACK)
+    {
         corners.pop();
     }
     (corners.len() >= 3).then(|| Contour::polygon(&corners))
@@ -91,7 +92,9 @@ mod tests {
         }
         let frame = a.without(&Area::of(&[square(0.0, 0.0, 4.0)]));
         assert_eq!(frame.contours(1.0).len(), 2);
-        assert!(Area::of(&[]).contours(0.0).is_empty() && Area::default().common(&a).contours(0.0).is_empty());
+        assert!(
+            Area::of(&[]).contours(0.0).is_empty() && Area::default().common(&a).contours(0.0).is_empty()
+        );
         assert!(a.without(&Area::of(&[square(0.0, 0.0, 40.0)])).contours(0.0).is_empty());
     }
 }

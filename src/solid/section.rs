@@ -38,11 +38,7 @@ impl Plane {
 
     /// Parallel to the sheet, at the depth `d`: across is x, up is y.
     pub fn deep(d: f64) -> Plane {
-        Plane {
-            at: Vec3::new(0.0, 0.0, d),
-            across: Vec3::new(1.0, 0.0, 0.0),
-            up: Vec3::new(0.0, 1.0, 0.0),
-        }
+        Plane { at: Vec3::new(0.0, 0.0, d), across: Vec3::new(1.0, 0.0, 0.0), up: Vec3::new(0.0, 1.0, 0.0) }
     }
 
     /// Its unit normal.
@@ -64,11 +60,7 @@ impl Plane {
     /// The same plane seen from a shape's own axes.
     fn within(&self, pose: &Pose) -> Plane {
         let back = pose.inverse();
-        Plane {
-            at: back.point(self.at),
-            across: back.vector(self.across),
-            up: back.vector(self.up),
-        }
+        Plane { at: back.point(self.at), across: back.vector(self.across), up: back.vector(self.up) }
     }
 }
 
@@ -210,7 +202,8 @@ fn along(contour: &Contour, (from, to): (f64, f64), n: Vec3, reach: f64, plane: 
             let p = across * level + along * t;
             plane.foot(Vec3::new(p.x, p.y, d))
         };
-        (b - a > SLACK).then(|| around(vec![corner(a, from), corner(b, from), corner(b, to), corner(a, to)]))?
+        (b - a > SLACK)
+            .then(|| around(vec![corner(a, from), corner(b, from), corner(b, to), corner(a, to)]))?
     };
     met.chunks_exact(2).filter_map(rectangle).collect()
 }
@@ -320,7 +313,8 @@ fn cut(corners: Vec<Point>, side: impl Fn(Point) -> f64) -> Vec<Vec<Point>> {
 /// A polygon without corners that stand on one another; none where nothing is left.
 fn clean(mut corners: Vec<Point>) -> Option<Contour> {
     corners.dedup_by(|a, b| span(*a, *b) <= SLACK);
-    while corners.len() > 1 && corners.first().zip(corners.last()).is_some_and(|(a, b)| span(*a, *b) <= SLACK) {
+    while corners.len() > 1 && corners.first().zip(corners.last()).is_some_and(|(a, b)| span(*a, *b) <= SLACK)
+    {
         corners.pop();
     }
     let contour = (corners.len() >= 3).then(|| Contour::polygon(&corners))?;
