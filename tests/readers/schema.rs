@@ -24,6 +24,7 @@ const BEYOND: &[&str] = &[
     "twice-id",
     "twice-key",
     "unknown-source",
+    "wrong-end",
     "zero-division",
     "zero-size",
 ];

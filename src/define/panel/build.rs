@@ -54,6 +54,7 @@ impl Panel {
             source: root.text("source"),
             title_block: title_block(root),
             revisions: root.get("title").map(|t| t.each("revisions", Revision::build)).unwrap_or_default(),
+            space: Space::build(root, problems),
             note: root.text("note"),
             span: root.place.clone(),
         };
@@ -61,6 +62,9 @@ impl Panel {
         ids_of(root, &mut said);
         panel.ids().into_iter().for_each(|id| {
             said.remove(&id.value);
+        });
+        panel.space.inner_ids().for_each(|id| {
+            said.remove(id);
         });
         panel.dropped = said;
         unique(panel.ids().into_iter(), problems);
@@ -85,6 +89,7 @@ impl Panel {
         ids.extend(self.stacks.iter().map(|x| &x.id));
         ids.extend(self.stacks.iter().flat_map(|s| &s.units).filter_map(|u| u.id.as_ref()));
         ids.extend(self.labels.iter().map(|x| &x.id));
+        ids.extend(self.space.ids());
         ids
     }
 

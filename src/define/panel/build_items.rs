@@ -65,6 +65,8 @@ impl Placed {
             label: node.text("label"),
             labels: node.texts("label"),
             checked: node.text("checked"),
+            rear_support: node.text("rear-support"),
+            droop: node.amount("droop"),
             note: node.text("note"),
         }
     }
@@ -72,6 +74,7 @@ impl Placed {
     /// What this says, and where it is silent, what `general` says.
     pub fn over(&self, general: &Placed) -> Placed {
         let (own, all) = (self.clone(), general.clone());
+        let (hangs, held) = (own.droop.is_some(), own.rear_support.is_some());
         Placed {
             turn: own.turn.or(all.turn),
             mirrored: own.mirrored.or(all.mirrored),
@@ -84,6 +87,9 @@ impl Placed {
             label: own.label.or(all.label),
             labels: if own.labels.is_empty() { all.labels } else { own.labels },
             checked: own.checked.or(all.checked),
+            // one replaces the other: what hangs is not held
+            rear_support: own.rear_support.or(if hangs { None } else { all.rear_support }),
+            droop: own.droop.or(if held { None } else { all.droop }),
             note: own.note.or(all.note),
         }
     }

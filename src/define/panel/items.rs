@@ -2,7 +2,7 @@
 
 use super::words::Side;
 use crate::define::Text;
-use crate::define::node::{Size, Xy};
+use crate::define::node::{Amount, Size, Xy};
 use crate::diag::{Where, Written};
 use crate::units::{Angle, Length};
 
@@ -75,6 +75,10 @@ pub struct Placed {
     pub labels: Vec<Written<Text>>,
     /// Sizes confirmed on the user's own part: who and when.
     pub checked: Option<Written<Text>>,
+    /// What holds its back.
+    pub rear_support: Option<Written<Text>>,
+    /// How far its back drops: degrees, or a length.
+    pub droop: Option<Amount>,
     /// Remarks.
     pub note: Option<Written<Text>>,
 }

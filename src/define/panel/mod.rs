@@ -2,14 +2,20 @@
 
 mod build;
 mod build_items;
+mod build_space;
 mod items;
+pub mod space;
 mod table;
 mod table_items;
+mod table_space;
 mod words;
+mod words_space;
 
 pub use items::{Change, InStack, Label, Placed, Placement, Position, Room, Row, RowItem, Stack, UnitOrRoom};
+pub use space::Space;
 pub use table::{FILE, PANEL};
 pub use words::{Compensates, Forbids, LayerRole, LayerSide, ProcessKind, Side, Structure};
+pub use words_space::{Axis, ControlKind, DriverKind, Frame, LineKind, ObstacleKind};
 
 use super::Text;
 use super::instrument::{Holes, Source};
@@ -83,6 +89,8 @@ pub struct Panel {
     pub title_block: Vec<(&'static str, Written<Text>)>,
     /// What changed with each revision, oldest first.
     pub revisions: Vec<Revision>,
+    /// What stands, moves and runs behind and in front.
+    pub space: Space,
     /// Remarks.
     pub note: Option<Written<Text>>,
     /// The whole file's object.

@@ -1,6 +1,7 @@
 //! The table of a panel file.
 
 use super::table_items::{CHANGE, LABEL, PLACEMENT, ROW, STACK};
+use super::table_space::SPACE;
 use super::words::{Compensates, Forbids, LayerRole, LayerSide, ProcessKind, Structure};
 use crate::define::document::FileKind;
 use crate::define::instrument::HOLES;
@@ -81,6 +82,7 @@ pub const PANEL: Record = Record {
             may("source", Kind::Id, "Name of the source that holds where no other is named."),
             may("title", Kind::Object(&TITLE), "Title block (ISO 7200)."),
         ],
+        SPACE,
     ],
     rules: &[&[
         Rule::AtLeastOne(&["sheet", "builds-on"]),

@@ -28,6 +28,9 @@ const POSITION: &[Field] = &[
     may("offset", Kind::Point, "Moved on from there: to the right and up."),
 ];
 
+/// What hangs is not held.
+const HUNG: Rule = Rule::AtMostOne(&["rear-support", "droop"]);
+
 const BESIDE: &[&str] = &["right-of", "left-of", "above", "below"];
 const RELATED: &[Rule] = &[
     Rule::AtMostOne(&["pitch", "gap"]),
@@ -60,6 +63,12 @@ const PLACED: &[Field] = &[
     may("title", Kind::Text, "What it is here, in plain words."),
     may("label", Kind::Either(&[Kind::Text, list(&Kind::Id)]), "Its lettering: a text, or ids of `labels`."),
     may("checked", Kind::Signed, "You have confirmed its sizes on your own part: who and when."),
+    may("rear-support", Kind::Text, "What holds its back: bracket, tray, shelf."),
+    may(
+        "droop",
+        Kind::Amount,
+        "It hangs by its front flange alone, and its back drops: degrees, or the sag of its back end as a length with its unit.",
+    ),
 ];
 
 pub(super) const PLACEMENT: Record = Record {
@@ -70,7 +79,7 @@ pub(super) const PLACEMENT: Record = Record {
         POSITION,
         PLACED,
     ],
-    rules: &[&[Rule::One(PLACES)], RELATED],
+    rules: &[&[Rule::One(PLACES), HUNG], RELATED],
 };
 
 pub(super) const CHANGE: Record = Record {
@@ -89,6 +98,7 @@ pub(super) const CHANGE: Record = Record {
     ],
     rules: &[&[
         Rule::AtMostOne(PLACES),
+        HUNG,
         Rule::AtMostOne(&["pitch", "gap"]),
         Rule::Beside { key: "right-of", beside: &["pitch", "gap"] },
         Rule::Beside { key: "left-of", beside: &["pitch", "gap"] },
@@ -131,6 +141,7 @@ pub(super) const ROW: Record = Record {
     ],
     rules: &[&[
         Rule::One(PLACES),
+        HUNG,
         Rule::One(&["pitch", "gap"]),
         Rule::AtMostOne(&["first-pitch", "first-gap"]),
         Rule::Beside { key: "first-pitch", beside: BESIDE },
@@ -147,7 +158,7 @@ const ROW_ITEM: Record = Record {
     name: "row item",
     doc: "One item of a row.",
     fields: &[&[ID, may("instrument", INSTRUMENT, "Name of its definition.")], PLACED],
-    rules: &[],
+    rules: &[&[HUNG]],
 };
 
 pub(super) const STACK: Record = Record {
@@ -166,7 +177,7 @@ pub(super) const STACK: Record = Record {
         POSITION,
         PLACED,
     ],
-    rules: &[&[Rule::One(PLACES)], RELATED],
+    rules: &[&[Rule::One(PLACES), HUNG], RELATED],
 };
 
 const IN_STACK: Record = Record {
