@@ -93,7 +93,7 @@ fn part_behind(t: &mut Teller<'_>, s: &Subject, k: usize, part: &Part) {
 }
 
 /// The terms of a port, when it has any: ` (behind the body: connector 30 + bend 20)`.
-fn sum_of(panel: &Panel, part: &Part) -> String {
+pub(super) fn sum_of(panel: &Panel, part: &Part) -> String {
     let Detail::Port { terms, .. } = &part.detail else { return String::new() };
     let lengths: Vec<f64> = terms.iter().filter_map(|(_, v)| *v).collect();
     let terms: Vec<String> =
@@ -108,7 +108,7 @@ fn sum_of(panel: &Panel, part: &Part) -> String {
     format!(" ({way}: {})", terms.join(" + "))
 }
 
-fn missing_depth(s: &Subject, part: &Part) -> String {
+pub(super) fn missing_depth(s: &Subject, part: &Part) -> String {
     if let Detail::Port { terms, .. } = &part.detail {
         let open: Vec<&str> = terms.iter().filter(|(_, v)| v.is_none()).map(|(n, _)| n.as_str()).collect();
         if !open.is_empty() {

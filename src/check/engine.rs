@@ -45,7 +45,7 @@ pub fn check(panel: &Panel, options: &Options) -> Findings {
 pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
     let options = before.options;
     let n = panel.subjects.len();
-    let whole = changed.iter().any(|c| panel.subjects.get(*c).is_none_or(|s| s.kind == SubjectKind::Sheet));
+    let whole = changed.iter().any(|c| panel.subjects.get(*c).is_none_or(|s| is_for_all(s.kind)));
     if whole {
         return check(panel, &options);
     }
@@ -94,6 +94,15 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
     };
     let list = merge(before.list, outdated, sorted(run.out));
     Findings { list, gone: scene.gone, options }
+}
+
+/// Whether all that is said may rest on a subject of this kind.
+fn is_for_all(kind: SubjectKind) -> bool {
+    use SubjectKind::*;
+    match kind {
+        Sheet | Obstacle | Control | Line => true,
+        Placement | Unit | OldOpening | Insert | Zone | Label => false,
+    }
 }
 
 /// What is known of the rule whose findings pass by.

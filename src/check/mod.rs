@@ -9,6 +9,8 @@ mod bodies_apart;
 mod body_passes;
 mod breaker_spacing;
 mod comes_out;
+mod control_clear;
+mod control_run;
 mod corner_radius;
 mod countersink_depth;
 mod countersunk_edge_distance;
@@ -38,6 +40,7 @@ mod line_bend;
 mod merge;
 mod near;
 mod necks;
+mod obstacle_clear;
 mod old_opening_covered;
 mod on_sheet;
 mod one_piece;
@@ -59,6 +62,7 @@ mod scene;
 mod screw_behind;
 mod sheet_edge;
 mod sheet_thickness;
+mod space;
 mod spacing;
 mod spare_hole;
 mod stack;
@@ -80,7 +84,9 @@ pub use finding::{Asks, Counts, Finding, Findings, Interval, Note, Verdict};
 pub(crate) use least_hole::{RULE as LEAST_HOLE, least_width};
 pub use plan::REACH;
 pub use plausible::Doubtful;
+pub use rule::InRoom;
 pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two};
+pub use space::Space;
 
 /// All rules, in the order in which findings are listed.
 pub static RULES: &[&Rule] = &[
@@ -113,6 +119,9 @@ pub static RULES: &[&Rule] = &[
     &depth_behind::RULE,
     &line_bend::RULE,
     &line_apart::RULE,
+    &obstacle_clear::RULE,
+    &control_clear::RULE,
+    &control_run::RULE,
     &comes_out::RULE,
     &tool_reach::RULE,
     &screw_behind::RULE,

@@ -151,6 +151,13 @@ impl<'a> Teller<'a> {
         }
     }
 
+    /// Adds the numbers to the finding written last, which was written without.
+    pub fn measured(&mut self, measured: Option<Interval>, asked: f64, loss: f64) {
+        if let Some(f) = self.out.last_mut() {
+            (f.measured, f.asked, f.loss) = (measured, Some(asked), loss);
+        }
+    }
+
     /// Withholds: `waits` names the number or the words that are missing.
     pub fn withhold(&mut self, a: PartRef, at: Point, waits: String) {
         self.plain(a, None, [at; 2], Verdict::Withheld, waits);

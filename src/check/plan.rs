@@ -40,6 +40,8 @@ pub(super) struct Plan {
     pub own: Vec<Measurer>,
     /// The same for those that look around.
     pub around: Vec<Measurer>,
+    /// Rules with a measurer of a subject in the airframe.
+    pub room: Vec<(&'static Rule, u16, super::InRoom)>,
     /// Rules with a measurer of two subjects.
     pub two: Vec<(&'static Rule, u16, super::Two)>,
     of: [Rows; CLASSES],
@@ -83,9 +85,11 @@ impl Row {
             Relation::Covers { cover, what, .. } => (cover, Some(what)),
             Relation::Inside { what, .. } => (what, None),
             // flattened away or kept elsewhere: never in a row
-            Relation::All(_) | Relation::Own(_) | Relation::Around(_) | Relation::Between(_) => {
-                (&NO_PART, None)
-            }
+            Relation::All(_)
+            | Relation::Own(_)
+            | Relation::Around(_)
+            | Relation::Between(_)
+            | Relation::Room(_) => (&NO_PART, None),
         }
     }
 
@@ -153,6 +157,7 @@ impl Plan {
             rows: Vec::new(),
             own: Vec::new(),
             around: Vec::new(),
+            room: Vec::new(),
             two: Vec::new(),
             of: [0; CLASSES],
             from: [0; CLASSES],
@@ -179,6 +184,7 @@ impl Plan {
             Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, around)),
             Relation::Own(own) | Relation::Around(own) if around => self.around.push((rule, order, *own)),
             Relation::Own(own) | Relation::Around(own) => self.own.push((rule, order, *own)),
+            Relation::Room(room) => self.room.push((rule, order, *room)),
             Relation::Between(two) => self.two.push((rule, order, *two)),
             Relation::Apart { .. } | Relation::Inside { .. } | Relation::Covers { .. } => {
                 let even = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };

@@ -1,5 +1,6 @@
 //! A rule is data: which parts, which relation between them, which limit, by which source.
 
+use crate::check::space::Space;
 use crate::check::{Finding, RULES};
 use crate::panel::{Classes, Panel, PartRef};
 
@@ -139,6 +140,9 @@ pub type Own = fn(&Panel, usize, &'static Rule, &mut Vec<Finding>);
 /// The same for two subjects: looks at no other.
 pub type Two = fn(&Panel, [usize; 2], &'static Rule, &mut Vec<Finding>);
 
+/// A rule's own measurer of a subject in the airframe.
+pub type InRoom = fn(&Space<'_>, usize, &'static Rule, &mut Vec<Finding>);
+
 /// The relations. Each has one measurer; a rule outside them brings its own.
 #[derive(Clone, Copy)]
 pub enum Relation {
@@ -183,6 +187,9 @@ pub enum Relation {
     /// A measurer of its own for two subjects that are near each other, called once for each such pair, the lower
     /// number first: the subjects' parts, sheets left out, come within reach of each other.
     Between(Two),
+    /// The same as [`Relation::Own`] for a measurer that also looks at the airframe: obstacles, controls, lines that
+    /// are there. Where one of these changes everything is asked again.
+    Room(InRoom),
     /// The same as [`Relation::Own`] for a measurer that looks at other subjects too. Dearer: it is run again for every
     /// subject whenever any one changes.
     Around(Own),

@@ -4,6 +4,7 @@
 use super::engine::Options;
 use super::judge::{Case, most_loss};
 use super::plan::{Plan, REACH, Roles, Rows, bits};
+use super::space::{self, Space};
 use super::{Finding, absent, gone, insert, pair};
 use crate::geom::{Contour, Rect, distance};
 use crate::panel::{Class, Panel, Part, PartRef, Subject, SubjectKind};
@@ -33,6 +34,8 @@ pub(super) struct Scene<'a> {
     /// How far beyond its box a subject can matter.
     pub reach: f64,
     ready: Vec<OnceCell<Vec<Ready>>>,
+    /// The airframe made ready; asked for only where there is one.
+    space: OnceCell<Space<'a>>,
     /// Who plays which part; asked for only where a part is missing.
     cast: OnceCell<absent::Cast>,
 }
@@ -48,7 +51,19 @@ impl<'a> Scene<'a> {
         let reach = most + REACH.max(2.0 * most_loss);
         let cores = panel.sheets.iter().map(|s| core(&s.outline)).collect();
         let ready = panel.subjects.iter().map(|_| OnceCell::new()).collect();
-        Scene { panel, options, plan, boxes, gone, cores, most_loss, reach, ready, cast: OnceCell::new() }
+        Scene {
+            panel,
+            options,
+            plan,
+            boxes,
+            gone,
+            cores,
+            most_loss,
+            reach,
+            ready,
+            space: OnceCell::new(),
+            cast: OnceCell::new(),
+        }
     }
 
     fn ready(&self, s: usize) -> &[Ready] {
@@ -161,6 +176,12 @@ impl<'a, 's> Run<'a, 's> {
         let panel = self.scene.panel;
         for (rule, order, own) in &self.scene.plan.own {
             own(panel, s, rule, &mut self.out[*order as usize]);
+        }
+        if !self.scene.plan.room.is_empty() && space::known(panel) {
+            let space = self.scene.space.get_or_init(|| Space::of(panel));
+            for (rule, order, room) in &self.scene.plan.room {
+                room(space, s, rule, &mut self.out[*order as usize]);
+            }
         }
         let ready = self.scene.ready(s);
         self.inside(ready);

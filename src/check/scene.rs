@@ -4,6 +4,7 @@ use super::{Finding, Findings, Note, Options, Rule, Verdict, check, recheck};
 use crate::diag::Where;
 use crate::geom::{Contour, Point, Transform, Vec2};
 use crate::panel::*;
+use crate::solid::Solid;
 use crate::units::Unit;
 use std::sync::Arc;
 
@@ -173,6 +174,27 @@ impl Scene {
         self.panel.subjects[subject].parts.last_mut().expect("a part")
     }
 
+    /// A fixed solid of the airframe.
+    pub fn obstacle(&mut self, id: &str, kind: &str, solid: Solid) -> usize {
+        let k = self.subject(id, SubjectKind::Obstacle);
+        self.panel.subjects[k].state = State::Existing;
+        let detail = Detail::Obstacle { solid: Arc::new(solid.clone()), kind: kind.into(), carries: None };
+        self.solid(k, "", Class::Obstacle, &solid, detail);
+        k
+    }
+
+    /// A solid that moves with a link, of a control's subject.
+    pub fn moving(&mut self, control: usize, name: &str, link: usize, hand: Option<f64>, solid: Solid) {
+        let detail = Detail::Moving { solid: Arc::new(solid.clone()), link, kind: "test".into(), hand };
+        self.solid(control, name, Class::Moving, &solid, detail);
+    }
+
+    fn solid(&mut self, subject: usize, name: &str, class: Class, solid: &Solid, detail: Detail) {
+        self.part(subject, name, class, solid.silhouette(), detail);
+        let b = solid.bounds();
+        self.last(subject).depth = Some((b.low.d, b.high.d));
+    }
+
     /// A size tolerance of the part added last, per side.
     pub fn tolerance(&mut self, subject: usize, kind: TermKind, grow: f64, shrink: f64) {
         self.last(subject).terms.push(Term { kind, key: 0, grow, shrink, shift: 0.0 });
@@ -216,6 +238,7 @@ impl Scene {
             again = recheck(&moving, again, &[k]);
             assert_eq!(again, check(&moving, &options), "{} moved", moving.subjects[k].id);
             moving.subjects[k] = self.panel.subjects[k].clone();
+            moving.space = self.panel.space.clone();
             again = recheck(&moving, again, &[k]);
         }
         assert_eq!(again, all);

@@ -20,11 +20,13 @@ pub use part::{
     Class, Classes, Detail, Fastening, Forbids, Head, HeadKind, Make, Nut, Part, PartRef, Term, TermKind,
 };
 pub use sheet::{Compensates, DepthArea, DepthMap, Process, ProcessKind, Sheet, SheetRole, Structure};
-pub use space::{Airframe, End, Group, Line, LineKind, Space, Sway};
+pub use space::{Airframe, End, Exempt, Exempted, Group, Line, LineKind, NamedPose, Space, Sway};
 pub use subject::{State, Subject, SubjectKind};
 
 use crate::diag::Where;
 use crate::geom::{Transform, Vec2};
+use crate::solid::Vec3;
+use crate::solid::travel::Joint;
 use crate::units::Unit;
 use std::collections::BTreeMap;
 
@@ -153,6 +155,13 @@ impl Panel {
         s.at += by;
         for p in &mut s.parts {
             p.shift(&t);
+            p.detail.shift(by);
+        }
+        let links = self.space.mechanism.links.iter_mut().zip(&self.space.control_of);
+        for (link, _) in links.filter(|(_, of)| **of as usize == subject) {
+            if let Joint::Pivot(at, _) = &mut link.joint {
+                *at += Vec3::new(by.x, by.y, 0.0);
+            }
         }
     }
 

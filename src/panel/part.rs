@@ -1,9 +1,9 @@
 //! One flat part of a subject: a contour with a depth range and its tolerance terms.
 
 use crate::diag::Where;
-use crate::geom::{Contour, Point, Transform};
+use crate::geom::{Contour, Point, Transform, Vec2};
 use crate::panel::SizeSource;
-use crate::solid::Solid;
+use crate::solid::{Pose, Solid, Vec3};
 use std::sync::Arc;
 
 /// Names a part of a panel: index of the subject, index within the subject.
@@ -269,6 +269,17 @@ pub enum Detail {
         /// Id of the subject it names.
         of: Option<String>,
     },
+}
+
+impl Detail {
+    /// Moves the true shape of what has one.
+    pub fn shift(&mut self, by: Vec2) {
+        if let Detail::Obstacle { solid, .. } | Detail::Moving { solid, .. } | Detail::Line { solid, .. } =
+            self
+        {
+            *solid = Arc::new(solid.moved(&Pose::shift(Vec3::new(by.x, by.y, 0.0))));
+        }
+    }
 }
 
 /// One flat part.

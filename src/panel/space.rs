@@ -6,7 +6,7 @@
 use crate::diag::Where;
 use crate::panel::PartRef;
 use crate::solid::Vec3;
-use crate::solid::travel::Mechanism;
+use crate::solid::travel::{LinkRef, Mechanism};
 
 /// Where the panel's datum stands in the aeroplane, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -96,6 +96,42 @@ pub enum End {
     Point(Vec3),
 }
 
+/// What a link passes through or bears in, by what the file says: rules do not ask the two to keep apart, and the
+/// report lists each pair with its place, because nobody has measured it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Exempt {
+    /// The link, by index into the mechanism's links; all solids on it, none on links that hang on it.
+    pub link: LinkRef,
+    /// What it passes through.
+    pub from: Exempted,
+    /// The name in the file.
+    pub place: Where,
+}
+
+/// What a link passes through or bears in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Exempted {
+    /// Every part of a subject: a sheet, an obstacle, a placement, a line, or another control with all its links.
+    Subject(u32),
+    /// One part.
+    Part(PartRef),
+    /// One link, by index into the mechanism's links.
+    Link(LinkRef),
+}
+
+/// A pose that has a name, such as a canopy's `shut`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NamedPose {
+    /// Index of the control's subject.
+    pub control: u32,
+    /// Its name.
+    pub name: String,
+    /// Every driver of the mechanism: as the pose says, at rest where it says nothing. Within the stops.
+    pub drivers: Vec<f64>,
+    /// Where it stands.
+    pub place: Where,
+}
+
 /// The room behind and in front.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Space {
@@ -105,8 +141,30 @@ pub struct Space {
     pub mechanism: Mechanism,
     /// Of each link of the mechanism: index of its control's subject.
     pub control_of: Vec<u32>,
+    /// What links pass through or bear in.
+    pub exempt: Vec<Exempt>,
+    /// Poses that have a name; a canopy has one called `shut`.
+    pub poses: Vec<NamedPose>,
     /// Rigid groups by their number; empty where nothing floats.
     pub groups: Vec<Group>,
     /// Lines.
     pub lines: Vec<Line>,
+}
+
+impl Space {
+    /// Whether a link passes through or bears in a part, as its file says it. `other` is the part's own link where it
+    /// is a moving one. What is said of one of two links holds for both.
+    pub fn exempt(&self, link: LinkRef, part: PartRef, other: Option<LinkRef>) -> bool {
+        let holds = |e: &Exempt| match e.from {
+            Exempted::Subject(s) => e.link == link && s == part.subject,
+            Exempted::Part(p) => e.link == link && p == part,
+            Exempted::Link(l) => e.link == link && Some(l) == other || Some(e.link) == other && l == link,
+        };
+        let own = |l: LinkRef| self.control_of.get(l).copied();
+        let back = |e: &Exempt| {
+            // the other link names this one's whole control
+            matches!(e.from, Exempted::Subject(s) if Some(e.link) == other && Some(s) == own(link))
+        };
+        self.exempt.iter().any(|e| holds(e) || back(e))
+    }
 }

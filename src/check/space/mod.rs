@@ -1,0 +1,130 @@
+//! The airframe made ready for the rules that ask about it: solids of obstacles, and what moves with its reach.
+
+mod part;
+mod plate;
+mod pose;
+
+use super::own::length;
+use crate::geom::Point;
+use crate::panel::{Detail, Panel, PartRef, SubjectKind};
+use crate::solid::travel::{Moved, Reach};
+use crate::solid::{Bounds, Solid, Vec3};
+pub(super) use part::{Known, around, of_part};
+pub(super) use plate::plates;
+pub(super) use pose::in_words;
+
+/// The airframe of one panel.
+pub struct Space<'a> {
+    /// The panel.
+    pub(super) panel: &'a Panel,
+    /// Fixed solids.
+    pub(super) fixed: Vec<Fixed<'a>>,
+    /// What moves.
+    pub(super) moving: Vec<Moving<'a>>,
+}
+
+/// A fixed solid.
+pub(super) struct Fixed<'a> {
+    pub part: PartRef,
+    pub solid: &'a Solid,
+}
+
+/// A solid that moves, over its whole travel.
+pub(super) struct Moving<'a> {
+    pub part: PartRef,
+    pub link: usize,
+    pub reach: Reach<'a>,
+    pub bounds: Bounds,
+    /// Room for the hand that holds it, mm.
+    pub hand: Option<f64>,
+    /// The numbers without which its travel is not known, in words.
+    pub waits: Option<String>,
+}
+
+/// Whether anything of the airframe is known.
+pub(super) fn known(panel: &Panel) -> bool {
+    // they stand behind all that was placed
+    panel.subjects.iter().rev().any(|s| matches!(s.kind, SubjectKind::Obstacle | SubjectKind::Control))
+}
+
+impl<'a> Space<'a> {
+    /// The airframe of a panel.
+    pub(super) fn of(panel: &'a Panel) -> Space<'a> {
+        let (mut fixed, mut moving) = (Vec::new(), Vec::new());
+        let mechanism = &panel.space.mechanism;
+        for (n, s) in panel.subjects.iter().enumerate() {
+            for (k, p) in s.parts.iter().enumerate() {
+                let part = PartRef { subject: n as u32, part: k as u32 };
+                match &p.detail {
+                    Detail::Obstacle { solid, .. } => fixed.push(Fixed { part, solid }),
+                    Detail::Moving { solid, link, hand, .. } if *link < mechanism.links.len() => {
+                        let grow = mechanism.allowance(*link).unwrap_or(0.0);
+                        let reach = Reach::new(mechanism, Moved { solid, link: Some(*link), grow });
+                        let bounds = reach.bounds();
+                        let waits = unsaid(panel, *link);
+                        moving.push(Moving { part, link: *link, reach, bounds, hand: *hand, waits });
+                    }
+                    _ => {}
+                }
+            }
+        }
+        Space { panel, fixed, moving }
+    }
+}
+
+/// The numbers that a link's travel waits for.
+fn unsaid(panel: &Panel, link: usize) -> Option<String> {
+    let mechanism = &panel.space.mechanism;
+    let mut words: Vec<String> = Vec::new();
+    let mut at = Some(link);
+    while let Some(l) = at {
+        let Some(link) = mechanism.links.get(l) else { break };
+        if link.allowance.is_none() {
+            words.push(format!("the play and flexing of {} under the pilot's effort (allowance)", link.id));
+        }
+        at = link.on;
+    }
+    for d in mechanism.movers(link) {
+        if let Some(d) = mechanism.drivers.get(d).filter(|d| d.over.is_none()) {
+            words.push(format!("how far {} can be forced past its stops (over)", d.id));
+        }
+    }
+    if words.is_empty() { None } else { Some(words.join("; ")) }
+}
+
+/// A place on the panel seen from the seat.
+pub(super) fn flat(p: Vec3) -> Point {
+    Point::new(p.x, p.y)
+}
+
+/// Which way a vector points, in words.
+pub(super) fn towards(v: Vec3) -> &'static str {
+    let (x, y, d) = (v.x.abs(), v.y.abs(), v.d.abs());
+    match (x >= y && x >= d, y >= d) {
+        (true, _) if v.x >= 0.0 => "to the right",
+        (true, _) => "to the left",
+        (false, true) if v.y >= 0.0 => "above",
+        (false, true) => "below",
+        _ if v.d >= 0.0 => "behind",
+        _ => "in front",
+    }
+}
+
+/// The smallest move on the panel that brings `short` more room away from what lies in the direction `v`, in words;
+/// none where it lies before or behind rather than beside.
+pub(super) fn cure(panel: &Panel, v: Vec3, short: f64) -> Option<String> {
+    let (flat, whole) = ((v.x * v.x + v.y * v.y).sqrt(), v.length());
+    if whole <= 0.0 || flat < 0.5 * whole {
+        return None;
+    }
+    // along one axis only, and a tenth of a millimetre up, so that the move told is enough
+    let share = v.x.abs().max(v.y.abs()) / whole;
+    let by = (short / share * 10.0 - 1e-6).ceil() / 10.0;
+    let way = match (v.x.abs() >= v.y.abs(), v.x > 0.0, v.y > 0.0) {
+        (true, true, _) => "left",
+        (true, false, _) => "right",
+        (false, _, true) => "down",
+        (false, _, false) => "up",
+    };
+    Some(format!("move it {} {way}", length(panel, by)))
+}
