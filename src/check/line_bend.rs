@@ -1,7 +1,7 @@
 //! The first quarter turn of what leaves a port needs room.
 
 use super::own::{Teller, length, of_class};
-use super::ports::{Exit, Free, Turn, exit, free_of, gathered, said};
+use super::ports::{Exit, Free, Movers, Turn, exit, free_of, gathered, said};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::calc::clock::Seen;
 use crate::panel::{Class, Panel, PartRef, State, SubjectKind};
@@ -12,8 +12,8 @@ pub static RULE: Rule = Rule {
     asks: "What leaves a port goes straight for its plug and then turns by a quarter, no tighter than it may, clear of everything.",
     why: "A hose bent tighter than it may kinks, wires break, a drive cable binds. Looked at: the straight (plug, backshell, \
           fitting) and a quarter turn of the least bend radius, in every direction round the port; a radius is to the inside, \
-          so that a turn takes radius and diameter. In the way are bodies, plugs of other items, sheets, obstacles and the \
-          floor of the depth map. Passes where some direction is surely free, and says which. The radius is the line's own, \
+          so that a turn takes radius and diameter. In the way are bodies, plugs of other items, sheets, obstacles, the \
+          floor of the depth map, and controls anywhere in their travel. Passes where some direction is surely free, and says which. The radius is the line's own, \
           else the definition's; pressure hose has a table (AC 43.13-1B table 9-3), wires bend to 10 outside diameters; for \
           other kinds no source gives it: ask the maker. Where a definition gives the room of its bend or an elbow, a turn \
           anywhere within that room must be clear; that some such turn is not is no fail.",
@@ -24,10 +24,21 @@ pub static RULE: Rule = Rule {
 };
 
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
-    let mut t = Teller::new(panel, subject, rule, out);
-    let Some(s) = t.subject().filter(|s| matches!(s.kind, SubjectKind::Placement | SubjectKind::Unit)) else {
+    // once for the whole panel: what moves is made ready for all ports together
+    if Teller::new(panel, subject, rule, out).main_sheet().is_none() {
         return;
-    };
+    }
+    let movers = Movers::of(panel);
+    for (k, s) in panel.subjects.iter().enumerate() {
+        if matches!(s.kind, SubjectKind::Placement | SubjectKind::Unit) {
+            item(&mut Teller::new(panel, k, rule, out), &movers);
+        }
+    }
+}
+
+fn item(t: &mut Teller<'_>, movers: &Movers<'_>) {
+    let panel = t.panel;
+    let Some(s) = t.subject() else { return };
     for (k, part) in of_class(s, Class::Port) {
         let port = t.part(k);
         match exit(panel, port) {
@@ -35,16 +46,16 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
             Some(Err(lacks)) => {
                 t.withhold(port, part.centre, format!("{} ({})", lacks.join("; "), part.name))
             }
-            Some(Ok(e)) => one(&mut t, &e),
+            Some(Ok(e)) => one(t, movers, &e),
         }
     }
 }
 
-fn one(t: &mut Teller<'_>, e: &Exit) {
+fn one(t: &mut Teller<'_>, movers: &Movers<'_>, e: &Exit) {
     let panel = t.panel;
     let at = [panel.part(e.port).centre; 2];
     let clearance = t.asked(0.0).max(0.0);
-    let around = gathered(panel, e, clearance);
+    let around = gathered(panel, movers, e, clearance);
     let mut found = free_of(panel, e, &around, clearance, true);
     let how = how(panel, e);
     if !found.set.is_empty() {
@@ -74,7 +85,7 @@ fn one(t: &mut Teller<'_>, e: &Exit) {
     }
     let words = format!(
         "No direction is free for the first quarter turn; {how}. In the way: {names}.{}",
-        cure(t, e, &found, clearance)
+        cure(t, movers, e, &found, clearance)
     );
     told(t, e, &found, Verdict::Fail, words);
 }
@@ -106,11 +117,12 @@ fn how(panel: &Panel, e: &Exit) -> String {
 }
 
 /// What would cure it: more room ahead, or the side exit that the definition describes.
-fn cure(t: &Teller<'_>, e: &Exit, found: &Free, clearance: f64) -> String {
+fn cure(t: &Teller<'_>, movers: &Movers<'_>, e: &Exit, found: &Free, clearance: f64) -> String {
     let more = found.more.map_or(String::new(), |m| format!(" Needs {} more", length(t.panel, m)));
     let side = e.side_exit.map(|deep| {
         let shell = Exit { straight: 0.0, turn: Turn::Room { deep, elbow: true }, ..e.clone() };
-        let set = free_of(t.panel, &shell, &gathered(t.panel, &shell, clearance), clearance, true).set;
+        let set =
+            free_of(t.panel, &shell, &gathered(t.panel, movers, &shell, clearance), clearance, true).set;
         if set.is_empty() {
             "a side-exit shell does not surely fit either".to_string()
         } else {

@@ -1,10 +1,12 @@
 //! The first quarter turn: closed forms, and what is said.
 
+use super::super::ports::free;
 use super::super::scene::*;
 use super::*;
 use crate::geom::Contour;
 use crate::panel::{Class, DepthArea, Detail, Leaves, Line, LineKind, Outlet, TermKind};
-use crate::solid::Vec3;
+use crate::solid::{Pose, Shape, Solid, Vec3};
+use std::sync::Arc;
 
 /// A port of the catalogue's kind.
 fn outlet(leaves: Leaves, diameter: Option<f64>, bend_radius: Option<f64>) -> Outlet {
@@ -65,7 +67,7 @@ fn a_wall_beside_leaves_what_the_sine_says() {
     );
     let part = s.panel.subjects[k].parts.len() - 1;
     let e = exit(&s.panel, PartRef { subject: k as u32, part: part as u32 }).unwrap().unwrap();
-    let set = free_of(&s.panel, &e, &gathered(&s.panel, &e, 0.0), 0.0, true).set;
+    let set = free(&s.panel, &Movers::of(&s.panel), &e, 0.0).set;
     let [(from, to)] = set.arcs() else { panic!("{set:?}") };
     assert!((150.0..154.0).contains(from) && (386.0..=390.0).contains(to), "{set:?}");
 }
@@ -270,4 +272,93 @@ fn a_port_to_the_side_is_said_by_names() {
         "{}",
         s.line(&RULE)
     );
+}
+
+fn obstacle(s: &mut Scene, id: &str, solid: Solid) {
+    let k = s.subject(id, SubjectKind::Obstacle);
+    let b = solid.bounds();
+    let (contour, depth) = (solid.silhouette(), (b.low.d, b.high.d));
+    let detail = Detail::Obstacle { solid: Arc::new(solid), kind: "tube".into(), carries: None };
+    s.part(k, "", Class::Obstacle, contour, detail);
+    s.last(k).depth = Some(depth);
+}
+
+/// The findings as said, without the checks of moved copies: solids do not move with their outlines here.
+fn said_once(s: &Scene) -> Vec<String> {
+    let all = super::super::check(&s.panel, &Default::default());
+    let words = |n: &crate::check::Note| match n {
+        crate::check::Note::Says(w) | crate::check::Note::Waits(w) => w.clone(),
+        other => format!("{other:?}"),
+    };
+    let of = all.list.iter().filter(|f| f.rule == &RULE);
+    of.map(|f| format!("{} {}", f.verdict.word(), words(&f.note))).collect()
+}
+
+/// A slanted bar from (100, -200, 0) to (100, 320, 520): its box would bar every way to the right; the bar itself
+/// passes the depth of the turn only far above or below.
+#[test]
+fn a_slanted_bar_is_taken_as_it_is() {
+    let (mut s, _) = hose();
+    let along = Vec3::new(0.0, 1.0, 1.0).unit().unwrap();
+    let bar = Shape::Cylinder { radius: 6.0, half: 400.0 };
+    let pose = Pose::from_forward_to(along).then(&Pose::shift(Vec3::new(100.0, 60.0, 300.0)));
+    obstacle(&mut s, "brace", Solid::new(bar, pose).unwrap());
+    assert_eq!(said_once(&s), [format!("pass free all round; {HOW}")]);
+    // the same bar where it crosses the turn: at (100, 60) in the depth of 130
+    let bar = Shape::Cylinder { radius: 6.0, half: 400.0 };
+    let pose = Pose::from_forward_to(along).then(&Pose::shift(Vec3::new(100.0, 60.0, 130.0)));
+    obstacle(&mut s, "brace-2", Solid::new(bar, pose).unwrap());
+    let line = &said_once(&s)[0];
+    assert!(line.starts_with("pass free from ") && line.contains("o'clock"), "{line}");
+}
+
+/// An arm that stands clear at rest and sweeps over the right side between its stops.
+fn arm(s: &mut Scene, allowance: Option<f64>) {
+    use crate::solid::travel::{Driver, DriverKind, Follow, Joint, Link, Mechanism};
+    s.panel.space.mechanism = Mechanism {
+        drivers: vec![Driver {
+            id: "lever".into(),
+            kind: DriverKind::Turn,
+            stops: (0.0, 90.0),
+            neutral: 0.0,
+            over: Some((0.0, 0.0)),
+        }],
+        links: vec![Link {
+            id: "arm".into(),
+            on: None,
+            joint: Joint::Pivot(Vec3::new(200.0, -100.0, 130.0), Vec3::FORWARD),
+            follows: vec![Follow { driver: 0, by: 1.0 }],
+            allowance,
+        }],
+    };
+    let k = s.subject("lever", SubjectKind::Control);
+    s.panel.space.control_of = vec![k as u32];
+    // from the pivot 250 to the right; turned by a half right angle and more it reaches (90, 60)
+    let solid =
+        Solid::new(Shape::Box(Vec3::new(125.0, 5.0, 30.0)), Pose::shift(Vec3::new(325.0, -100.0, 130.0)))
+            .unwrap();
+    let contour = solid.silhouette();
+    let detail = Detail::Moving { solid: Arc::new(solid), link: 0, kind: "lever".into(), hand: None };
+    s.part(k, "arm", Class::Moving, contour, detail);
+    s.last(k).depth = Some((100.0, 160.0));
+}
+
+#[test]
+fn a_control_counts_over_its_whole_travel() {
+    let (mut s, _) = hose();
+    arm(&mut s, Some(0.0));
+    // upright at its stop it stands at x = 200, 140 from the axis: clear
+    assert_eq!(said_once(&s), [format!("pass free all round; {HOW}")]);
+    // the port lies at atan2(160, -140) = 131.2 degrees from the pivot, 212.6 away: with the stop at 120 the arm's side
+    // passes it at 212.6 sin 11.2 - 5 = 36, within the 54 of the turn
+    s.panel.space.mechanism.drivers[0].stops.1 = 120.0;
+    let line = said_once(&s).remove(0);
+    assert!(line.starts_with("pass free from ") && line.contains("o'clock"), "{line}");
+    // past 131 it meets the straight itself; with a play that nobody told that is no certain answer
+    s.panel.space.mechanism.drivers[0].stops.1 = 150.0;
+    let line = said_once(&s).remove(0);
+    assert!(line.starts_with("fail ") && line.contains("In the way: lever.arm"), "{line}");
+    s.panel.space.mechanism.links[0].allowance = None;
+    let line = said_once(&s).remove(0);
+    assert!(line.starts_with("withheld the true shape or depth of what may be in the way"), "{line}");
 }

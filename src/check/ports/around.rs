@@ -1,8 +1,8 @@
-//! What stands round a port: prisms along the depth, each of them surely there or only perhaps.
+//! What stands round a port: prisms along the depth, other solids, and solids that move over their whole travel.
 //!
 //! Bodies, plugs, front parts, sheets and the floor of the depth map are prisms by themselves. What is not known for sure
-//! (a depth that is missing, a plug of unknown size, the silhouette of an obstacle over its whole depth) may keep a way from
-//! being called free, but never makes a fail.
+//! (a depth that is missing, a plug of unknown size, the play of a control's link) may keep a way from being called free, but
+//! never makes a fail.
 
 use super::super::judge::{Stack, loss};
 use super::exit::Exit;
@@ -10,7 +10,8 @@ use super::terms::{Holds, holds};
 use super::tube::along_depth;
 use crate::geom::{Contour, Point, Rect, SLACK, Transform, Vec2};
 use crate::panel::{Class, Detail, Panel, Part, PartRef, Subject};
-use crate::solid::Vec3;
+use crate::solid::travel::{Mechanism, Moved, Reach};
+use crate::solid::{Bounds, Pose, Shape, Solid, Vec3};
 use std::borrow::Cow;
 
 /// One thing that may be in the way.
@@ -34,13 +35,64 @@ pub struct Block<'a> {
     pub own: bool,
     /// What the worst tolerances of the two take away, mm.
     pub loss: f64,
+    /// Its true shape, where it is no prism along the depth; the section is its silhouette then.
+    pub solid: Option<&'a Solid>,
+}
+
+/// The solids that move, made ready once for all ports of a panel.
+#[derive(Clone, Debug, Default)]
+pub struct Movers<'a> {
+    all: Vec<Mover<'a>>,
+}
+
+/// One solid that moves.
+#[derive(Clone, Debug)]
+pub struct Mover<'a> {
+    /// Its part.
+    pub part: PartRef,
+    /// Over its travel.
+    pub reach: Reach<'a>,
+    /// Whether the play of its links and the overtravel of its drivers are known.
+    pub sure: bool,
+}
+
+impl<'a> Movers<'a> {
+    /// All of a panel.
+    pub fn of(panel: &'a Panel) -> Movers<'a> {
+        let mechanism = &panel.space.mechanism;
+        let over = mechanism.drivers.iter().all(|d| d.over.is_some());
+        let mut all = Vec::new();
+        for (k, s) in panel.subjects.iter().enumerate() {
+            for (n, p) in s.parts.iter().enumerate() {
+                let Detail::Moving { solid, link, hand, .. } = &p.detail else { continue };
+                let play = play(mechanism, *link);
+                let grow = play.unwrap_or(0.0) + hand.unwrap_or(0.0);
+                let reach = Reach::new(mechanism, Moved { solid, link: Some(*link), grow });
+                let part = PartRef { subject: k as u32, part: n as u32 };
+                all.push(Mover { part, reach, sure: over && play.is_some() });
+            }
+        }
+        Movers { all }
+    }
+}
+
+/// Play and flexing of a link and of those that carry it, mm; `None`: of one it is not known.
+fn play(mechanism: &Mechanism, link: usize) -> Option<f64> {
+    let (mut sum, mut next) = (0.0, Some(link));
+    while let Some(l) = next.and_then(|k| mechanism.links.get(k)) {
+        sum += l.allowance?;
+        next = l.on.filter(|on| Some(*on) < next);
+    }
+    Some(sum)
 }
 
 /// The blocks near a port.
 #[derive(Clone, Debug, Default)]
 pub struct Around<'a> {
-    /// Prisms.
+    /// What stands still.
     pub blocks: Vec<Block<'a>>,
+    /// What moves.
+    pub movers: Vec<Mover<'a>>,
     /// Depth of the floor where no area of the depth map says otherwise.
     pub floor: Option<f64>,
 }
@@ -51,7 +103,7 @@ const FAR: f64 = 1e5;
 impl<'a> Around<'a> {
     /// What stands within `reach` of the port seen from the seat, and not wholly behind the plane in which the line
     /// leaves, by `clearance` or more: nothing of the line lies there.
-    pub fn of(panel: &'a Panel, exit: &Exit, reach: f64, clearance: f64) -> Around<'a> {
+    pub fn of(panel: &'a Panel, movers: &Movers<'a>, exit: &Exit, reach: f64, clearance: f64) -> Around<'a> {
         let near = Rect::new(exit.at.x - reach, exit.at.y - reach, exit.at.x + reach, exit.at.y + reach);
         let meets = |c: &Contour| {
             let b = c.bounds();
@@ -59,7 +111,10 @@ impl<'a> Around<'a> {
         };
         let mine = exit.port.subject;
         let carrier = panel.subject(exit.port).carrier;
-        let mut all = Around { blocks: Vec::new(), floor: panel.depth.elsewhere };
+        let mut all = Around { blocks: Vec::new(), movers: Vec::new(), floor: panel.depth.elsewhere };
+        let far = Bounds { low: exit.at, high: exit.at }.grown(reach.max(exit.deep() + clearance));
+        let comes = |m: &&Mover<'_>| m.reach.bounds().distance(&far) <= 0.0;
+        all.movers = movers.all.iter().filter(comes).cloned().collect();
         for (k, s) in panel.subjects.iter().enumerate() {
             let own = k as u32 == mine;
             if s.parts.is_empty() || Some(k as u32) == carrier {
@@ -77,13 +132,13 @@ impl<'a> Around<'a> {
                         all.push(Some(r), panel.part_name(r), plug.contour, range, own);
                         continue;
                     }
-                    (Class::Obstacle, false) => {
-                        let (low, high, _) = solid(p);
-                        (low, high, is_prism(p))
-                    }
+                    (Class::Obstacle, false) => solid(p),
                     _ => continue,
                 };
                 all.push(Some(r), panel.part_name(r), Cow::Borrowed(&p.contour), (low, high, sure), own);
+                if let (Detail::Obstacle { solid, .. }, Some(b)) = (&p.detail, all.blocks.last_mut()) {
+                    b.solid = (!is_prism(solid)).then_some(solid);
+                }
             }
         }
         for sheet in panel.sheets.iter().filter(|s| s.layer_of.is_none() && meets(&s.outline)) {
@@ -118,7 +173,7 @@ impl<'a> Around<'a> {
         own: bool,
     ) {
         let bounds = contour.bounds();
-        self.blocks.push(Block { part, name, contour, bounds, low, high, sure, own, loss: 0.0 });
+        self.blocks.push(Block { part, name, contour, bounds, low, high, sure, own, loss: 0.0, solid: None });
     }
 }
 
@@ -186,13 +241,7 @@ pub fn stiff<'a>(s: &'a Subject, p: &'a Part) -> Option<Stiff<'a>> {
     (high > low).then_some(Stiff { contour, depth: Some((low, high)), sized: wide.is_some() })
 }
 
-/// Whether an obstacle is a prism along the depth, so that its silhouette over its depth is itself.
-fn is_prism(p: &Part) -> bool {
-    match &p.detail {
-        Detail::Obstacle { solid, .. } => {
-            matches!(solid.shape(), crate::solid::Shape::Prism { .. })
-                && *solid.pose() == crate::solid::Pose::IDENTITY
-        }
-        _ => false,
-    }
+/// Whether a solid is a prism along the depth, so that its silhouette over its depth is itself.
+fn is_prism(solid: &Solid) -> bool {
+    matches!(solid.shape(), Shape::Prism { .. }) && *solid.pose() == Pose::IDENTITY
 }

@@ -4,13 +4,15 @@
 //! more than any of its points moves until the interval's ends. What cannot be shown free down to [`LEAST`] degrees counts as
 //! blocked. Where only the room of the turn is known, a box that holds every turn within that room is tried instead.
 
-use super::around::{Around, Block};
+use super::around::{Around, Block, Movers};
 use super::exit::{Exit, Turn};
+use super::room::Room;
 use super::tube::{Chain, Chord, Frame, along_depth};
 use crate::calc::clock::Directions;
-use crate::geom::{Contour, Point, Rect, SLACK, Vec2, contains, distance};
+use crate::geom::{Contour, Point, Rect, SLACK, contains, distance};
 use crate::panel::{Panel, PartRef};
-use crate::solid::Vec3;
+use crate::solid::travel::{BEYOND, Moved, Reach};
+use crate::solid::{self, Pose, Shape, Solid, Vec3};
 
 /// Intervals at first.
 const FIRST: usize = 24;
@@ -32,14 +34,14 @@ pub struct Free {
 }
 
 /// The directions of a port that are free even at the worst tolerances; `clearance` is asked to everything, mm.
-pub fn free(panel: &Panel, exit: &Exit, clearance: f64) -> Free {
-    free_of(panel, exit, &gathered(panel, exit, clearance), clearance, true)
+pub fn free(panel: &Panel, movers: &Movers<'_>, exit: &Exit, clearance: f64) -> Free {
+    free_of(panel, exit, &gathered(panel, movers, exit, clearance), clearance, true)
 }
 
 /// What stands within reach of a port's first turn.
-pub fn gathered<'a>(panel: &'a Panel, exit: &Exit, clearance: f64) -> Around<'a> {
+pub fn gathered<'a>(panel: &'a Panel, movers: &Movers<'a>, exit: &Exit, clearance: f64) -> Around<'a> {
     let loss = panel.part(exit.port).terms.iter().map(|t| t.shift + t.grow).sum::<f64>();
-    Around::of(panel, exit, reach(panel, exit) + clearance + loss, clearance)
+    Around::of(panel, movers, exit, reach(panel, exit) + clearance + loss, clearance)
 }
 
 /// How far from its axis a line's first turn can reach, seen from the seat.
@@ -71,11 +73,13 @@ pub fn free_of(panel: &Panel, exit: &Exit, around: &Around<'_>, clearance: f64, 
     let sure = matches!(test.model, Model::Chain(_)) && found.sure;
     let more = ahead(exit, around, &found.by, clearance);
     let mut blockers: Vec<(String, Option<PartRef>)> = Vec::new();
-    for k in &found.by {
-        let one = match around.blocks.get(*k) {
-            Some(b) => (b.name.clone(), b.part),
-            None => ("the room that is left behind the sheet".to_string(), None),
+    for met in &found.by {
+        let one = match *met {
+            Met::Still(k) => around.blocks.get(k).map(|b| (b.name.clone(), b.part)),
+            Met::Moves(k) => around.movers.get(k).map(|m| (panel.part_name(m.part), Some(m.part))),
+            Met::Floor => Some(("the room that is left behind the sheet".to_string(), None)),
         };
+        let Some(one) = one else { continue };
         if !blockers.contains(&one) {
             blockers.push(one);
         }
@@ -84,23 +88,37 @@ pub fn free_of(panel: &Panel, exit: &Exit, around: &Around<'_>, clearance: f64, 
 }
 
 /// How much of the line's need along the depth lies in what stands ahead.
-fn ahead(exit: &Exit, around: &Around<'_>, by: &[usize], clearance: f64) -> Option<f64> {
+fn ahead(exit: &Exit, around: &Around<'_>, by: &[Met], clearance: f64) -> Option<f64> {
     if exit.axis.d < 0.5 {
         return None;
     }
     let starts = exit.at.d + exit.straight;
-    let floor = by.iter().map(|k| around.blocks.get(*k).map_or(around.floor, |b| Some(b.low)));
+    let floor = by.iter().map(|met| match met {
+        Met::Still(k) => around.blocks.get(*k).map(|b| b.low),
+        Met::Moves(_) => None,
+        Met::Floor => around.floor,
+    });
     let least = floor.flatten().filter(|d| *d > starts - SLACK).reduce(f64::min)?;
     let more = exit.at.d + exit.deep() + clearance - least;
     (more > SLACK).then_some(more)
+}
+
+/// What is met.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Met {
+    /// Something that stands still, by its number.
+    Still(usize),
+    /// Something that moves, by its number.
+    Moves(usize),
+    /// The floor of the depth map.
+    Floor,
 }
 
 /// What is known so far.
 #[derive(Debug)]
 struct Found {
     free: Vec<(f64, f64)>,
-    /// Blocks that were met, by their number; one past the last: the floor.
-    by: Vec<usize>,
+    by: Vec<Met>,
     sure: bool,
 }
 
@@ -134,7 +152,7 @@ impl Test<'_> {
     fn split(&self, from: f64, to: f64, found: &mut Found) {
         let middle = (from + to) / 2.0;
         let half = (to - from) / 2.0 * (std::f64::consts::PI / 180.0);
-        let Some(k) = self.meets(middle, half) else {
+        let Some(met) = self.meets(middle, half) else {
             found.free.push((from, to));
             return;
         };
@@ -143,14 +161,18 @@ impl Test<'_> {
             self.split(middle, to, found);
             return;
         }
-        found.sure &= self.around.blocks.get(k).is_none_or(|b| b.sure);
-        if !found.by.contains(&k) {
-            found.by.push(k);
+        found.sure &= match met {
+            Met::Still(k) => self.around.blocks.get(k).is_none_or(|b| b.sure),
+            Met::Moves(k) => self.around.movers.get(k).is_none_or(|m| m.sure),
+            Met::Floor => true,
+        };
+        if !found.by.contains(&met) {
+            found.by.push(met);
         }
     }
 
     /// What may be met within `half` radians of a direction; `None`: surely nothing.
-    fn meets(&self, degrees: f64, half: f64) -> Option<usize> {
+    fn meets(&self, degrees: f64, half: f64) -> Option<Met> {
         let way = self.frame.way(degrees);
         match &self.model {
             Model::Chain(chain) => self.meets_chain(chain, way, half),
@@ -158,7 +180,7 @@ impl Test<'_> {
         }
     }
 
-    fn meets_chain(&self, chain: &Chain, way: Vec3, half: f64) -> Option<usize> {
+    fn meets_chain(&self, chain: &Chain, way: Vec3, half: f64) -> Option<Met> {
         let mut floors = false;
         for (n, chord) in chain.chords(&self.frame, way).enumerate() {
             // a point moves by no more than its distance from the axis times the angle, and round an axis along the depth
@@ -167,18 +189,56 @@ impl Test<'_> {
             let (every_way, beside) = if along_depth(self.exit.axis) { (0.0, moves) } else { (moves, 0.0) };
             let skin = chain.radius + self.clearance + every_way;
             for (k, b) in self.around.blocks.iter().enumerate() {
-                if !(n == 0 && b.own) && !clears(&chord, b, skin + self.loss(b), beside) {
-                    return Some(k);
+                if !(n == 0 && b.own) && b.solid.is_none() && !clears(&chord, b, skin + self.loss(b), beside)
+                {
+                    return Some(Met::Still(k));
                 }
             }
             floors |= self.on_floor(chord.from.d.max(chord.to.d) + skin, || {
                 Contour::slot(flat(chord.from), flat(chord.to), skin + beside)
             });
         }
-        floors.then_some(self.around.blocks.len())
+        if floors {
+            return Some(Met::Floor);
+        }
+        self.meets_solids(|| chain.solid(&self.frame, way), self.clearance + chain.side * half)
     }
 
-    fn meets_room(&self, room: &Room, way: Vec3, half: f64) -> Option<usize> {
+    /// What is met of the solids that are no prisms or that move, by a shape grown by `need`.
+    fn meets_solids(&self, shape: impl Fn() -> Option<Solid>, need: f64) -> Option<Met> {
+        let still = |b: &Block<'_>| b.solid.is_some();
+        let (first, moves) = (self.around.blocks.iter().position(still), !self.around.movers.is_empty());
+        if first.is_none() && !moves {
+            return None;
+        }
+        let Some(shape) = shape() else {
+            // numbers that make no solid cannot be shown to be clear
+            return Some(first.map_or(Met::Moves(0), Met::Still));
+        };
+        for (k, b) in self.around.blocks.iter().enumerate() {
+            let meets = |s: &Solid| solid::within(&shape, s, need + self.loss(b)).is_some();
+            if b.solid.is_some_and(meets) {
+                return Some(Met::Still(k));
+            }
+        }
+        let here = shape.bounds().grown(need);
+        let mut ready = None;
+        for (k, m) in self.around.movers.iter().enumerate() {
+            if m.reach.bounds().distance(&here) > 0.0 {
+                continue;
+            }
+            let mechanism = &self.panel.space.mechanism;
+            let at = Moved { solid: &shape, link: None, grow: need };
+            let mine = ready.get_or_insert_with(|| Reach::new(mechanism, at));
+            // only whether they meet is asked: nothing beyond contact
+            if m.reach.clearance(mine, SLACK - BEYOND).lower <= SLACK {
+                return Some(Met::Moves(k));
+            }
+        }
+        None
+    }
+
+    fn meets_room(&self, room: &Room, way: Vec3, half: f64) -> Option<Met> {
         let (contour, low, high) = room.at(self.exit, &self.frame, way);
         let bounds = contour.bounds();
         for (k, b) in self.around.blocks.iter().enumerate() {
@@ -189,11 +249,18 @@ impl Test<'_> {
             if apart || distance::box_distance2(&bounds, &b.bounds) > need * need + SLACK {
                 continue;
             }
-            if distance::within(&contour, &b.contour, need).is_some() {
-                return Some(k);
+            if b.solid.is_none() && distance::within(&contour, &b.contour, need).is_some() {
+                return Some(Met::Still(k));
             }
         }
-        self.on_floor(high + self.clearance, || contour).then_some(self.around.blocks.len())
+        if self.on_floor(high + self.clearance, || contour.clone()) {
+            return Some(Met::Floor);
+        }
+        let shape = || {
+            let section = contour.clone();
+            Solid::new(Shape::Prism { section, from: low, to: high }, Pose::IDENTITY).ok()
+        };
+        self.meets_solids(shape, self.clearance + room.farthest * half)
     }
 
     /// Whether something reaches the floor where no area of the depth map stands under all of it.
@@ -248,92 +315,6 @@ fn clipped(p: Vec3, q: Vec3, low: f64, high: f64) -> Option<(Vec3, Vec3)> {
     }
     let at = |d: f64| p + (q - p) * ((d - p.d) / rise).clamp(0.0, 1.0);
     Some((at(low.max(p.d)), at(high.min(q.d))))
-}
-
-/// A box that holds every turn within a stated room.
-struct Room {
-    /// Where it begins and ends along the axis.
-    along: (f64, f64),
-    /// The port's section, seen from the seat.
-    section: Contour,
-    /// Reach to the side from where what leaves has its centre.
-    side: f64,
-    /// Whether that centre is the port's own; else it may be anywhere in the section.
-    centred: bool,
-    /// Farthest point from the axis.
-    farthest: f64,
-}
-
-impl Room {
-    fn of(panel: &Panel, exit: &Exit, deep: f64) -> Room {
-        let part = panel.part(exit.port);
-        let centre = Point::new(exit.at.x, exit.at.y);
-        // radius and diameter together are the room: the centre line ends less than that to the side
-        let section = if along_depth(exit.axis) {
-            part.contour.clone()
-        } else {
-            let depth = part.depth.map_or(deep, |(a, b)| b - a);
-            Contour::circle(centre, depth / 2.0)
-        };
-        let wide = section.farthest(centre);
-        let centred = exit.wide.is_some();
-        // how far a point moves for a turn of one radian: swept, the section itself stands still
-        let side = deep.max(wide);
-        let farthest = if centred { (side * side + wide * wide).sqrt() } else { deep };
-        Room { along: (exit.straight, exit.straight + deep), section, side: deep, centred, farthest }
-    }
-
-    /// What leaves at the port's centre: a box that turns with the direction.
-    fn turned(&self, centre: Vec2, way: Vec3) -> Contour {
-        let u = Vec2::new(way.x, way.y);
-        let n = Vec2::new(-u.y, u.x);
-        let reach = |d: Vec2| self.section.support(d) - centre.dot(d);
-        let (ahead, back, left, right) = (self.side.max(reach(u)), reach(-u), reach(n), reach(-n));
-        let corner = |a: f64, b: f64| Point::ORIGIN + centre + u * a + n * b;
-        Contour::polygon(&[
-            corner(ahead, -right),
-            corner(ahead, left),
-            corner(-back, left),
-            corner(-back, -right),
-        ])
-    }
-
-    /// What leaves anywhere in the section: the section's upright box drawn out along the direction.
-    fn swept(&self, way: Vec3) -> Contour {
-        let b = self.section.bounds();
-        let by = Vec2::new(way.x, way.y) * self.side;
-        let (y0, y1) = if by.y >= 0.0 { (b.y0, b.y1) } else { (b.y1, b.y0) };
-        let (x0, x1) = if by.x >= 0.0 { (b.x0, b.x1) } else { (b.x1, b.x0) };
-        let p = Point::new;
-        Contour::polygon(&[p(x0, y0), p(x1, y0), p(x1, y0) + by, p(x1, y1) + by, p(x0, y1) + by, p(x0, y1)])
-    }
-
-    /// The box in one direction: its outline seen from the seat (at least that) and its range of depth.
-    fn at(&self, exit: &Exit, frame: &Frame, way: Vec3) -> (Contour, f64, f64) {
-        let centre = Vec2::new(exit.at.x, exit.at.y);
-        let (near, far) = self.along;
-        if along_depth(exit.axis) {
-            let outline = if self.centred { self.turned(centre, way) } else { self.swept(way) };
-            let (a, b) = (exit.at.d + frame.axis.d * near, exit.at.d + frame.axis.d * far);
-            return (outline, a.min(b), a.max(b));
-        }
-        let half = self.section.farthest(Point::ORIGIN + centre);
-        let across = frame.axis.cross(way);
-        let mut low = Vec3::new(f64::INFINITY, f64::INFINITY, f64::INFINITY);
-        let mut high = -low;
-        for along in [near, far] {
-            for side in [-half, self.side.max(half)] {
-                for off in [-half, half] {
-                    let p = exit.at + frame.axis * along + way * side + across * off;
-                    low = Vec3::new(low.x.min(p.x), low.y.min(p.y), low.d.min(p.d));
-                    high = Vec3::new(high.x.max(p.x), high.y.max(p.y), high.d.max(p.d));
-                }
-            }
-        }
-        let size = high - low;
-        let middle = Point::new((low.x + high.x) / 2.0, (low.y + high.y) / 2.0);
-        (Contour::rect(middle, size.x, size.y, 0.0), low.d, high.d)
-    }
 }
 
 #[cfg(test)]

@@ -5,11 +5,13 @@ mod around;
 mod exit;
 mod free;
 pub(super) mod kin;
+mod room;
 mod route;
 mod terms;
 mod tube;
 mod words;
 
+pub use around::Movers;
 pub use exit::{Exit, Turn, exit};
 pub use free::{Free, free};
 pub use route::{Route, route_of};

@@ -5,8 +5,8 @@
 
 use super::exit::{Exit, Turn};
 use crate::calc::bend;
-use crate::geom::angle;
-use crate::solid::Vec3;
+use crate::geom::{SLACK, angle};
+use crate::solid::{Leg, Pose, Shape, Solid, Vec3};
 
 /// Chords of a quarter turn.
 const CHORDS: usize = 12;
@@ -58,6 +58,8 @@ pub(super) struct Chain {
     pub side: f64,
     /// Farthest that its skin gets along the axis.
     pub along: f64,
+    /// Radius of the centre line, the straight, half the thickness.
+    true_size: (f64, f64, f64),
 }
 
 impl Chain {
@@ -72,7 +74,20 @@ impl Chain {
             let (s, c) = angle::sin_cos(step * k as f64);
             (r * (1.0 - c), straight + r * s)
         }));
-        Some(Chain { points, radius: half + left_out, side: r + half, along: straight + r + half })
+        let true_size = (r, straight, half);
+        Some(Chain { points, radius: half + left_out, side: r + half, along: straight + r + half, true_size })
+    }
+
+    /// The tube itself in one direction, not its chords; `None` where its numbers make no solid.
+    pub fn solid(&self, frame: &Frame, way: Vec3) -> Option<Solid> {
+        let start = frame.at;
+        let (r, straight, radius) = self.true_size;
+        let bend = start + frame.axis * straight;
+        // the axis turned by a quarter about this becomes the way
+        let axis = frame.axis.cross(way).unit()?;
+        let arc = Leg::Arc { from: bend, centre: bend + way * r, axis, angle: std::f64::consts::FRAC_PI_2 };
+        let path = if straight > SLACK { vec![Leg::Line(start, bend), arc] } else { vec![arc] };
+        Solid::new(Shape::Tube { path, radius }, Pose::IDENTITY).ok()
     }
 
     /// Its chords in one direction: ends, and the farthest of either from the axis. The first is the straight.
@@ -127,6 +142,16 @@ mod tests {
             assert!(off <= chain.radius - 4.0 + 1e-12, "{off}");
         }
         assert!(chain.radius - 4.0 < 0.0022 * 50.0);
+        // the solid is the same tube: it touches a ball where its end should be, and 10 to the side of it not
+        let tube = chain.solid(&frame, frame.way(90.0)).unwrap();
+        let ball = |p: Vec3| Solid::new(Shape::Sphere(1.0), Pose::shift(p)).unwrap();
+        let gap = |p: Vec3| crate::solid::distance(&tube, &ball(p)).lower;
+        assert!(
+            (gap(Vec3::new(55.0, 16.0, 150.0)) - 5.0).abs() < 0.1,
+            "{}",
+            gap(Vec3::new(55.0, 16.0, 150.0))
+        );
+        assert!(gap(Vec3::new(55.0, 6.0, 150.0)) < 0.0 && gap(Vec3::new(5.0, 6.0, 85.0)) < 0.0);
     }
 
     fn to_chord(p: Vec3, c: &Chord) -> f64 {

@@ -82,7 +82,7 @@ fn free_is_free_and_blocked_is_blocked() {
         }
         // no sheet near: it would be a further box
         s.panel.sheets[0].outline = rect(9e5, 9e5, 1.0, 1.0);
-        let found = free(&s.panel, &exit, 0.0);
+        let found = free(&s.panel, &Movers::of(&s.panel), &exit, 0.0);
         some += usize::from(!found.set.is_empty() && !found.set.is_all());
         let frame = Frame::of(&exit);
         for k in 0..720 {
