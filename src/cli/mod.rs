@@ -18,6 +18,7 @@ mod progress;
 mod reading;
 mod report;
 mod schema;
+mod solids;
 mod template;
 mod watch;
 
@@ -37,6 +38,7 @@ pub static COMMANDS: &[Entry] = &[
     check::ENTRY,
     template::ENTRY,
     drawing::ENTRY,
+    solids::ENTRY,
     report::ENTRY,
     cut_check::ENTRY,
     instruments::ENTRY,

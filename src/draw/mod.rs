@@ -6,6 +6,7 @@ pub mod hatch;
 pub mod layer;
 pub mod model;
 pub mod picture;
+pub mod solids;
 pub mod style;
 pub mod template;
 pub mod text;

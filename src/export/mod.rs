@@ -8,6 +8,7 @@ pub mod number;
 pub mod order;
 pub mod pdf;
 pub mod png;
+pub mod solids;
 pub mod svg;
 pub mod valid;
 
