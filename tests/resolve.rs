@@ -21,5 +21,9 @@ mod relations;
 mod rivets;
 #[path = "resolve/sheets.rs"]
 mod sheets;
+#[path = "resolve/space.rs"]
+mod space;
+#[path = "resolve/space_refused.rs"]
+mod space_refused;
 #[path = "resolve/stacks.rs"]
 mod stacks;

@@ -123,6 +123,7 @@ impl Scene {
             provision: false,
             locked: false,
             critical: false,
+            hung: None,
             carrier: None,
             facts: None,
             checked: None,

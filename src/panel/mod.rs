@@ -21,7 +21,7 @@ pub use part::{
 };
 pub use sheet::{Compensates, DepthArea, DepthMap, Process, ProcessKind, Sheet, SheetRole, Structure};
 pub use space::{Airframe, End, Exempt, Exempted, Group, Line, LineKind, NamedPose, Space, Sway};
-pub use subject::{State, Subject, SubjectKind};
+pub use subject::{Hung, State, Subject, SubjectKind};
 
 use crate::diag::Where;
 use crate::geom::{Transform, Vec2};

@@ -40,6 +40,17 @@ pub enum State {
     New,
 }
 
+/// What happens to the back of a long body.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Hung {
+    /// Something holds it: the words of the file.
+    Held(String),
+    /// It hangs by its front flange and droops by so many degrees, not negative.
+    Droop(f64),
+    /// It hangs by its front flange and its back end drops by so many mm, not negative.
+    Sag(f64),
+}
+
 /// A subject with its parts.
 #[derive(Clone, Debug)]
 pub struct Subject {
@@ -69,6 +80,8 @@ pub struct Subject {
     pub critical: bool,
     /// Subject that carries it (a unit's stack, an insert's sheet), index.
     pub carrier: Option<u32>,
+    /// What happens to its back; `None`: not said.
+    pub hung: Option<Hung>,
     /// Facts of its instrument.
     pub facts: Option<Arc<Facts>>,
     /// The user has confirmed the sizes on his own part: the words (who, when).

@@ -94,6 +94,7 @@ fn one<'a>(
     scene.zones();
     scene.put_labels(&ready);
     let depth = scene.depth_map();
+    let space = scene.space();
     // items that cannot be read are told of already
     if scene.problems.is_empty()
         && merged.items.is_empty()
@@ -114,7 +115,7 @@ fn one<'a>(
     }
     remarks.extend(scene.room.remarks().cloned());
     let Scene { sheets, subjects, .. } = scene;
-    Some(Panel { process, depth, limits, remarks, ..plain(merged, path, sheets, subjects) })
+    Some(Panel { process, depth, space, limits, remarks, ..plain(merged, path, sheets, subjects) })
 }
 
 /// A panel of sheets and subjects with all that the files say by themselves.

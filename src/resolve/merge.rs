@@ -3,6 +3,7 @@
 
 use super::chain::ReadFile;
 use super::items::{self, Item, Kind, RowLine, Spot, refuse};
+use super::space::Lists;
 use crate::define::instrument::Holes;
 use crate::define::panel::{
     Area, Change, Insert, Layer, Limit, OldOpening, Panel, Process, Structure, Tolerances, Zone,
@@ -49,6 +50,7 @@ pub(super) struct Merged<'a> {
     pub process: Option<&'a Process>,
     pub tolerances: Option<&'a Tolerances>,
     pub title: BTreeMap<&'static str, Text>,
+    pub space: Lists<'a>,
     /// Ids of what a file holds but nothing could be built of; why is told.
     pub dropped: BTreeSet<Text>,
     /// The file at hand builds on none: the reader has told that it cannot remove or change anything.
@@ -99,6 +101,7 @@ pub(super) fn merge<'a>(files: &'a [ReadFile], problems: &mut Problems) -> Optio
         process: None,
         tolerances: None,
         title: BTreeMap::new(),
+        space: Lists::default(),
         dropped: files.iter().flat_map(|f| f.def.dropped.iter().cloned()).collect(),
         alone: false,
         spared: BTreeSet::new(),
@@ -171,6 +174,7 @@ impl<'a> Merged<'a> {
         }
         self.items.extend(def.stacks.iter().map(|s| Item::stack(s, file)));
         self.items.extend(def.labels.iter().map(|l| Item::label(l, file)));
+        self.space.take(def, file);
         for limit in &def.limits {
             self.limits.insert(limit.rule.value.clone(), limit);
         }
@@ -191,6 +195,7 @@ impl<'a> Merged<'a> {
         ids.extend(self.zones.iter().map(|x| (&x.def.id.value, &x.def.id.place)));
         ids.extend(self.areas.iter().filter_map(|x| x.def.id.as_ref()).map(|i| (&i.value, &i.place)));
         ids.extend(self.rows.iter().filter_map(|r| r.id.as_ref()).map(|i| (&i.value, &i.place)));
+        ids.extend(self.space.ids());
         for item in &self.items {
             ids.push((&item.id.value, &item.id.place));
             if let Kind::Stack(units) = &item.kind {
@@ -223,6 +228,7 @@ impl<'a> Merged<'a> {
             self.holes.retain(|x| x.def.id.as_ref().is_none_or(|i| i.value != *id));
             self.old.retain(|x| x.def.id.value != *id);
             self.zones.retain(|x| x.def.id.value != *id);
+            self.space.remove(id);
             self.areas.retain(|x| x.def.id.as_ref().is_none_or(|i| i.value != *id));
             self.items.retain(|x| {
                 x.id.value != *id && !matches!(x.spot, Spot::InRow(row, _) if rows.contains(&row))
@@ -316,6 +322,16 @@ impl<'a> Merged<'a> {
     /// Whether an id that is not found may stand in what could not be read: then nothing is told of it.
     pub fn unsure(&self, id: &Text) -> bool {
         self.dropped.contains(id) || self.files.iter().any(|f| f.def.below_refused)
+    }
+
+    /// Whether the files give this id to anything.
+    pub fn known(&self, id: &Text) -> bool {
+        self.ids().iter().any(|(known, _)| *known == id)
+    }
+
+    /// Whether the files have a driver of this id.
+    pub fn known_driver(&self, id: &Text) -> bool {
+        self.space.drivers.iter().any(|d| d.def.id.value == *id)
     }
 
     fn tell_unknown(&self, id: &Text, place: &Where, verb: &str, problems: &mut Problems) {

@@ -24,6 +24,7 @@ mod scene;
 mod shape;
 mod sheets;
 mod solve;
+mod space;
 mod spelling;
 mod tolerance;
 

@@ -11,9 +11,12 @@ use crate::define::panel::Placed;
 use crate::define::{Size, Text};
 use crate::diag::{Problem, Where, did_you_mean};
 use crate::geom::{Contour, Point};
-use crate::panel::{Basis, Class, Detail, Facts, SizeSource, StackUnit, State, Subject, SubjectKind};
+use crate::panel::{Basis, Class, Detail, Facts, Hung, SizeSource, StackUnit, State, Subject, SubjectKind};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+
+/// By more than this nothing that is screwed to a panel droops, degrees.
+const MOST_DROOP: f64 = 30.0;
 
 impl Scene<'_, '_> {
     /// Makes the subjects of all placed items, in the order of the files.
@@ -250,6 +253,7 @@ impl Scene<'_, '_> {
         s.locked = is(&placed.locked);
         s.critical = is(&placed.critical);
         s.checked = placed.checked.as_ref().map(|c| c.value.to_string());
+        s.hung = self.hung(placed);
         let covered = covered(built, stand);
         let faces = self.faces(stand.sheet, &covered);
         let mounting = built.facts.mounting;
@@ -268,6 +272,31 @@ impl Scene<'_, '_> {
         s.facts = Some(built.facts.clone());
         self.note_error(built.error);
         s
+    }
+
+    /// What happens to the back of an item.
+    fn hung(&mut self, placed: &Placed) -> Option<Hung> {
+        if let Some(words) = &placed.rear_support {
+            return Some(Hung::Held(words.value.to_string()));
+        }
+        let droop = placed.droop.as_ref()?;
+        let (value, found) = match (droop.number, &droop.length) {
+            (Some(degrees), _) => (degrees, Hung::Droop(degrees)),
+            (None, length) => {
+                let mm = length.as_ref()?.mm();
+                (mm, Hung::Sag(mm))
+            }
+        };
+        let degrees = droop.number.is_some();
+        if value >= 0.0 && !(degrees && (value > MOST_DROOP || droop.written.trim().ends_with('D'))) {
+            return Some(found);
+        }
+        let message = format!("nothing droops by {}", droop.written);
+        let help = format!(
+            "give degrees from 0 to {MOST_DROOP}, or the sag of its back end as a length with its unit: \"4 mm\""
+        );
+        self.problems.push(Problem::new("out-of-range", &droop.place, message).help(help));
+        None
     }
 
     /// Keeps something for the report, once.

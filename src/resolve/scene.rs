@@ -85,6 +85,7 @@ impl Scene<'_, '_> {
             locked: false,
             critical: false,
             carrier: None,
+            hung: None,
             facts: None,
             checked: None,
             parts: Vec::new(),

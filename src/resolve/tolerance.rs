@@ -146,6 +146,12 @@ impl Room {
         terms
     }
 
+    /// How far off what exists may stand, mm.
+    pub fn survey(&mut self) -> f64 {
+        self.tell_place(State::Existing);
+        self.survey
+    }
+
     fn general(&mut self, nominal: f64) -> f64 {
         match self.size {
             Some(size) => {
