@@ -124,6 +124,7 @@ pub fn subject(id: &str, kind: SubjectKind, at: Point) -> Subject {
         locked: false,
         critical: false,
         carrier: None,
+        hung: None,
         facts: None,
         checked: None,
         parts: Vec::new(),
