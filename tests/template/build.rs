@@ -63,6 +63,7 @@ pub fn subject(id: &str, kind: SubjectKind, at: Point, state: State, parts: Vec<
         locked: false,
         critical: false,
         carrier: None,
+        hung: None,
         facts: None,
         checked: None,
         parts,
