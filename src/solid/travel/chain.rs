@@ -8,6 +8,8 @@
 //!   most `rate_j` where i is a pivot, and nil where i is a slide.
 //! - A driver t with `q_j = k_j t + ..` therefore moves it at most at `sum |k_j| rate_j` (its *rate*), and its path
 //!   bends at most by `sum_i k_i^2 rate_i + 2 sum_(i<j) |k_i k_j| rate_j` over the pivots i (its *bend*).
+//! - What a pivot does to a path, it does across its axis. As long as all pivots from the frame to the last that a
+//!   driver moves are parallel, the bend that the driver makes lies across their axis: nothing bends along it (*flat*).
 //! - `r_j`: put the joints after j at the middle of what they can be; there the solid's farthest point from the axis
 //!   is measured. Then let them go one after the other: a slide of half range s takes a point at most s farther (only
 //!   the part across the axis counts if no pivot stands between), a pivot of half range h at most the chord
@@ -17,6 +19,9 @@ use super::{Joint, LinkRef, Mechanism};
 use crate::geom::angle;
 use crate::solid::{Pose, Vec3};
 use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Sine of the angle up to which axes count as parallel: a metre off by a picometre.
+const PARALLEL: f64 = 1e-12;
 
 /// Radians of a degree.
 const DEGREE: f64 = PI / 180.0;
@@ -60,10 +65,18 @@ impl Step {
         self.by.iter().zip(halves).map(|(k, h)| k.abs() * h).sum()
     }
 
+    /// Its axis, if it is a pivot.
+    fn axis(&self) -> Option<Vec3> {
+        match self.joint {
+            Joint::Pivot(_, axis) => Some(axis),
+            _ => None,
+        }
+    }
+
     /// By how much a driver moves it: radians or mm.
     fn factor(&self, driver: usize) -> f64 {
         let k = self.by.get(driver).copied().unwrap_or_default().abs();
-        if matches!(self.joint, Joint::Pivot(..)) { k * DEGREE } else { k }
+        if self.axis().is_some() { k * DEGREE } else { k }
     }
 }
 
@@ -80,13 +93,22 @@ pub(super) struct Motion {
     pub rate: Vec<f64>,
     /// Bound on the second, mm.
     pub bend: Vec<f64>,
+    /// Unit vector along which nothing bends, where there is one.
+    pub flat: Vec<Option<Vec3>>,
 }
 
 impl Motion {
     /// The difference of two points that move: at most the sum of both.
     pub fn plus(&self, o: &Motion) -> Motion {
         let add = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a + b).collect();
-        Motion { rate: add(&self.rate, &o.rate), bend: add(&self.bend, &o.bend) }
+        let each = self.flat.iter().zip(&self.bend).zip(o.flat.iter().zip(&o.bend));
+        let flat = each.map(|((f, b), (g, c))| match (f, g) {
+            (Some(f), Some(g)) => (f.cross(*g).length() <= PARALLEL).then_some(*f),
+            _ if *b == 0.0 => *g,
+            _ if *c == 0.0 => *f,
+            _ => None,
+        });
+        Motion { rate: add(&self.rate, &o.rate), bend: add(&self.bend, &o.bend), flat: flat.collect() }
     }
 }
 
@@ -138,21 +160,33 @@ impl Chain {
             }
             pose = pose.then(&step.pose(middles));
         }
-        let mut motion = Motion { rate: vec![0.0; middles.len()], bend: vec![0.0; middles.len()] };
-        for (d, (rate, bend)) in motion.rate.iter_mut().zip(&mut motion.bend).enumerate() {
+        let mut motion = Motion::default();
+        for d in 0..middles.len() {
+            let (mut rate, mut bend) = (0.0, 0.0);
             // sum of |k| over the pivots so far, which turn what the joints after them do
             let mut turns = 0.0;
             for (step, r) in self.steps.iter().zip(&rates) {
                 let k = step.factor(d);
-                *rate += k * r;
-                *bend += 2.0 * turns * k * r;
-                if matches!(step.joint, Joint::Pivot(..)) {
-                    *bend += k * k * r;
+                rate += k * r;
+                bend += 2.0 * turns * k * r;
+                if step.axis().is_some() {
+                    bend += k * k * r;
                     turns += k;
                 }
             }
+            motion.rate.push(rate);
+            motion.bend.push(bend);
+            motion.flat.push(self.flat(d));
         }
         motion
+    }
+
+    /// The axis of all pivots from the frame to the last that a driver moves, where they are parallel.
+    fn flat(&self, driver: usize) -> Option<Vec3> {
+        let last = self.steps.iter().rposition(|s| s.factor(driver) > 0.0 && s.axis().is_some())?;
+        let mut axes = self.steps.iter().take(last + 1).filter_map(Step::axis);
+        let first = axes.next()?;
+        axes.all(|a| a.cross(first).length() <= PARALLEL).then_some(first)
     }
 }
 

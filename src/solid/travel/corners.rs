@@ -8,7 +8,8 @@
 //! - interpolating along a further driver averages what was there, so errors only add up.
 //!
 //! So `w(t)` is within `sum h^2 / 2 * bend` of a weighted mean of its values at the corners, and hence within that of
-//! the convex hull of all differences of points at all corners. The distance of the origin from that hull, less that
+//! the convex hull of all differences of points at all corners; where nothing bends along an axis, it strays from the
+//! hull across that axis alone, and a plane across the axis loses nothing by it. The distance of the origin from that hull, less that
 //! sum and what both are rounded and grown by, is the lower bound. A driver that only slides has no bend: the hull of
 //! its two ends is the exact sweep, never to be cut (several such slides: their zonotope). Drivers beyond the first
 //! [`SPREAD`], by how far they move things, are held at their middle and cost half width times rate instead.
@@ -54,8 +55,10 @@ pub(super) struct Corners {
     poses: Vec<(Pose, Pose)>,
     drivers: Vec<f64>,
     width: usize,
-    /// How far points stray from the hull, mm.
+    /// How far points stray from the hull in any direction, mm.
     stray: f64,
+    /// And across an axis, but not along it.
+    across: Vec<(Vec3, f64)>,
     order: Vec<usize>,
 }
 
@@ -71,10 +74,15 @@ impl Corners {
             self.order.sort_by(|&c, &d| cost(d).total_cmp(&cost(c)));
         }
         self.stray = 0.0;
+        self.across.clear();
         for (n, &d) in self.order.iter().enumerate() {
             let h = half(d);
-            self.stray +=
-                if n < SPREAD { h * h / 2.0 * of(&motion.bend, d) } else { h * of(&motion.rate, d) };
+            let bent = h * h / 2.0 * of(&motion.bend, d);
+            match motion.flat.get(d).copied().flatten() {
+                _ if n >= SPREAD => self.stray += h * of(&motion.rate, d),
+                Some(axis) if bent > 0.0 => self.across.push((axis, bent)),
+                _ => self.stray += bent,
+            }
         }
         self.order.truncate(SPREAD);
         self.width = range.len();
@@ -96,6 +104,7 @@ impl Corners {
     /// A single pose.
     pub fn point(&mut self, frame: &Frame, at: &[f64]) {
         self.stray = 0.0;
+        self.across.clear();
         self.width = at.len();
         self.drivers.clear();
         self.drivers.extend_from_slice(at);
@@ -103,24 +112,30 @@ impl Corners {
         self.poses.push((frame.a.pose(at), frame.b.pose(at)));
     }
 
-    /// How far points stray from the hull, mm.
+    /// How far points stray from the hull in the worst direction, mm.
     pub fn stray(&self) -> f64 {
-        self.stray
+        self.across.iter().fold(self.stray, |sum, (_, bent)| sum + bent)
+    }
+
+    /// How far points stray from the hull along a unit vector, mm.
+    fn stray_along(&self, n: Vec3) -> f64 {
+        self.across.iter().fold(self.stray, |sum, (axis, bent)| sum + bent * axis.cross(n).length())
     }
 
     /// The nearest points of the two cores over all corners, as [`nearest`] finds them.
     pub fn nearest(&self, a: &Node<'_>, b: &Node<'_>, start: Vec3, enough: f64, tolerance: f64) -> Nearest {
         let start = if start == Vec3::ZERO { self.guess(a, b) } else { start };
-        nearest(self.support(a, b), start, enough, tolerance)
+        nearest(self.support(a, b), |n| self.stray_along(n), start, enough, tolerance)
     }
 
-    /// How deep in each other the cores can be at any pose of the box: no deeper than this number is below zero.
+    /// How deep in each other the cores can be at any pose of the box, stray included: no deeper than this number is
+    /// below zero.
     /// Moving along any direction until the hull is free frees them at every pose; the best of some directions.
     pub fn deepest(&self, a: &Node<'_>, b: &Node<'_>, to: Vec3) -> f64 {
         let support = self.support(a, b);
         let axes = [Vec3::new(1.0, 0.0, 0.0), Vec3::new(0.0, 1.0, 0.0), Vec3::FORWARD];
         let tries = axes.into_iter().flat_map(|n| [n, -n]).chain(to.unit()).chain(self.guess(a, b).unit());
-        tries.map(|n| support(n).w.dot(n)).fold(f64::NEG_INFINITY, f64::max).min(0.0)
+        tries.map(|n| support(n).w.dot(n) - self.stray_along(n)).fold(f64::NEG_INFINITY, f64::max).min(0.0)
     }
 
     /// The difference of points of the two cores, over all corners, that reaches farthest against a direction.

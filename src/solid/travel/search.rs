@@ -261,10 +261,10 @@ impl<'s> Search<'s> {
             let start = if n == 0 { from.to } else { Vec3::ZERO };
             let tolerance = 1e-3 + stray / 8.0;
             self.calls += 1;
-            let found = self.corners.nearest(na, nb, start, enough + round + stray, tolerance);
+            let found = self.corners.nearest(na, nb, start, enough + round, tolerance);
             let inside = found.upper <= 0.0;
             let apart = if inside { self.corners.deepest(na, nb, found.to) } else { found.lower };
-            let lower = apart - round - stray;
+            let lower = apart - round;
             if n == 0 || lower > open.lower {
                 (open.lower, open.frame, open.to) = (lower.max(from.lower), f, found.to);
                 open.inside = inside;
