@@ -60,6 +60,7 @@ mod run;
 #[cfg(test)]
 mod scene;
 mod screw_behind;
+mod service_loop;
 mod sheet_edge;
 mod sheet_thickness;
 mod space;
@@ -119,6 +120,7 @@ pub static RULES: &[&Rule] = &[
     &depth_behind::RULE,
     &line_bend::RULE,
     &line_apart::RULE,
+    &service_loop::RULE,
     &obstacle_clear::RULE,
     &control_clear::RULE,
     &control_run::RULE,

@@ -7,6 +7,7 @@ mod free;
 pub(super) mod kin;
 mod room;
 mod route;
+mod service;
 mod terms;
 mod tube;
 mod words;
@@ -14,7 +15,8 @@ mod words;
 pub use around::Movers;
 pub use exit::{Exit, Turn, exit};
 pub use free::{Free, free};
-pub use route::{Route, route_of};
+pub use route::{Route, route_at};
+pub use service::{Loop, loop_of};
 pub use words::said;
 
 pub(super) use around::stiff;

@@ -8,8 +8,8 @@
 
 use super::exit::{Exit, Turn, exit};
 use crate::calc::bend;
-use crate::panel::{End, Panel};
-use crate::solid::Vec3;
+use crate::panel::{Detail, End, Line, Panel, Part};
+use crate::solid::{Leg, Shape, Vec3};
 
 /// The length of a route, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,29 +60,49 @@ fn arc(u: Vec3, w: Vec3, radius: f64) -> Option<(f64, Vec3)> {
     (below > 1e-9).then(|| (angle, (u + w) * (radius * sine / below)))
 }
 
-/// The route of the line that hangs on a port, from the end of its plug to the end of the other; `None`: it has no line
-/// with a stated end, or its far end is not known.
-pub fn route_of(panel: &Panel, from: &Exit) -> Option<Route> {
-    let line = panel.space.lines.get(from.line?)?;
-    // measured once, from the end where it begins
-    if line.from != Some(from.port) {
-        return None;
+/// The route of the line that hangs on a port, from where its plug seats to where the other one does: its run where that is
+/// drawn; `None`: it has no line with a stated end, or its far end is not known.
+pub fn route_at(panel: &Panel, here: &Exit) -> Option<Route> {
+    let line = panel.space.lines.get(here.line?)?;
+    if let Some(drawn) = drawn(panel, line) {
+        return Some(Route { lower: drawn, plain: Some(drawn) });
     }
-    let radius = match &from.turn {
+    let radius = match &here.turn {
         Turn::Radius { inside, outside, .. } => bend::centre_line(*inside, *outside),
+        // radius and diameter together are no more than the room
         Turn::Room { deep, .. } => *deep,
     };
-    let start = from.at + from.axis * from.straight;
-    let (to, way, more) = match line.to? {
+    // the same from both ends
+    let far = if line.from == Some(here.port) { line.to? } else { End::Port(line.from?) };
+    let (to, way, more) = match far {
         End::Point(p) => (p, None, 0.0),
-        End::Port(r) => match exit(panel, r)? {
-            Ok(e) => (e.at + e.axis * e.straight, Some(-e.axis), e.straight),
-            Err(_) => return None,
-        },
+        End::Port(r) => {
+            let e = exit(panel, r)?.ok()?;
+            (e.at + e.axis * e.straight, Some(-e.axis), e.straight)
+        }
     };
-    let r = between(start, from.axis, to, way, radius);
-    let straight = from.straight + more;
+    let start = here.at + here.axis * here.straight;
+    let r = between(start, here.axis, to, way, radius);
+    let straight = here.straight + more;
     Some(Route { lower: r.lower + straight, plain: r.plain.map(|l| l + straight) })
+}
+
+/// The length of a run that is drawn.
+fn drawn(panel: &Panel, line: &Line) -> Option<f64> {
+    let parts = &panel.subjects.get(line.subject as usize)?.parts;
+    let leg = |leg: &Leg| match leg {
+        Leg::Line(a, b) => (*b - *a).length(),
+        Leg::Arc { from, centre, angle, .. } => (*from - *centre).length() * angle.abs(),
+    };
+    let tube = |p: &Part| match &p.detail {
+        Detail::Line { solid, .. } => match solid.shape() {
+            Shape::Tube { path, .. } => Some(path.iter().map(leg).sum::<f64>()),
+            _ => None,
+        },
+        _ => None,
+    };
+    let sum: Option<f64> = parts.iter().map(tube).try_fold(0.0, |sum, l| Some(sum + l?));
+    sum.filter(|l| *l > 0.0)
 }
 
 #[cfg(test)]
