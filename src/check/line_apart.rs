@@ -7,6 +7,7 @@ use super::ports::stiff;
 use super::{Finding, Interval, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Point, distance};
 use crate::panel::{Class, Detail, Panel, Part, PartRef, State, Subject};
+use crate::solid::travel::{Moved, Reach};
 use crate::solid::{self, Bounds, Pose, Shape, Solid, Vec3};
 use std::borrow::Cow;
 
@@ -195,6 +196,7 @@ fn wires_not_drawn(panel: &Panel, but: usize) -> usize {
 
 fn search(panel: &Panel, of: PartRef, part: &Part, asked: Kin, nearest: &mut [Option<Nearest>; 2]) {
     let mut mine: Option<Option<Cow<'_, Solid>>> = None;
+    let moves = moves(panel, part);
     let stays = panel.subject(of).state == State::Existing;
     for (k, s) in panel.subjects.iter().enumerate().filter(|(k, _)| *k as u32 != of.subject) {
         let [old, new] = &mut *nearest;
@@ -206,6 +208,14 @@ fn search(panel: &Panel, of: PartRef, part: &Part, asked: Kin, nearest: &mut [Op
             }
             let loss = loss(part, p, Stack::Boundaries);
             let best = nearest.as_ref().map_or(f64::INFINITY, |b| b.gap.lower - b.loss);
+            if let Some(moves) = &moves {
+                if let Some(gap) = travelled(panel, moves, s, p, best + loss) {
+                    let (gap, at) = gap;
+                    let vague = if is_vague(panel, to, p) { vec![to] } else { Vec::new() };
+                    *nearest = Some(Nearest { of, to, gap, loss, at, kin: asked, vague });
+                }
+                continue;
+            }
             if at_least(part, p) - loss >= best {
                 continue;
             }
@@ -227,6 +237,38 @@ fn search(panel: &Panel, of: PartRef, part: &Part, asked: Kin, nearest: &mut [Op
             }
         }
     }
+}
+
+/// A part that moves with a control, over its travel.
+fn moves<'a>(panel: &'a Panel, part: &'a Part) -> Option<Reach<'a>> {
+    let Detail::Moving { solid, link, .. } = &part.detail else { return None };
+    let mechanism = &panel.space.mechanism;
+    let grow = mechanism.allowance(*link).unwrap_or(0.0);
+    Some(Reach::new(mechanism, Moved { solid, link: Some(*link), grow }))
+}
+
+/// How near something that moves comes to wires, and where; `None`: not nearer than `best`.
+fn travelled(
+    panel: &Panel,
+    moves: &Reach<'_>,
+    s: &Subject,
+    p: &Part,
+    best: f64,
+) -> Option<(Interval, [Point; 2])> {
+    let flat = |v: Vec3| Point::new(v.x, v.y);
+    let Some(wires) = solid_of(s, p) else {
+        let b = moves.bounds();
+        let box_of = crate::geom::Rect::new(b.low.x, b.low.y, b.high.x, b.high.y);
+        let lower = distance::box_distance2(&box_of, &p.contour.bounds()).sqrt();
+        return (lower < best).then_some((Interval { lower, upper: f64::INFINITY }, [p.centre; 2]));
+    };
+    let still = Reach::new(&panel.space.mechanism, Moved { solid: &wires, link: None, grow: 0.0 });
+    if moves.bounds().distance(&still.bounds()) >= best.min(2.0 * FLUID) {
+        return None;
+    }
+    let c = moves.clearance(&still, CONTROLS);
+    let gap = Interval { lower: c.lower.max(0.0), upper: c.upper.max(0.0) };
+    (gap.lower < best).then(|| (gap, c.points.map(flat)))
 }
 
 fn is_vague(panel: &Panel, r: PartRef, p: &Part) -> bool {

@@ -10,7 +10,7 @@ use super::terms::{Holds, holds};
 use super::tube::along_depth;
 use crate::geom::{Contour, Point, Rect, SLACK, Transform, Vec2};
 use crate::panel::{Class, Detail, Panel, Part, PartRef, Subject};
-use crate::solid::travel::{Mechanism, Moved, Reach};
+use crate::solid::travel::{Moved, Reach};
 use crate::solid::{Bounds, Pose, Shape, Solid, Vec3};
 use std::borrow::Cow;
 
@@ -65,7 +65,7 @@ impl<'a> Movers<'a> {
         for (k, s) in panel.subjects.iter().enumerate() {
             for (n, p) in s.parts.iter().enumerate() {
                 let Detail::Moving { solid, link, hand, .. } = &p.detail else { continue };
-                let play = play(mechanism, *link);
+                let play = mechanism.allowance(*link);
                 let grow = play.unwrap_or(0.0) + hand.unwrap_or(0.0);
                 let reach = Reach::new(mechanism, Moved { solid, link: Some(*link), grow });
                 let part = PartRef { subject: k as u32, part: n as u32 };
@@ -74,16 +74,6 @@ impl<'a> Movers<'a> {
         }
         Movers { all }
     }
-}
-
-/// Play and flexing of a link and of those that carry it, mm; `None`: of one it is not known.
-fn play(mechanism: &Mechanism, link: usize) -> Option<f64> {
-    let (mut sum, mut next) = (0.0, Some(link));
-    while let Some(l) = next.and_then(|k| mechanism.links.get(k)) {
-        sum += l.allowance?;
-        next = l.on.filter(|on| Some(*on) < next);
-    }
-    Some(sum)
 }
 
 /// The blocks near a port.

@@ -139,6 +139,7 @@ fn turn(
     let own_width = !matches!(outlet.leaves, Some(Leaves::Plug) | None);
     let wide = line.and_then(|l| l.diameter).or(outlet.diameter.filter(|_| own_width));
     let stated = match line.and_then(|l| l.bend_radius.clone()) {
+        Some((r, words)) if words.is_empty() => Some((r, "as the panel's file states it".to_string())),
         Some(given) => Some(given),
         None => outlet.bend_radius.map(|r| (r, "as the definition states it".to_string())),
     };

@@ -12,6 +12,7 @@ mod terms;
 mod tube;
 mod words;
 
+pub use crate::calc::clock::Seen;
 pub use around::Movers;
 pub use exit::{Exit, Turn, exit};
 pub use free::{Free, free};

@@ -8,6 +8,7 @@ mod facts;
 mod findings;
 mod head;
 mod limits;
+mod lines;
 mod order;
 mod passes;
 mod rules;
@@ -64,6 +65,7 @@ pub fn document(panel: &Panel, findings: &Findings) -> Document {
     sections.push(limits::rests(&told));
     sections.push(limits::own(&told));
     sections.push(equipment::section(&told));
+    sections.extend(lines::section(&told));
     sections.push(sizes::section(&told));
     sections.push(cut::section(&told));
     sections.push(rules::section(&told));
