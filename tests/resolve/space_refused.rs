@@ -251,3 +251,28 @@ fn what_hangs_droops_by_a_little() {
         assert_eq!((all.len(), all[0].0.as_str(), all[0].1), (1, code, 3), "{all:#?}");
     }
 }
+
+#[test]
+fn a_port_s_mouth_does_not_lie_within_its_own_body() {
+    let place = text(r#""place": [ { "id": "a", "instrument": "my.json", "at": [60, 120] } ]"#);
+    let try_dial = |from: &str, to: &str| {
+        let dial = DIAL.replace(from, to);
+        assert_ne!(dial, DIAL);
+        try_files("p.json", &[("p.json", &place), ("my.json", &dial)])
+    };
+    // the can reaches from 0 to 80
+    let problems = try_dial(r#""at": [10, 5], "depth": 80"#, r#""at": [10, 5], "depth": 60"#).err().unwrap();
+    assert_eq!(problems.len(), 1, "{}", problems.render(false));
+    let p = problems.sorted()[0].clone();
+    assert_eq!((p.code, p.place.as_ref().unwrap().line), ("port-inside", 8));
+    assert!(
+        p.message.contains("`plug` leaves 60 mm deep, within the body, which reaches from 0 mm to 80 mm"),
+        "{}",
+        p.message
+    );
+    // on the side of the can, and beside it
+    for at in ["[29.5, 0]", "[40, 0]"] {
+        let side = format!(r#""at": {at}, "depth": 60, "towards": "right""#);
+        assert!(try_dial(r#""at": [10, 5], "depth": 80, "towards": "back""#, &side).is_ok(), "{at}");
+    }
+}

@@ -10,9 +10,11 @@ use super::{Local, Seat, Span};
 use crate::define::Size;
 use crate::define::Word;
 use crate::define::instrument::{Need, Port, PortKind, Towards};
-use crate::geom::{Contour, Point, Vec2};
+use crate::diag::Problem;
+use crate::geom::{Contour, Point, SLACK, Side, Vec2};
 use crate::panel::{Class, Detail, Leaves, Outlet};
 use crate::solid::Vec3;
+use crate::units::fmt_mm;
 
 impl Builder<'_> {
     pub fn ports(&mut self) {
@@ -31,6 +33,9 @@ impl Builder<'_> {
             lacks.push("what it needs behind: plug or fitting, and bend".into());
         }
         let depth = port.depth.as_ref().map(Size::mm).or_else(|| self.deepest());
+        if let (Some(d), true) = (depth, port.at.is_some()) {
+            self.outside(port, at, d);
+        }
         if depth.is_none() {
             lacks.push("the depth at which it leaves".into());
         }
@@ -81,6 +86,25 @@ impl Builder<'_> {
             source,
             detail,
         });
+    }
+
+    /// Tells a port whose mouth lies within a body of its own instrument: nothing can leave there.
+    fn outside(&mut self, port: &Port, at: Point, depth: f64) {
+        let holds = |p: &&Local| {
+            let Span::Range(from, to, _) = p.span else { return false };
+            let between = from + SLACK < depth && depth < to - SLACK;
+            p.class == Class::Body && between && p.contour.side_of(at) == Side::Inside
+        };
+        let Some(Span::Range(from, to, _)) = self.parts.iter().find(holds).map(|p| p.span) else { return };
+        let message = format!(
+            "the port `{}` leaves {} deep, within the body, which reaches from {} to {} there",
+            port.id.value,
+            fmt_mm(depth),
+            fmt_mm(from),
+            fmt_mm(to)
+        );
+        let help = "give the place and depth of its mouth: on the body's face, or beyond";
+        self.problems.push(Problem::new("port-inside", &port.place, message).help(help));
     }
 
     /// The depth at which the deepest body ends, if all of them say so.
