@@ -3,9 +3,11 @@
 //! Results go to standard output, talk to standard error. Exit codes: 0 all pass, 1 any fail, tight or
 //! withheld, 2 could not run, 3 our own fault.
 
+mod behind;
 mod check;
 mod common;
 mod completions;
+mod control_card;
 mod cut_check;
 mod drawing;
 mod explain;
@@ -39,6 +41,8 @@ pub static COMMANDS: &[Entry] = &[
     template::ENTRY,
     drawing::ENTRY,
     solids::ENTRY,
+    behind::ENTRY,
+    control_card::ENTRY,
     report::ENTRY,
     cut_check::ENTRY,
     instruments::ENTRY,

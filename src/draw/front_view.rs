@@ -296,7 +296,7 @@ impl View<'_> {
 }
 
 /// Paper under a text, so that it reads on a hatching.
-fn patch(item: &Item) -> Option<Item> {
+pub(in crate::draw) fn patch(item: &Item) -> Option<Item> {
     let Shape::Text(t) = &item.shape else { return None };
     let b = whole(text::bounds(t), t.height).inflate(0.4, 0.2);
     let shape = Shape::Path(Contour::rect(b.center(), b.width(), b.height(), 0.0));

@@ -1,5 +1,6 @@
 //! From a panel to pages: the back-end-free `Drawing` and what builds it.
 
+pub mod behind;
 pub mod drawing;
 pub mod front_view;
 pub mod hatch;

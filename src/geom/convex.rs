@@ -1,7 +1,7 @@
 //! Whether a shape is convex: no joint turns back and no arc bows inwards. Exact, but for joints that turn
 //! back by less than a nanoradian, which are rounding.
 
-use super::{Contour, Segment, Vec2};
+use super::{Contour, Point, SLACK, Segment, Vec2, length, span};
 
 /// Sine of the turn below which two pieces join smoothly.
 const STRAIGHT: f64 = 1e-9;
@@ -35,6 +35,29 @@ impl Contour {
         }
         true
     }
+
+    /// The convex polygon around points (Andrew's chain of turns, 1979); none where they lie on a line.
+    pub fn around(mut points: Vec<Point>) -> Option<Contour> {
+        points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        points.dedup_by(|a, b| span(*a, *b) <= SLACK);
+        let half = |points: &mut dyn Iterator<Item = &Point>| {
+            let mut chain: Vec<Point> = Vec::new();
+            for p in points {
+                while let [.., a, b] = chain.as_slice()
+                    && (*b - *a).cross(*p - *b) <= SLACK * length(*b - *a)
+                {
+                    chain.pop();
+                }
+                chain.push(*p);
+            }
+            chain.pop();
+            chain
+        };
+        let mut corners = half(&mut points.iter());
+        corners.extend(half(&mut points.iter().rev()));
+        let contour = (corners.len() >= 3).then(|| Contour::polygon(&corners))?;
+        (contour.area() > SLACK).then_some(contour)
+    }
 }
 
 /// Direction of travel at the start, of any length.
@@ -60,7 +83,7 @@ fn across(radius: Vec2, sweep: f64) -> Vec2 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geom::{Corner, Point, Transform};
+    use crate::geom::{Corner, Transform};
 
     #[test]
     fn known_shapes() {

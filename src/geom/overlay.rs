@@ -46,11 +46,18 @@ impl Area {
         self.0.unsigned_area()
     }
 
-    /// Its outlines, each piece with its gaps: by the even-odd rule they are the area. What is smaller than `least` mm2
-    /// is left out.
+    /// Its outlines, each piece counter-clockwise and its gaps clockwise: by the even-odd rule they are the area. What is
+    /// smaller than `least` mm2 is left out.
     pub fn contours(&self, least: f64) -> Vec<Contour> {
-        let rings = self.0.iter().flat_map(|p| std::iter::once(p.exterior()).chain(p.interiors()));
-        rings.filter_map(contour).filter(|c| c.area() > least).collect()
+        let piece = |p: &Polygon<f64>| {
+            let outer = contour(p.exterior()).map(|c| c.ccw());
+            outer
+                .into_iter()
+                .chain(p.interiors().iter().filter_map(contour).map(|c| c.ccw().reversed()))
+                .collect()
+        };
+        let rings = self.0.iter().flat_map(|p| -> Vec<Contour> { piece(p) });
+        rings.filter(|c| c.area() > least).collect()
     }
 }
 
@@ -91,7 +98,7 @@ mod tests {
             assert_eq!(area.contours(1.0).len(), 1);
         }
         let frame = a.without(&Area::of(&[square(0.0, 0.0, 4.0)]));
-        assert_eq!(frame.contours(1.0).len(), 2);
+        assert_eq!(frame.contours(1.0).iter().map(Contour::is_ccw).collect::<Vec<_>>(), [true, false]);
         assert!(
             Area::of(&[]).contours(0.0).is_empty() && Area::default().common(&a).contours(0.0).is_empty()
         );

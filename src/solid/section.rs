@@ -112,30 +112,7 @@ fn hull(points: &[Vec3], plane: &Plane) -> Option<Contour> {
             found.push(plane.foot(*a + (*b - *a) * (da / (da - db))));
         }
     }
-    around(found)
-}
-
-/// The convex polygon around points (Andrew's chain of turns, 1979); none where they lie on a line.
-pub(crate) fn around(mut points: Vec<Point>) -> Option<Contour> {
-    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    points.dedup_by(|a, b| span(*a, *b) <= SLACK);
-    let half = |points: &mut dyn Iterator<Item = &Point>| {
-        let mut chain: Vec<Point> = Vec::new();
-        for p in points {
-            while let [.., a, b] = chain.as_slice()
-                && (*b - *a).cross(*p - *b) <= SLACK * length(*b - *a)
-            {
-                chain.pop();
-            }
-            chain.push(*p);
-        }
-        chain.pop();
-        chain
-    };
-    let mut corners = half(&mut points.iter());
-    corners.extend(half(&mut points.iter().rev()));
-    let contour = (corners.len() >= 3).then(|| Contour::polygon(&corners))?;
-    (contour.area() > SLACK).then_some(contour)
+    Contour::around(found)
 }
 
 fn prism(contour: &Contour, from: f64, to: f64, plane: &Plane) -> Vec<Contour> {
@@ -203,7 +180,7 @@ fn along(contour: &Contour, (from, to): (f64, f64), n: Vec3, reach: f64, plane: 
             plane.foot(Vec3::new(p.x, p.y, d))
         };
         (b - a > SLACK)
-            .then(|| around(vec![corner(a, from), corner(b, from), corner(b, to), corner(a, to)]))?
+            .then(|| Contour::around(vec![corner(a, from), corner(b, from), corner(b, to), corner(a, to)]))?
     };
     met.chunks_exact(2).filter_map(rectangle).collect()
 }
@@ -361,7 +338,7 @@ fn capsule(a: Vec3, b: Vec3, radius: f64, plane: &Plane) -> Option<Contour> {
     if parts.len() == 1 || parts.windows(2).all(|w| matches!(w, [p, q] if alike(p, q))) {
         return parts.pop();
     }
-    around(parts.iter().flat_map(|c| polygon(c, Bound::Within, BOUND / 4.0)).collect())
+    Contour::around(parts.iter().flat_map(|c| polygon(c, Bound::Within, BOUND / 4.0)).collect())
 }
 
 /// Whether two are one and the same circle: a bar cut square across.

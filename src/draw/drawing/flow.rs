@@ -21,9 +21,11 @@ const LOW: f64 = 10.0;
 const BETWEEN: f64 = 3.0;
 
 /// A row of a table: whose row it is, and its cells.
+#[derive(Clone, Debug)]
 pub struct Cells(pub String, pub Vec<String>);
 
 /// A paragraph or table.
+#[derive(Clone, Debug)]
 pub enum Piece {
     /// A heading; stays with what follows.
     Head(String),
@@ -33,6 +35,8 @@ pub enum Piece {
     Strong(String),
     /// A table: widths of its columns as parts of the whole, its head, its rows.
     Table(Vec<f64>, Vec<&'static str>, Vec<Cells>),
+    /// Lines to write on, side by side: width as a part of the whole, and what stands below each.
+    Sign(Vec<(f64, String)>),
 }
 
 /// What stays on one column.
@@ -76,15 +80,19 @@ impl Piece {
             Piece::Head(words) => para(words, HEAD, Weight::Bold, width, true, chunks),
             Piece::Words(words) => para(words, TEXT, Weight::Regular, width, false, chunks),
             Piece::Strong(words) => para(words, TEXT, Weight::Bold, width, false, chunks),
+            Piece::Sign(fields) => chunks.push(sign(fields, width)),
             Piece::Table(parts, head, rows) => {
                 let at = chunks.len();
                 let names: Vec<String> = head.iter().map(|h| (*h).to_owned()).collect();
                 let mut top = row("", &names, parts, width, Weight::Bold);
                 top.keep = true;
-                chunks.push(top);
+                let named = head.iter().any(|h| !h.is_empty());
+                if named {
+                    chunks.push(top);
+                }
                 for (k, Cells(subject, cells)) in rows.iter().enumerate() {
                     let mut one = row(subject, cells, parts, width, Weight::Regular);
-                    one.head = Some(at);
+                    one.head = named.then_some(at);
                     // no low row stands alone above or below a break
                     one.keep = one.height < LOW && rows.len() > 1 && (k == 0 || k + 2 == rows.len());
                     chunks.push(one);
@@ -93,6 +101,24 @@ impl Piece {
         }
     }
 }
+
+/// Room for a hand's writing above a line, mm.
+const HAND: f64 = 10.0;
+
+fn sign(fields: &[(f64, String)], width: f64) -> Chunk {
+    let (mut items, mut x) = (Vec::new(), 0.0);
+    for (part, words) in fields {
+        let line = Shape::line(Point::new(x, -HAND), Point::new(x + part * width - 4.0, -HAND));
+        items.push(Item::stroked(Layer::Text, line, Stroke::solid(0.25)));
+        let at = Point::new(x, -HAND - 1.4 * SIGNED);
+        items.push(Item::text(Layer::Text, Text::new(at, SIGNED, Anchor::LEFT, words.clone())));
+        x += part * width;
+    }
+    Chunk { height: HAND + 2.2 * SIGNED, items, keep: false, first: false, head: None }
+}
+
+/// Letter height below a line to write on, mm.
+const SIGNED: f64 = 2.0;
 
 fn para(words: &str, height: f64, weight: Weight, width: f64, keep: bool, chunks: &mut Vec<Chunk>) {
     let tall = height * LEADING;

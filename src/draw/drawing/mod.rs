@@ -8,19 +8,19 @@
 
 mod contour;
 mod feature;
-mod flow;
+pub(in crate::draw) mod flow;
 mod form;
-mod frame;
+pub(in crate::draw) mod frame;
 mod legend;
 mod notes;
-mod number;
+pub(in crate::draw) mod number;
 mod options;
-mod ordinate;
-mod paper;
+pub(in crate::draw) mod ordinate;
+pub(in crate::draw) mod paper;
 mod revisions;
-mod sheet;
+pub(in crate::draw) mod sheet;
 mod spread;
-mod title;
+pub(in crate::draw) mod title;
 mod view;
 
 pub use options::{DrawingError, DrawingOptions};
@@ -63,6 +63,7 @@ pub fn drawing(
     let standing = Standing::of(panel, findings, &stale);
     let says = Says {
         title: &panel.title,
+        kind: panel.title.get("document-type").unwrap_or("fabrication drawing").to_owned(),
         name: panel.name.clone(),
         part: format!("{}, {}", of.id, role(of.role)),
         scale: String::new(),

@@ -14,11 +14,11 @@ use crate::geom::{Point, Rect, Vec2};
 /// Paper between the frame and what it holds, mm.
 const INSIDE: f64 = 6.0;
 /// Paper between view, columns and title block, mm.
-const BESIDE: f64 = 5.0;
+pub const BESIDE: f64 = 5.0;
 /// Letter height of the notice at the top of every page, mm.
 const NOTICE: f64 = 5.0;
 /// Smallest scale at which a drawing counts as legible, part per paper.
-const LEGIBLE: u32 = 2;
+pub const LEGIBLE: u32 = 2;
 
 /// A choice of page, scale and mode, with the view drawn.
 struct Choice {
@@ -149,7 +149,7 @@ pub struct Space {
     /// Inside the frame, below the notice.
     pub area: Rect,
     /// Title block with its revisions.
-    title: Rect,
+    pub title: Rect,
     /// Where the notice stands.
     top: Point,
     /// Room for the notice.
@@ -184,7 +184,7 @@ impl Space {
     }
 
     /// The notice that no page lacks.
-    fn notice(&self, standing: &Standing) -> Vec<Item> {
+    pub fn notice(&self, standing: &Standing) -> Vec<Item> {
         let words = standing.notice().or_else(|| {
             let (because, by) = standing.lifted.as_ref()?;
             Some(format!("cut in spite of {}: {because} ({by})", standing.against.join(", ")))
@@ -196,7 +196,7 @@ impl Space {
     }
 
     /// Columns that a used box leaves, left to right.
-    fn slots(&self, used: Option<Rect>) -> Vec<Rect> {
+    pub fn slots(&self, used: Option<Rect>) -> Vec<Rect> {
         let (count, each) = columns(self.area.width());
         let slots = (0..count).map(|k| {
             let x0 = self.area.x0 + (each + GUTTER) * k as f64;

@@ -27,6 +27,8 @@ const SMALL: f64 = 1.8;
 pub struct Says<'a> {
     /// The panel's title fields.
     pub title: &'a Title,
+    /// Kind of document.
+    pub kind: String,
     /// Title where the fields give none.
     pub name: String,
     /// Which sheet of metal, and what of it.
@@ -130,7 +132,7 @@ fn rows(size: &PageSize, says: &Says<'_>) -> Vec<(f64, Vec<Cell>)> {
         Some(s) => format!("{s}; {}", says.part),
         None => says.part.clone(),
     };
-    let kind = says.title.get("document-type").unwrap_or("fabrication drawing").to_owned();
+    let kind = says.kind.clone();
     let sheet = format!("{} / {}", says.sheet, says.sheets);
     let format = size.name.to_uppercase();
     let metal = vec![

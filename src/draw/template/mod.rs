@@ -26,7 +26,7 @@ mod standing;
 pub(in crate::draw) mod strip;
 mod tiles;
 mod trial;
-mod view;
+pub(in crate::draw) mod view;
 pub(in crate::draw) mod words;
 
 pub use cut_data::{CutOpening, CutSheet, cut_sheet};

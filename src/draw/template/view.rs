@@ -118,34 +118,8 @@ impl View {
             Face::Front => -1.0,
             Face::Back => 1.0,
         };
-        let p = |x: f64, y: f64| foot + Vec2::new(side * x, y);
-        items.push(Item::stroked(
-            Layer::Register,
-            Shape::line(p(0.0, 0.0), p(0.0, 11.0)),
-            Stroke::solid(0.5),
-        ));
-        let mut corners = vec![p(0.0, 11.0), p(0.0, 5.0), p(9.0, 6.5), p(6.0, 8.0), p(9.0, 11.0)];
-        if side < 0.0 {
-            corners.reverse();
-        }
-        items.push(Item::filled(Layer::Register, Shape::Path(Contour::polygon(&corners)), Ink::BLACK));
-        let words = self.face.words();
         let room = self.width - 2.0 * AROUND - 24.0;
-        let height = fitted(words, 5.0, Weight::Bold, room);
-        let anchor = if side > 0.0 { Anchor::LEFT } else { Anchor::RIGHT };
-        let mut head = Text::new(p(12.0, 5.6), height, anchor, words);
-        head.weight = Weight::Bold;
-        let wide = crate::draw::text::width(words, height, Weight::Bold);
-        items.push(Item::text(Layer::Register, head));
-        let note = self.face.mark();
-        let height = fitted(note, 1.8, Weight::Regular, room + 18.0);
-        items.push(Item::text(Layer::Register, Text::new(p(12.0, 2.0), height, anchor, note)));
-        let (tip, tail) = (p(16.0 + wide, 11.0), p(16.0 + wide, 4.8));
-        items.push(Item::stroked(Layer::Register, Shape::line(tail, tip), Stroke::solid(0.35)));
-        let head = [tip + Vec2::new(0.0, 1.5), tip + Vec2::new(-1.2, -1.8), tip + Vec2::new(1.2, -1.8)];
-        items.push(Item::filled(Layer::Register, Shape::Path(Contour::polygon(&head)), Ink::BLACK));
-        let up = Text::new(p(19.0 + wide, 6.5), 2.5, anchor, "UP").bold();
-        items.push(Item::text(Layer::Register, up));
+        items.extend(flag(foot, side, (self.face.words(), self.face.mark()), room));
     }
 
     /// Axes at the datum, with words.
@@ -164,4 +138,34 @@ impl View {
             items.push(Item::text(Layer::Register, text));
         }
     }
+}
+
+/// The asymmetric mark on its foot: a flag that blows to the `side` (1: right), what the view is, where the mark must be,
+/// and an arrow that points up. The words take up to `room` mm.
+pub(in crate::draw) fn flag(foot: Point, side: f64, (words, note): (&str, &str), room: f64) -> Vec<Item> {
+    let p = |x: f64, y: f64| foot + Vec2::new(side * x, y);
+    let line = |a: Point, b: Point, width: f64| {
+        Item::stroked(Layer::Register, Shape::line(a, b), Stroke::solid(width))
+    };
+    let mut items = vec![line(p(0.0, 0.0), p(0.0, 11.0), 0.5)];
+    let mut corners = vec![p(0.0, 11.0), p(0.0, 5.0), p(9.0, 6.5), p(6.0, 8.0), p(9.0, 11.0)];
+    if side < 0.0 {
+        corners.reverse();
+    }
+    items.push(Item::filled(Layer::Register, Shape::Path(Contour::polygon(&corners)), Ink::BLACK));
+    let height = fitted(words, 5.0, Weight::Bold, room);
+    let anchor = if side > 0.0 { Anchor::LEFT } else { Anchor::RIGHT };
+    let mut head = Text::new(p(12.0, 5.6), height, anchor, words);
+    head.weight = Weight::Bold;
+    let wide = crate::draw::text::width(words, height, Weight::Bold);
+    items.push(Item::text(Layer::Register, head));
+    let height = fitted(note, 1.8, Weight::Regular, room + 18.0);
+    items.push(Item::text(Layer::Register, Text::new(p(12.0, 2.0), height, anchor, note)));
+    let (tip, tail) = (p(16.0 + wide, 11.0), p(16.0 + wide, 4.8));
+    items.push(line(tail, tip, 0.35));
+    let head = [tip + Vec2::new(0.0, 1.5), tip + Vec2::new(-1.2, -1.8), tip + Vec2::new(1.2, -1.8)];
+    items.push(Item::filled(Layer::Register, Shape::Path(Contour::polygon(&head)), Ink::BLACK));
+    let up = Text::new(p(19.0 + wide, 6.5), 2.5, anchor, "UP").bold();
+    items.push(Item::text(Layer::Register, up));
+    items
 }
