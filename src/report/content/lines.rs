@@ -64,7 +64,7 @@ fn ports(panel: &Panel) -> Table {
                     false => bare(&said(&e, &set, seen)),
                 };
                 row.extend([
-                    print_length(e.straight, panel.unit),
+                    straight(panel, &e),
                     turn(panel, &e),
                     words(Seen::FromSeat),
                     words(Seen::FromBehind),
@@ -87,6 +87,14 @@ fn bare(words: &str) -> String {
     let words = words.strip_prefix("free ").unwrap_or(words);
     let words = words.strip_suffix(", seen from the seat").unwrap_or(words);
     words.strip_suffix(", seen from behind").unwrap_or(words).to_string()
+}
+
+fn straight(panel: &Panel, e: &Exit) -> String {
+    match e.turn {
+        // the definition gives one number for both
+        Turn::Room { .. } if e.straight == 0.0 => "in the turn".into(),
+        _ => print_length(e.straight, panel.unit),
+    }
 }
 
 fn turn(panel: &Panel, e: &Exit) -> String {
