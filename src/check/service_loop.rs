@@ -49,7 +49,7 @@ fn one(t: &mut Teller<'_>, e: &Exit, need: &Loop) {
         t.withhold(e.port, at, format!("where {} ends; {}", need.line, need.words(mm)));
         return;
     };
-    let whole = route_words(&route, mm);
+    let whole = route_words(&route, |v| rough(panel, v));
     let Some(long) = need.length else {
         t.withhold(e.port, at, format!("the length of {}: {whole}, and {}", need.line, need.words(mm)));
         return;
@@ -77,14 +77,22 @@ fn one(t: &mut Teller<'_>, e: &Exit, need: &Loop) {
 
 fn route_words(route: &Route, mm: impl Fn(f64) -> String) -> String {
     match route.plain {
-        Some(plain) if plain - route.lower <= 0.5 => format!("route {}", mm(plain.round())),
-        Some(plain) => format!(
-            "route about {}, not under {}, more where it goes round things",
-            mm(plain.round()),
-            mm(route.lower.round())
-        ),
-        None => format!("route not under {}", mm(route.lower.round())),
+        Some(plain) if plain - route.lower <= 0.5 => format!("route {}", mm(plain)),
+        Some(plain) => {
+            format!(
+                "route about {}, not under {}, more where it goes round things",
+                mm(plain),
+                mm(route.lower)
+            )
+        }
+        None => format!("route not under {}", mm(route.lower)),
     }
+}
+
+/// An estimate is told to whole millimetres or tenths of an inch.
+fn rough(panel: &Panel, mm: f64) -> String {
+    let step = if panel.unit.is_inch() { 2.54 } else { 1.0 };
+    length(panel, (mm / step).round() * step)
 }
 
 #[cfg(test)]

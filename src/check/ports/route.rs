@@ -67,10 +67,12 @@ pub fn route_at(panel: &Panel, here: &Exit) -> Option<Route> {
     if let Some(drawn) = drawn(panel, line) {
         return Some(Route { lower: drawn, plain: Some(drawn) });
     }
-    let radius = match &here.turn {
-        Turn::Radius { inside, outside, .. } => bend::centre_line(*inside, *outside),
+    // what the line says of itself holds along all of it, whatever its first turn is made by
+    let radius = match (&line.bend_radius, line.diameter, &here.turn) {
+        (Some((inside, _)), Some(outside), _) => bend::centre_line(*inside, outside),
+        (.., Turn::Radius { inside, outside, .. }) => bend::centre_line(*inside, *outside),
         // radius and diameter together are no more than the room
-        Turn::Room { deep, .. } => *deep,
+        (.., Turn::Room { deep, .. }) => *deep,
     };
     // the same from both ends
     let far = if line.from == Some(here.port) { line.to? } else { End::Port(line.from?) };

@@ -127,6 +127,9 @@ fn lines(panel: &Panel) -> Table {
 
 fn row(panel: &Panel, line: &Line) -> Vec<String> {
     let mm = |v: f64| print_length(v, panel.unit);
+    // an estimate is told to whole millimetres or tenths of an inch
+    let step = if panel.unit.is_inch() { 2.54 } else { 1.0 };
+    let rough = |v: f64| mm((v / step).round() * step);
     let told = |v: Option<f64>| v.map_or("not given".to_string(), mm);
     let id = panel.subjects.get(line.subject as usize).map_or("-", |s| s.id.as_str());
     let carries = line.carries.as_deref().map_or(String::new(), |c| format!(", {c}"));
@@ -134,9 +137,9 @@ fn row(panel: &Panel, line: &Line) -> Vec<String> {
     let here = line.from.and_then(|r| exit(panel, r)).and_then(Result::ok);
     let route = match here.and_then(|e| route_at(panel, &e)) {
         Some(r) => match r.plain {
-            Some(plain) if plain - r.lower <= 0.5 => mm(plain.round()),
-            Some(plain) => format!("about {}, not under {}", mm(plain.round()), mm(r.lower.round())),
-            None => format!("not under {}", mm(r.lower.round())),
+            Some(plain) if plain - r.lower <= 0.5 => rough(plain),
+            Some(plain) => format!("about {}, not under {}", rough(plain), rough(r.lower)),
+            None => format!("not under {}", rough(r.lower)),
         },
         None => "not known".into(),
     };
