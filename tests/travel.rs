@@ -14,3 +14,5 @@ mod panels;
 mod random;
 #[path = "travel/setup.rs"]
 mod setup;
+#[path = "travel/swept.rs"]
+mod swept;
