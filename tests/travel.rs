@@ -10,6 +10,8 @@ mod oracle;
 mod outside;
 #[path = "support/panels.rs"]
 mod panels;
+#[path = "travel/properties.rs"]
+mod properties;
 #[path = "travel/random.rs"]
 mod random;
 #[path = "travel/setup.rs"]
