@@ -15,6 +15,7 @@ mod instruments;
 mod jobs;
 mod made;
 mod man;
+mod mockup;
 mod new;
 mod progress;
 mod reading;
@@ -41,6 +42,7 @@ pub static COMMANDS: &[Entry] = &[
     template::ENTRY,
     drawing::ENTRY,
     solids::ENTRY,
+    mockup::ENTRY,
     behind::ENTRY,
     control_card::ENTRY,
     report::ENTRY,

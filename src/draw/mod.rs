@@ -5,6 +5,7 @@ pub mod drawing;
 pub mod front_view;
 pub mod hatch;
 pub mod layer;
+pub mod mockup;
 pub mod model;
 pub mod picture;
 pub mod solids;

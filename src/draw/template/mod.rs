@@ -4,7 +4,7 @@
 //! bench needs: what is cut and what exists, centres, drills, names, the datum, marks that tell the faces
 //! apart, bars and diagonals to measure first, and what the verdicts say about cutting at all.
 
-mod bars;
+pub(in crate::draw) mod bars;
 mod buckets;
 pub(in crate::draw) mod column;
 mod content;
@@ -15,7 +15,7 @@ pub(in crate::draw) mod kerf;
 mod map;
 mod merge;
 mod options;
-mod page;
+pub(in crate::draw) mod page;
 pub(in crate::draw) mod placer;
 pub(in crate::draw) mod plan;
 mod printed;

@@ -7,7 +7,7 @@ use crate::draw::{Entry, Group, Item, Layer, Page};
 use crate::geom::{Point, Vec2};
 
 /// Paper that printers leave white, mm.
-pub(super) const MARGIN: f64 = 10.0;
+pub(in crate::draw) const MARGIN: f64 = 10.0;
 /// Least inner size of a page made to measure, so that both bars are 250 mm long, mm.
 pub(super) const LEAST: (f64, f64) = (278.0, 262.0);
 

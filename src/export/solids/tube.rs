@@ -77,7 +77,7 @@ pub(super) fn runs(path: &[Leg], radius: f64, pose: &Pose) -> Result<Vec<Run>, &
     for leg in path {
         let Some((start, way, end)) = placed(leg, radius, pose)? else { continue };
         let smooth = |r: &&mut Run| r.sections.last().is_some_and(|s| (s.along - start).length() < SMOOTH);
-        let run = match runs.last_mut().filter(|r| smooth(&r)) {
+        let run = match runs.last_mut().filter(smooth) {
             Some(run) => run,
             None => {
                 let from = V3::mirrored(pose.point(first(leg)));
