@@ -69,7 +69,10 @@ fn build(case: &Case, number: usize, (wide, high): (f64, f64)) -> Vec<Piece> {
     let tall = tab::depth(case.section.bounds().width().min(case.section.bounds().height()));
     let mut names = (b'a'..=b'z').map(|c| format!("{number}{}", char::from(c)));
     let mut name = || names.next().unwrap_or_else(|| format!("{number}z"));
-    if flat && around + TAB <= wide {
+    // a back that reaches over its hinge would lie on the sides
+    let first = walked.first();
+    let clear = first.is_some_and(|f| walked.iter().all(|s| laid(s, f, 1.0, 0.0).start().y >= -1e-6));
+    if flat && clear && around + TAB <= wide {
         let whole = whole(case, &walked, &sides, name(), tall);
         if whole.size.0 <= wide && whole.size.1 <= high {
             return vec![whole];

@@ -27,8 +27,9 @@ pub(super) fn along(edge: &Segment, tall: f64, toothed: bool) -> Vec<Point> {
         }
         Segment::Line(l) => {
             let long = edge.len();
-            let tall = tall.min(0.8 * long);
-            let slope = (l.b - l.a) / long * tall.min(0.3 * long);
+            // a little flatter than 45 degrees: two tabs in a square inner corner stay apart
+            let tall = tall.min(0.35 * long);
+            let slope = (l.b - l.a) / long * (1.2 * tall);
             let out = outward(l.a, l.b) * tall;
             vec![l.a + slope + out, l.b - slope + out]
         }
