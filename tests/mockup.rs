@@ -147,6 +147,7 @@ fn what_is_missing_or_too_small_is_listed() {
     assert_eq!(none, Err(MockupError::Nothing { without: Vec::new() }));
     assert_eq!(mockup(&panel, Paper::Whole), Err(MockupError::NoPaper));
     // what stands in front of the sheet alone is not stuck behind the card
-    let front = Small::new().item("a").solid("body", Class::Body, round(100.0, 100.0, 40.0), -30.0, 0.0).panel;
+    let front =
+        Small::new().item("a").solid("body", Class::Body, round(100.0, 100.0, 40.0), -30.0, 0.0).panel;
     assert!(mockup(&front, Paper::A4).is_err());
 }

@@ -72,7 +72,11 @@ pub(super) fn cases(panel: &Panel) -> (Vec<Case>, Vec<String>) {
         }
         let of_subject: Vec<Case> = cases.get(first..).unwrap_or_default().to_vec();
         for c in cases.iter_mut().skip(first) {
-            c.on_back = of_subject.iter().filter(|o| stands_on(o, c)).map(|o| (o.id.clone(), o.section.clone())).collect();
+            c.on_back = of_subject
+                .iter()
+                .filter(|o| stands_on(o, c))
+                .map(|o| (o.id.clone(), o.section.clone()))
+                .collect();
         }
         for (name, what) in &subject.missing {
             let behind = name.starts_with("port") || name.starts_with("body");
@@ -86,9 +90,8 @@ pub(super) fn cases(panel: &Panel) -> (Vec<Case>, Vec<String>) {
 
 /// Whether one thing begins where another ends, behind it.
 fn stands_on(on: &Case, under: &Case) -> bool {
-    let meets = |a: Rect, b: Rect| {
-        a.x0.max(b.x0) < a.x1.min(b.x1) - 1e-6 && a.y0.max(b.y0) < a.y1.min(b.y1) - 1e-6
-    };
+    let meets =
+        |a: Rect, b: Rect| a.x0.max(b.x0) < a.x1.min(b.x1) - 1e-6 && a.y0.max(b.y0) < a.y1.min(b.y1) - 1e-6;
     // one that is as large as the back, or larger, needs no place drawn on it
     let covers = on.section.area() > 0.9 * under.section.area();
     let behind = (on.from - under.to).abs() <= 0.5;

@@ -37,11 +37,10 @@ pub(super) fn with_tabs(edges: &[Segment], tall: f64, outline: &mut Vec<Point>, 
 
 /// Words on a face, where nothing stands; its number alone where there is no room.
 pub(super) fn words(sheet: &mut Sheet, case: &Case, name: &str, contour: &Contour, what: &str) {
-    let lines = [
-        format!("{name}  {}", case.id),
-        format!("{what}, seen from behind, at {:.1} mm", case.to),
-    ];
-    for (lines, height) in [(&lines[..], 2.5), (&lines[..], 1.6), (&[name.to_owned()], 2.5), (&[name.to_owned()], 1.4)] {
+    let lines = [format!("{name}  {}", case.id), format!("{what}, seen from behind, at {:.1} mm", case.to)];
+    for (lines, height) in
+        [(&lines[..], 2.5), (&lines[..], 1.6), (&[name.to_owned()], 2.5), (&[name.to_owned()], 1.4)]
+    {
         if let Some(at) = free(sheet, contour, lines, height) {
             write(sheet, lines, height, at);
             return;
@@ -56,9 +55,9 @@ fn free(sheet: &Sheet, contour: &Contour, lines: &[String], height: f64) -> Opti
     let b = contour.bounds();
     // middle first, then outwards
     let steps = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
-    let centres = steps.iter().flat_map(|v| {
-        steps.iter().map(move |u| Point::new(b.x0 + u * b.width(), b.y0 + v * b.height()))
-    });
+    let centres = steps
+        .iter()
+        .flat_map(|v| steps.iter().map(move |u| Point::new(b.x0 + u * b.width(), b.y0 + v * b.height())));
     centres
         .map(|c| Rect::from_center_size(c, (wide, tall)))
         .find(|r| {

@@ -40,7 +40,12 @@ pub(super) fn pages(
     let (w, h) = size;
     let inner = w - 2.0 * MARGIN;
     let mut blocks: Vec<Block> = Vec::new();
-    let title = format!("{}: mock-up kit, 1:1, {} pages of pieces on {}", panel.name, placed.pages.len(), paper.name());
+    let title = format!(
+        "{}: mock-up kit, 1:1, {} pages of pieces on {}",
+        panel.name,
+        placed.pages.len(),
+        paper.name()
+    );
     let how = HOW.iter().enumerate().map(|(k, w)| Piece::words(format!("{}. {w}", k + 1)));
     blocks.push(std::iter::once(Piece::head(title)).chain(how).collect());
     blocks.push(std::iter::once(Piece::head("Cautions")).chain(CAUTIONS.map(Piece::words)).collect());

@@ -55,8 +55,10 @@ fn sides(section: &Contour) -> (Vec<Segment>, Vec<Side>) {
 /// The pieces of a body's net for paper with room for pieces of a size, turned or not, whichever needs fewer.
 pub(super) fn pieces(case: &Case, number: usize, room: (f64, f64)) -> Vec<Piece> {
     let upright = build(case, number, room);
-    let lying: Vec<Piece> =
-        build(case, number, (room.1, room.0)).into_iter().map(|p| if p.fits(room) { p } else { p.turned() }).collect();
+    let lying: Vec<Piece> = build(case, number, (room.1, room.0))
+        .into_iter()
+        .map(|p| if p.fits(room) { p } else { p.turned() })
+        .collect();
     let cost = |list: &[Piece]| (list.iter().filter(|p| !p.fits(room)).count(), list.len());
     if cost(&lying) < cost(&upright) { lying } else { upright }
 }

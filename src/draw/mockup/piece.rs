@@ -86,7 +86,9 @@ impl Sheet {
                 corners.push(p);
             }
         }
-        while corners.len() > 3 && corners.first().zip(corners.last()).is_some_and(|(a, b)| crate::geom::span(*a, *b) <= 1e-6) {
+        while corners.len() > 3
+            && corners.first().zip(corners.last()).is_some_and(|(a, b)| crate::geom::span(*a, *b) <= 1e-6)
+        {
             corners.pop();
         }
         let contour = Contour::polygon(&corners);

@@ -23,7 +23,7 @@ pub(super) fn along(edge: &Segment, tall: f64, toothed: bool) -> Vec<Point> {
             let n = (edge.len() / TOOTH).ceil().max(2.0) as u32;
             let out = outward(l.a, l.b) * tall;
             let base = |k: f64| l.a.lerp(l.b, k / f64::from(n));
-            row(n, |k| base(k), |k| base(k) + out)
+            row(n, base, |k| base(k) + out)
         }
         Segment::Line(l) => {
             let long = edge.len();

@@ -123,7 +123,8 @@ fn moved(item: &Item, by: Vec2) -> Item {
 
 /// A piece larger than a page, in windows that overlap.
 fn divided(p: &Piece, window: Rect) -> Vec<Vec<Entry>> {
-    let count = |long: f64, room: f64| ((long - OVERLAP) / (room - OVERLAP) - 1e-9).ceil().clamp(1.0, 1e3) as u32;
+    let count =
+        |long: f64, room: f64| ((long - OVERLAP) / (room - OVERLAP) - 1e-9).ceil().clamp(1.0, 1e3) as u32;
     let (columns, rows) = (count(p.size.0, window.width()), count(p.size.1, window.height()));
     let items: Arc<[Item]> = p.items.clone().into();
     let mut pages = Vec::new();
@@ -167,7 +168,10 @@ fn divided(p: &Piece, window: Rect) -> Vec<Vec<Entry>> {
             );
             let at = Point::new(window.x0 + OVERLAP + 2.0, window.y1 - 2.0);
             let height = fitted(&words, 2.0, Weight::Bold, window.width() - 2.0 * OVERLAP - 4.0);
-            page.push(Entry::Item(Item::text(Layer::Register, Text::new(at, height, Anchor::TOP_LEFT, words).bold())));
+            page.push(Entry::Item(Item::text(
+                Layer::Register,
+                Text::new(at, height, Anchor::TOP_LEFT, words).bold(),
+            )));
             pages.push(page);
         }
     }
@@ -178,7 +182,8 @@ fn divided(p: &Piece, window: Rect) -> Vec<Vec<Entry>> {
 fn finished(panel: &Panel, size: (f64, f64), number: usize, count: usize, items: Vec<Entry>) -> Page {
     let (w, h) = size;
     let mut entries = items;
-    let mut rules = bars::bar(Point::new(MARGIN + ACROSS, MARGIN + WORDS), Axis::X, w - 2.0 * MARGIN - ACROSS);
+    let mut rules =
+        bars::bar(Point::new(MARGIN + ACROSS, MARGIN + WORDS), Axis::X, w - 2.0 * MARGIN - ACROSS);
     rules.extend(bars::bar(Point::new(MARGIN, MARGIN + WORDS), Axis::Y, h - 2.0 * MARGIN - WORDS));
     let words = format!(
         "{}, mock-up kit, page {number} of {count}. Print at 100 %. Solid: cut. Dashed: fold. Dash-dot: glue up to here. Dotted: rolled from here. Revision {}, inputs {}",
