@@ -73,12 +73,25 @@ impl Scene<'_, '_> {
             for link in &def.links {
                 let Some(index) = super::controls::link(space, control, &link.id.value) else { continue };
                 for said in &link.runs_in {
-                    if let Some(found) = self.bearing(said, space) {
-                        space.exempt.push(Exempt { link: index, from: found, place: said.place.clone() });
+                    let found = self.bearing(said, space);
+                    for from in found.into_iter().flat_map(|f| self.with_layers(f)) {
+                        space.exempt.push(Exempt { link: index, from, place: said.place.clone() });
                     }
                 }
             }
         }
+    }
+
+    /// What passes through a sheet passes through the layers on it.
+    fn with_layers(&self, found: Exempted) -> Vec<Exempted> {
+        let mut all = vec![found];
+        if let Exempted::Subject(subject) = found
+            && let Some(k) = self.sheets.iter().position(|s| s.subject == subject)
+        {
+            let layers = self.sheets.iter().filter(|s| s.layer_of == Some(k));
+            all.extend(layers.map(|s| Exempted::Subject(s.subject)));
+        }
+        all
     }
 
     fn bearing(&mut self, said: &Written<Text>, space: &Space) -> Option<Exempted> {
