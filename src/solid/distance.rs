@@ -3,6 +3,9 @@
 use super::{Gap, Solid, Swept, Vec3, gap, pair};
 use crate::geom::SLACK;
 
+/// More than any two pieces are too large, mm: what lies deeper in each other than this surely overlaps.
+const EXCESS: f64 = 0.05;
+
 /// How two solids lie.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Lie {
@@ -41,7 +44,7 @@ pub fn within(a: &Solid, b: &Solid, reach: f64) -> Option<Clearance> {
         return None;
     }
     let found = least(a, b, reach);
-    (found.lower <= reach).then(|| told(a, b, found))
+    (found.upper.is_finite() && found.lower <= reach).then(|| told(a, b, found))
 }
 
 /// Gap of two balls.
@@ -81,7 +84,8 @@ fn told(a: &Solid, b: &Solid, g: Gap) -> Clearance {
         Lie::Apart
     } else if g.lower >= -SLACK {
         Lie::Touching
-    } else if g.upper <= SLACK {
+    } else if g.upper <= SLACK || g.upper <= EXCESS && g.lower < -10.0 * EXCESS {
+        // pieces that are a hair too large and overlap by much more than that
         Lie::Overlap
     } else {
         // the bound does not tell: they are as good as in contact

@@ -53,12 +53,14 @@ fn cut(contour: &Contour, step: f64) -> Option<Vec<(Contour, f64)>> {
             }
         }
     }
+    let inwards = contour.segments().iter().any(|s| matches!(s, Segment::Arc(a) if a.sweep < 0.0));
+    let excess = if inwards { CHORD } else { 0.0 };
     corners.dedup_by(|a, b| span(*a, *b) < 1e-9);
     while corners.len() > 2 && span(corners[0], corners[corners.len() - 1]) < 1e-9 {
         corners.pop();
     }
     for polygon in joined(ears(&corners)?) {
-        pieces.push((Contour::polygon(&polygon), CHORD));
+        pieces.push((Contour::polygon(&polygon), excess));
     }
     Some(pieces)
 }

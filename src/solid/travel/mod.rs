@@ -11,7 +11,7 @@ mod clearance;
 mod corners;
 mod fault;
 mod mechanism;
-mod nearest;
+pub(super) mod nearest;
 mod outline;
 mod reach;
 mod search;

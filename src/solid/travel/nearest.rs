@@ -10,7 +10,7 @@
 use crate::solid::Vec3;
 
 /// Rounding of a support value, mm: some ten roundings of coordinates below ten metres come to 2e-11; ample.
-pub(super) const ROUNDING: f64 = 1e-9;
+pub(in crate::solid) const ROUNDING: f64 = 1e-9;
 
 /// A tetrahedron lower than this, mm, has no inside that could be told from rounding.
 const FLAT: f64 = 1e-8;
@@ -20,7 +20,7 @@ const STEPS: usize = 60;
 
 /// A point of a difference of two sets.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Vertex {
+pub(in crate::solid) struct Vertex {
     /// Where it lies.
     pub w: Vec3,
     /// Which corner of a box of drivers it stands at.
@@ -29,7 +29,7 @@ pub(super) struct Vertex {
 
 /// What was found.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Nearest {
+pub(in crate::solid) struct Nearest {
     /// The set, and all that strays from it as was said, is at least so far along some direction.
     pub lower: f64,
     /// A point of it is so far; 0 where the origin lies in it.
@@ -51,7 +51,7 @@ impl Nearest {
 /// The nearest point of the set whose farthest point against a direction `support` gives. Points may stray from the
 /// set along a unit vector by what `stray` says, which the lower end takes off. Stops as soon as that end reaches
 /// `enough`, or the search is within `tolerance` of the nearest point. `start`: a guess from the origin to the set.
-pub(super) fn nearest(
+pub(in crate::solid) fn nearest(
     mut support: impl FnMut(Vec3) -> Vertex,
     stray: impl Fn(Vec3) -> f64,
     start: Vec3,
