@@ -53,6 +53,8 @@ impl Frame {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Corners {
     poses: Vec<(Pose, Pose)>,
+    /// Which of the two stand still in the frame.
+    stills: [bool; 2],
     drivers: Vec<f64>,
     width: usize,
     /// How far points stray from the hull in any direction, mm.
@@ -88,6 +90,7 @@ impl Corners {
         self.width = range.len();
         self.drivers.clear();
         self.poses.clear();
+        self.stills = [frame.a.is_empty(), frame.b.is_empty()];
         for corner in 0..1usize << self.order.len() {
             let start = self.drivers.len();
             self.drivers.extend(range.iter().map(|r| (r[0] + r[1]) / 2.0));
@@ -109,6 +112,7 @@ impl Corners {
         self.drivers.clear();
         self.drivers.extend_from_slice(at);
         self.poses.clear();
+        self.stills = [frame.a.is_empty(), frame.b.is_empty()];
         self.poses.push((frame.a.pose(at), frame.b.pose(at)));
     }
 
@@ -141,12 +145,14 @@ impl Corners {
     /// The difference of points of the two cores, over all corners, that reaches farthest against a direction.
     fn support(&self, a: &Node<'_>, b: &Node<'_>) -> impl Fn(Vec3) -> Vertex {
         let (ca, cb) = (a.core(), b.core());
+        let [first, second] = self.stills;
         move |v: Vec3| {
+            let (fixed_a, fixed_b) = (first.then(|| ca.support(-v)), second.then(|| cb.support(v)));
             let mut best = Vertex::default();
             let mut least = f64::INFINITY;
             for (corner, (pa, pb)) in self.poses.iter().enumerate() {
-                let p = pa.point(ca.support(-pa.back(v)));
-                let q = pb.point(cb.support(pb.back(v)));
+                let p = fixed_a.unwrap_or_else(|| pa.point(ca.support(-pa.back(v))));
+                let q = fixed_b.unwrap_or_else(|| pb.point(cb.support(pb.back(v))));
                 let w = p - q;
                 let reach = w.dot(v);
                 if reach < least {
