@@ -30,6 +30,7 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
     let asked = t.asked(12.7);
     let mut nearest: Option<(PartRef, PartRef, [usize; 2], Travelled, f64)> = None;
     let mut waits: Option<(PartRef, String)> = None;
+    let mut told = false;
     for own in room.moving.iter().filter(|m| m.part.subject as usize == subject) {
         if let (None, Some(words)) = (&waits, &own.waits) {
             waits = Some((own.part, words.clone()));
@@ -40,6 +41,7 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
             let worst = travelled.lower - loss;
             let pair = (own.part, other, [own.link, link.unwrap_or(own.link)], travelled, loss);
             if pair.3.relation != Lie::Apart || worst < asked - SLACK {
+                told = true;
                 tell(&mut t, &pair, asked);
             } else if !pair.3.over && nearest.as_ref().is_none_or(|n| worst < n.3.lower - n.4) {
                 nearest = Some(pair);
@@ -52,6 +54,7 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
             t.withhold(part, at, words);
         }
         (None, Some(pair)) => tell(&mut t, &pair, asked),
+        (None, None) if told => {}
         (None, None) => {
             if let Some(at) = s.parts.first().map(|p| p.centre) {
                 t.plain(t.part(0), None, [at; 2], Verdict::Pass, String::new());
