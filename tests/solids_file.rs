@@ -1,159 +1,26 @@
 //! Solid models as other programs read them: STEP by gmsh, GLB and 3MF by trimesh.
 
+#[path = "solids_file/made.rs"]
+mod made;
 #[allow(dead_code)]
 #[path = "support/oracle.rs"]
 mod oracle;
+#[path = "solids_file/panel.rs"]
+mod panel;
+#[path = "support/panels.rs"]
+mod panels;
 
+use made::{Rng, ball, case, cuboid, cylinder, expected, hull, plate, prism, solid, tube};
 use panelwright::draw::solids::{Form, Group, Kind, Model3, Named, Plate};
-use panelwright::export::solids::{CHORD, SOLID_FORMATS, file};
-use panelwright::geom::{Contour, Point, Segment};
+use panelwright::export::solids::{SOLID_FORMATS, file};
+use panelwright::geom::{Contour, Point, Vec2};
 use panelwright::solid::{Leg, Pose, Shape, Solid, Vec3};
 use serde_json::{Value, json};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
-
-/// A solid and what another program must find.
-struct Expected {
-    named: Named,
-    facts: Value,
-}
-
-fn solid(shape: Shape, pose: Pose) -> Form {
-    Form::Solid(Solid::new(shape, pose).expect("a lawful solid"))
-}
-
-fn expected(id: &str, form: Form, facts: Value) -> Expected {
-    Expected { named: Named { id: id.into(), kind: Kind::Body, form }, facts }
-}
-
-/// Volume by which a mesh may miss: its corners lie on the surface, its flats within the bound of it.
-fn slack(curved: f64) -> f64 {
-    CHORD * curved + 1e-6
-}
-
-fn curved(c: &Contour) -> f64 {
-    c.segments().iter().filter(|s| matches!(s, Segment::Arc(_))).map(Segment::len).sum()
-}
-
-/// Faces of a drawn ring by kind: a circle is two halves.
-fn walls(rings: &[&Contour]) -> (usize, usize) {
-    let mut planes = 2;
-    let mut cylinders = 0;
-    for s in rings.iter().flat_map(|r| r.segments()) {
-        match s {
-            Segment::Line(_) => planes += 1,
-            Segment::Arc(a) => cylinders += if a.sweep.abs() >= TAU { 2 } else { 1 },
-        }
-    }
-    (planes, cylinders)
-}
-
-fn faces(list: &[(&str, usize)]) -> Value {
-    list.iter()
-        .filter(|(_, n)| *n > 0)
-        .map(|(k, n)| (k.to_string(), json!(n)))
-        .collect::<serde_json::Map<_, _>>()
-        .into()
-}
-
-fn prism(id: &str, section: Contour, from: f64, to: f64, pose: Pose) -> Expected {
-    let (planes, cylinders) = walls(&[&section]);
-    let facts = json!({
-        "volume": section.area() * (to - from),
-        "slack": slack(curved(&section) * (to - from)),
-        "faces": faces(&[("Plane", planes), ("Cylinder", cylinders)]),
-    });
-    expected(id, solid(Shape::Prism { section, from, to }, pose), facts)
-}
-
-fn plate(id: &str, outline: Contour, openings: Vec<Contour>, from: f64, to: f64) -> Expected {
-    let rings: Vec<&Contour> = std::iter::once(&outline).chain(&openings).collect();
-    let (planes, cylinders) = walls(&rings);
-    let area = outline.area() - openings.iter().map(Contour::area).sum::<f64>();
-    let round: f64 = rings.iter().map(|r| curved(r)).sum();
-    let facts = json!({
-        "volume": area * (to - from),
-        "slack": slack(round * (to - from)),
-        "faces": faces(&[("Plane", planes), ("Cylinder", cylinders)]),
-    });
-    expected(id, Form::Plate(Plate { outline, openings, from, to }), facts)
-}
-
-fn ball(id: &str, r: f64, pose: Pose) -> Expected {
-    let facts = json!({
-        "volume": 4.0 / 3.0 * PI * r * r * r, "slack": slack(4.0 * PI * r * r), "faces": { "Sphere": 2 }
-    });
-    expected(id, solid(Shape::Sphere(r), pose), facts)
-}
-
-fn cylinder(id: &str, radius: f64, half: f64, pose: Pose) -> Expected {
-    let facts = json!({
-        "volume": TAU * radius * radius * half, "slack": slack(2.0 * TAU * radius * half),
-        "faces": { "Plane": 2, "Cylinder": 2 }
-    });
-    expected(id, solid(Shape::Cylinder { radius, half }, pose), facts)
-}
-
-fn cuboid(id: &str, half: Vec3, pose: Pose) -> Expected {
-    let facts = json!({ "volume": 8.0 * half.x * half.y * half.d, "slack": 1e-6, "faces": { "Plane": 6 } });
-    expected(id, solid(Shape::Box(half), pose), facts)
-}
-
-/// A tube of smooth legs: by Pappus its volume is that of a straight one as long as its centre line.
-fn tube(id: &str, path: Vec<Leg>, r: f64, pose: Pose) -> Expected {
-    let long = |l: &Leg| match l {
-        Leg::Line(a, b) => (*b - *a).length(),
-        Leg::Arc { from, centre, angle, .. } => (*from - *centre).length() * angle.abs(),
-    };
-    let length: f64 = path.iter().map(long).sum();
-    let bends = path.iter().filter(|l| matches!(l, Leg::Arc { .. })).count();
-    let facts = json!({
-        "volume": PI * r * r * length + 4.0 / 3.0 * PI * r * r * r,
-        "slack": slack(TAU * r * length + 4.0 * PI * r * r),
-        "faces": faces(&[("Sphere", 2), ("Cylinder", 2 * (path.len() - bends)), ("Torus", 2 * bends)]),
-    });
-    expected(id, solid(Shape::Tube { path, radius: r }, pose), facts)
-}
-
-fn hull(id: &str, points: Vec<Vec3>, pose: Pose) -> Expected {
-    let list: Vec<[f64; 3]> = points.iter().map(|p| [p.x, p.y, p.d]).collect();
-    let facts = json!({ "hull": list, "slack": 1e-6 });
-    expected(id, solid(Shape::Hull(points), pose), facts)
-}
-
-/// Writes the model in every format; the case that the script reads.
-fn case(name: &str, list: Vec<Expected>) -> Value {
-    let mut solids = Vec::new();
-    let mut parts = Vec::new();
-    for e in list {
-        let mut facts = e.facts;
-        facts["id"] = json!(e.named.id);
-        if let Form::Solid(s) = &e.named.form {
-            // no round solid's box is taken from the solid itself
-            if matches!(s.shape(), Shape::Prism { .. }) && *s.pose() == Pose::IDENTITY {
-                let b = s.bounds();
-                facts["low"] = json!([b.low.x, b.low.y, -b.high.d]);
-                facts["high"] = json!([b.high.x, b.high.y, -b.low.d]);
-            }
-        }
-        solids.push(facts);
-        parts.push(e.named);
-    }
-    let group = Group { id: "things".into(), title: "Things".into(), instrument: true, parts };
-    let model = Model3 { title: name.into(), facts: Vec::new(), groups: vec![group], left_out: Vec::new() };
-    let mut case = json!({ "solids": solids });
-    for f in &SOLID_FORMATS {
-        let made = file(f, &model, name).unwrap_or_else(|e| panic!("{}: {e}", f.name));
-        let again = file(f, &model, name).expect("written once, written twice");
-        assert_eq!(made, again, "{} is not the same twice", f.name);
-        let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(&made.name);
-        std::fs::write(&path, &made.bytes).expect("a file in the target folder");
-        case[if f.name == "3mf" { "mf3" } else { f.name }] = json!(path.to_string_lossy());
-    }
-    case
-}
+use std::path::Path;
 
 /// The asymmetric thing: an L that stands up, with its foot to the right, at the pilot's left, in front of the panel.
-fn mark() -> Expected {
+fn mark() -> made::Expected {
     let corners = [(-80.0, 40.0), (-60.0, 40.0), (-60.0, 50.0), (-70.0, 50.0), (-70.0, 80.0), (-80.0, 80.0)];
     let section = Contour::polygon(&corners.map(Point::from));
     prism("mark", section, -30.0, -10.0, Pose::IDENTITY)
@@ -219,8 +86,58 @@ fn each_kind_of_solid_and_the_mark_at_the_pilots_left() {
     let c = section.centroid();
     case["mark"] = json!("mark");
     case["mark_at"] = json!([c.x, c.y, -(from + to) / 2.0]);
-    let random = (0..oracle::cases(8, 60)).map(|k| random(k as u32));
-    oracle::agrees("solids_read.py", std::iter::once(case).chain(random));
+    let kinked = kinked(tilted);
+    let demos = ["wheatear/proposed", "dunlin/proposed", "corncrake/floating-proposed"].map(demo);
+    let random = (0..oracle::cases(6, 60)).map(|k| random(k as u32));
+    oracle::agrees("solids_read.py", [case, kinked].into_iter().chain(demos).chain(random));
+}
+
+/// A tube whose legs meet at an angle: two bars with round ends that lie in each other.
+fn kinked(pose: Pose) -> Value {
+    let at = |x, y| Vec3::new(x, y, 5.0);
+    let path = vec![Leg::Line(at(0.0, 0.0), at(50.0, 0.0)), Leg::Line(at(50.0, 0.0), at(80.0, 40.0))];
+    let r: f64 = 4.0;
+    let facts = json!({
+        "volume": PI * r * r * 100.0 + 2.0 * 4.0 / 3.0 * PI * r * r * r, "slack": 1.0, "runs": 2,
+        "faces": { "Sphere": 4, "Cylinder": 4 }
+    });
+    case("solids-kinked", vec![expected("kinked", solid(Shape::Tube { path, radius: r }, pose), facts)])
+}
+
+/// A demo panel by the program itself.
+fn demo(panel: &str) -> Value {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("solids-{}", panel.replace('/', "-")));
+    let out = run(&["solids", &format!("panels/{panel}.json"), "--out", &folder.to_string_lossy()]);
+    let words = String::from_utf8_lossy(&out.stdout);
+    assert!(out.status.success(), "{words}\n{}", String::from_utf8_lossy(&out.stderr));
+    let path =
+        |ending: &str| words.lines().find(|l| l.ends_with(ending)).expect("a file is named").to_string();
+    let step = std::fs::read_to_string(path(".step")).expect("written");
+    let count = step.matches("MANIFOLD_SOLID_BREP").count();
+    assert!(count > 50);
+    json!({ "count": count, "step": path(".step"), "glb": path(".glb"), "mf3": path(".3mf") })
+}
+
+fn run(arguments: &[&str]) -> std::process::Output {
+    let mut program = std::process::Command::new(env!("CARGO_BIN_EXE_panelwright"));
+    program.args(arguments).current_dir(env!("CARGO_MANIFEST_DIR")).output().expect("the program runs")
+}
+
+#[test]
+fn what_is_no_solid_is_refused_by_name() {
+    let thin =
+        Plate { outline: Contour::circle(Point::ORIGIN, 20.0), openings: Vec::new(), from: 2.0, to: 2.0 };
+    let far = Contour::circle(Point::new(30_000.0, 0.0), 20.0);
+    let far = Solid::new(Shape::Prism { section: far, from: 0.0, to: 1.0 }, Pose::IDENTITY).expect("a solid");
+    let part = |id: &str, form| Named { id: id.into(), kind: Kind::Body, form };
+    let parts = vec![part("thin", Form::Plate(thin)), part("far", Form::Solid(far))];
+    let group = Group { id: "g".into(), title: "g".into(), instrument: true, parts };
+    let model = Model3 { title: "t".into(), facts: Vec::new(), groups: vec![group], left_out: Vec::new() };
+    for f in &SOLID_FORMATS {
+        let e = file(f, &model, "t").expect_err(f.name).to_string();
+        assert!(e.contains("thin: this solid cannot be written: it has no thickness"), "{e}");
+        assert!(e.contains("far: this solid cannot be written: it reaches farther than 20 m"), "{e}");
+    }
 }
 
 /// Ten solids of every kind at random.
@@ -264,11 +181,7 @@ fn random(k: u32) -> Value {
                 let opening = |rng: &mut Rng, c: Point| match rng.within(0.0, 3.0) as u32 {
                     0 => Contour::circle(c, rng.within(0.5, 17.0)),
                     1 => Contour::rect(c, rng.within(1.0, 34.0), rng.within(1.0, 34.0), rng.within(0.0, 0.4)),
-                    _ => Contour::slot(
-                        c,
-                        c + panelwright::geom::Vec2::new(rng.within(0.0, 9.0), 3.0),
-                        rng.within(0.5, 5.0),
-                    ),
+                    _ => Contour::slot(c, c + Vec2::new(rng.within(0.0, 9.0), 3.0), rng.within(0.5, 5.0)),
                 };
                 let mut openings = Vec::new();
                 for x in [-60.0, -20.0, 20.0, 60.0] {
@@ -281,45 +194,4 @@ fn random(k: u32) -> Value {
         });
     }
     case(&format!("solids-random-{k}"), list)
-}
-
-/// Steele's split mix: the same numbers on every run.
-struct Rng(u64);
-
-impl Rng {
-    fn within(&mut self, low: f64, high: f64) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        low + (high - low) * ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn vector(&mut self, most: f64) -> Vec3 {
-        Vec3::new(self.within(-most, most), self.within(-most, most), self.within(-most, most))
-    }
-
-    /// A smooth path: straights and bends in random planes, walked with a frame.
-    fn path(&mut self) -> Vec<Leg> {
-        let mut legs = Vec::new();
-        let mut at = self.vector(50.0);
-        let mut along = Vec3::new(0.0, 0.0, 1.0);
-        for _ in 0..4 {
-            let next = at + along * self.within(1.0, 80.0);
-            legs.push(Leg::Line(at, next));
-            at = next;
-            let side = self.vector(1.0);
-            let Some(out) = (side - along * side.dot(along)).unit() else { continue };
-            let (centre, axis) = (at + out * self.within(10.0, 60.0), out.cross(along));
-            // along turns towards the centre
-            let angle = self.within(0.05, 2.8);
-            let turn = Pose::about(centre, -axis, angle);
-            let turned = turn.vector(along);
-            let (axis, angle) = if turned.dot(out) > 0.0 { (-axis, angle) } else { (axis, angle) };
-            legs.push(Leg::Arc { from: at, centre, axis, angle });
-            let turn = Pose::about(centre, axis, angle);
-            (at, along) = (turn.point(at), turn.vector(along));
-        }
-        legs
-    }
 }

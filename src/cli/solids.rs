@@ -8,7 +8,7 @@ use crate::draw::solids::{Model3, model};
 use crate::draw::template::{Standing, TemplateOptions};
 use crate::export::Made;
 use crate::export::solids::{SOLID_FORMATS, file};
-use crate::panel::Panel;
+use crate::panel::{NamedPose, Panel};
 use crate::solid::travel::DriverKind;
 use clap::{Arg, ArgAction, ArgMatches, Command, builder::PossibleValuesParser};
 use std::path::Path;
@@ -37,6 +37,12 @@ fn command() -> Command {
                 .default_value("glb,step,3mf")
                 .value_parser(PossibleValuesParser::new(SOLID_FORMATS.iter().map(|f| f.name)))
                 .help(format!("Formats, joined by commas ({})", formats.join("; "))),
+        )
+        .arg(
+            Arg::new("pose")
+                .long("pose")
+                .value_name("CONTROL.POSE")
+                .help("A pose of a control that the panel file names, such as canopy.shut; all else is at rest"),
         )
         .arg(
             Arg::new("set")
@@ -69,8 +75,20 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
 /// Every driver's number: at rest, or what `--set` says.
 fn drivers(m: &ArgMatches, panel: &Panel) -> Result<Vec<f64>, Failure> {
     let mechanism = &panel.space.mechanism;
-    let mut numbers = mechanism.neutral();
     let mut wrong = Vec::new();
+    let mut numbers = match m.get_one::<String>("pose").map(|said| (said, pose(panel, said))) {
+        Some((_, Some(numbers))) => numbers,
+        Some((said, None)) => {
+            let known: Vec<String> = panel.space.poses.iter().map(|p| pose_name(panel, p)).collect();
+            let advice = match known.is_empty() {
+                true => "this panel names none".to_owned(),
+                false => format!("there are {}", known.join(", ")),
+            };
+            wrong.push(format!("--pose {said:?}: no pose has that name; {advice}"));
+            mechanism.neutral()
+        }
+        None => mechanism.neutral(),
+    };
     for said in m.get_many::<String>("set").into_iter().flatten() {
         let Some((id, number)) = said.split_once('=') else {
             wrong.push(format!("--set {said:?}: write a driver, =, a number: --set roll=-30"));
@@ -104,6 +122,17 @@ fn drivers(m: &ArgMatches, panel: &Panel) -> Result<Vec<f64>, Failure> {
         }
     }
     if wrong.is_empty() { Ok(numbers) } else { Err(Failure::Sentence(wrong.join("\npanelwright: "))) }
+}
+
+/// `canopy.shut`.
+fn pose_name(panel: &Panel, pose: &NamedPose) -> String {
+    let control = panel.subjects.get(pose.control as usize).map_or("", |s| s.id.as_str());
+    format!("{control}.{}", pose.name)
+}
+
+/// The drivers of a named pose.
+fn pose(panel: &Panel, name: &str) -> Option<Vec<f64>> {
+    panel.space.poses.iter().find(|p| pose_name(panel, p) == name).map(|p| p.drivers.clone())
 }
 
 fn summary(solids: &Model3, folder: &Path, made: &[Made], fit: bool) -> String {

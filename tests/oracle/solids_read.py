@@ -24,6 +24,7 @@ def step(case):
     assert len(solids) == len(wanted) == len(shapes), (case["step"], len(shapes), len(wanted))
     worst = 0.0
     at = 0
+    centres = {}
     for body in case["solids"]:
         tags = solids[at:at + body.get("runs", 1)]
         at += len(tags)
@@ -45,7 +46,14 @@ def step(case):
         near(body, low, high, 1e-5)
         name = gmsh.model.getEntityName(3, tags[0])
         assert name == "" or name.endswith(body["id"]), (name, body["id"])
-    return len(solids), worst
+        if len(tags) == 1:
+            centres[body["id"]] = centre = np.array(gmsh.model.occ.getCenterOfMass(3, tags[0]))
+            if "centre" in body:
+                assert np.abs(centre - body["centre"]).max() < 1e-5, (body["id"], centre, body["centre"])
+            if "hull" in body:
+                mean = trimesh.convex.convex_hull(np.array(body["hull"])).center_mass
+                assert np.abs(centre - mean).max() < 1e-5, (body["id"], centre, mean)
+    return len(solids), worst, centres
 
 
 def volume_of(body):
@@ -73,7 +81,7 @@ def meshes(scene):
     return found
 
 
-def check_mesh(body, mesh, scale, rounding):
+def check_mesh(body, mesh, scale, rounding, centres):
     assert mesh.is_watertight, (body["id"], "is not closed")
     assert mesh.is_winding_consistent and mesh.volume > 0, (body["id"], "is inside out")
     volume = mesh.volume * scale**3
@@ -82,9 +90,14 @@ def check_mesh(body, mesh, scale, rounding):
     assert abs(volume - expected) <= bound, (body["id"], volume, expected, bound)
     low, high = box_of(mesh) * scale
     near(body, low, high, 0.0101 + rounding)
+    if "mesh_low" in body:
+        near({"id": body["id"], "low": body["mesh_low"], "high": body["mesh_high"]}, low, high, 0.0101 + rounding)
+    # the meshes stand where the true surfaces do
+    off = np.abs(mesh.center_mass * scale - centres[body["id"]]).max()
+    assert off < 0.02, (body["id"], off)
 
 
-def glb(case):
+def glb(case, centres):
     scene = trimesh.load(case["glb"], force="scene", process=False)
     found = meshes(scene)
     count = 0
@@ -94,21 +107,36 @@ def glb(case):
         if body.get("runs", 1) == 1:
             assert len(parts) == 1, (body["id"], len(parts))
             # 32-bit metres within a few metres
-            check_mesh(body, parts[0], 1000.0, 5e-4)
+            check_mesh(body, parts[0], 1000.0, 5e-4, centres)
         count += len(parts)
     return count
 
 
-def mf3(case):
+def mf3(case, centres):
     scene = trimesh.load(case["mf3"], file_type="3mf", force="scene", process=False)
-    # the reader names instances by object; the objects of solids carry the ids
-    whole = scene.to_geometry() if hasattr(scene, "to_geometry") else scene.dump(concatenate=True)
     for body in case["solids"]:
         if body.get("runs", 1) == 1 and body.get("dummy", True):
             mesh = next((g for name, g in scene.geometry.items() if name == body["id"]), None)
             assert mesh is not None, (body["id"], sorted(scene.geometry))
-            check_mesh(body, mesh, 1.0, 1e-6)
-    return whole
+            check_mesh(body, mesh, 1.0, 1e-6, centres)
+
+
+def whole(case):
+    """A whole panel: every solid is there and has a volume, every mesh is closed and named, both agree."""
+    gmsh.clear()
+    shapes = gmsh.model.occ.importShapes(case["step"], highestDimOnly=True, format="step")
+    gmsh.model.occ.synchronize()
+    volumes = [gmsh.model.occ.getMass(3, tag) for dim, tag in shapes if dim == 3]
+    assert len(volumes) == len(shapes) == case["count"] and min(volumes) > 0, (len(volumes), case["count"])
+    scene = trimesh.load(case["glb"], force="scene", process=False)
+    meshes_ = [m for list_ in meshes(scene).values() for m in list_]
+    assert len(meshes_) == case["count"]
+    assert all(m.is_watertight and m.volume > 0 for m in meshes_)
+    total = sum(m.volume for m in meshes_) * 1e9
+    slack = 0.0101 * sum(m.area for m in meshes_) * 1e6
+    assert abs(total - sum(volumes)) < slack, (total, sum(volumes), slack)
+    printed = trimesh.load(case["mf3"], file_type="3mf", force="scene", process=False)
+    assert printed.geometry and all(g.is_watertight for g in printed.geometry.values())
 
 
 def mark(case):
@@ -137,11 +165,15 @@ def main():
     worst = 0.0
     for line in open(sys.argv[1], encoding="utf-8"):
         case = json.loads(line)
-        n, off = step(case)
+        if "count" in case:
+            whole(case)
+            solids += case["count"]
+            continue
+        n, off, centres = step(case)
         solids += n
         worst = max(worst, off)
-        closed += glb(case)
-        mf3(case)
+        closed += glb(case, centres)
+        mf3(case, centres)
         if "mark" in case:
             marks += mark(case)
     gmsh.finalize()

@@ -4,7 +4,8 @@
 //! coordinates: the walls of a body close on them without a gap. Corners in one line may give a triangle without
 //! area, which closes the mesh all the same.
 
-use crate::geom::{Point, Rect, Vec2};
+use super::cells::Cells;
+use crate::geom::{Point, Rect};
 
 /// Triangles as indices into the points of all rings in their order: the first runs counter-clockwise, the others
 /// (holes inside it, apart from each other) clockwise.
@@ -252,58 +253,6 @@ impl Ears {
         let bounds = Rect::from_points(a, b).union_pt(c);
         !self.cells.any(bounds, |m| {
             m != i && m != j && m != k && !corners.contains(&self.at[m]) && inside(self.at[m])
-        })
-    }
-}
-
-/// Corners by the cell of a grid in which they lie.
-struct Cells {
-    origin: Point,
-    step: Vec2,
-    count: (usize, usize),
-    cells: Vec<Vec<usize>>,
-}
-
-impl Cells {
-    fn new(points: &[Point]) -> Cells {
-        let first = points.first().copied().unwrap_or(Point::ORIGIN);
-        let all = points.iter().fold(Rect::from_points(first, first), |r, p| r.union_pt(*p));
-        let side = ((points.len() as f64).sqrt().ceil() as usize).clamp(1, 200);
-        let step = Vec2::new(all.width(), all.height()) / side as f64;
-        Cells {
-            origin: all.origin(),
-            step: Vec2::new(step.x.max(f64::MIN_POSITIVE), step.y.max(f64::MIN_POSITIVE)),
-            count: (side, side),
-            cells: vec![Vec::new(); side * side],
-        }
-    }
-
-    fn cell(&self, p: Point) -> (usize, usize) {
-        let v = p - self.origin;
-        let one = |v: f64, step: f64, count: usize| ((v / step).max(0.0) as usize).min(count - 1);
-        (one(v.x, self.step.x, self.count.0), one(v.y, self.step.y, self.count.1))
-    }
-
-    fn put(&mut self, k: usize, p: Point) {
-        let (x, y) = self.cell(p);
-        if let Some(cell) = self.cells.get_mut(y * self.count.0 + x) {
-            cell.push(k);
-        }
-    }
-
-    fn take(&mut self, k: usize, p: Point) {
-        let (x, y) = self.cell(p);
-        if let Some(cell) = self.cells.get_mut(y * self.count.0 + x) {
-            cell.retain(|m| *m != k);
-        }
-    }
-
-    fn any(&self, bounds: Rect, mut asked: impl FnMut(usize) -> bool) -> bool {
-        let (x0, y0) = self.cell(bounds.origin());
-        let (x1, y1) = self.cell(Point::new(bounds.x1, bounds.y1));
-        (y0..=y1).any(|y| {
-            let row = self.cells.get(y * self.count.0 + x0..=y * self.count.0 + x1);
-            row.unwrap_or(&[]).iter().flatten().any(|m| asked(*m))
         })
     }
 }

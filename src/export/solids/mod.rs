@@ -5,6 +5,7 @@
 //! up and z towards the pilot (z = -d), so that nothing is mirrored.
 
 mod body;
+mod cells;
 mod fill;
 mod glb;
 mod hull;
