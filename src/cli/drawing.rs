@@ -4,7 +4,7 @@ use crate::cli::common::{self, Failure};
 use crate::cli::made::{self, BARRED};
 use crate::cli::{Entry, Exit};
 use crate::draw::drawing::{DrawingOptions, PageSize, SIZES, drawing};
-use crate::draw::front_view::front_view;
+use crate::draw::front_view::{Shows, front_view_of};
 use crate::draw::template::{Standing, TemplateOptions};
 use crate::export::{self, Made};
 use crate::panel::Panel;
@@ -53,7 +53,14 @@ fn command() -> Command {
             Arg::new("front-view")
                 .long("front-view")
                 .action(ArgAction::SetTrue)
-                .help("Add the one-page front view with names and verdicts"),
+                .help("Add the one-page front view with names, verdicts and keep-out bands"),
+        )
+        .arg(
+            Arg::new("no-bands")
+                .long("no-bands")
+                .requires("front-view")
+                .action(ArgAction::SetTrue)
+                .help("Leave the bands of airframe and moving controls out of the front view"),
         )
 }
 
@@ -71,7 +78,8 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         drawings.push((stem(&panel, sheet, fit), d));
     }
     if m.get_flag("front-view") {
-        drawings.push((format!("{}-front-view", panel.slug), front_view(&panel, &findings.list)));
+        let shows = Shows { bands: !m.get_flag("no-bands") };
+        drawings.push((format!("{}-front-view", panel.slug), front_view_of(&panel, &findings.list, shows)));
     }
     let mut made: Vec<Made> = Vec::new();
     for name in m.get_many::<String>("formats").into_iter().flatten() {

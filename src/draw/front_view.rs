@@ -3,12 +3,14 @@
 //! Scaled, never to cut from. Verdicts show as word, hatching and line weight, so that a grey print says all
 //! that a screen does.
 
-use super::template::column::{Block, Piece, SMALL, flow};
+mod bands;
+mod says;
+
+use super::template::column::flow;
 use super::template::placer::{Label, Placer, Reach, whole};
 use super::template::shape::scaled;
-use super::template::strip::CAUTIONS;
-use super::template::words::{fitted, short_hash, trimmed};
-use super::template::{Standing, TemplateOptions, count, count_words};
+use super::template::words::{fitted, trimmed};
+use super::template::{count, count_words};
 use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight, text};
 use crate::check::{Counts, Finding, Verdict};
 use crate::geom::{Contour, Point, Rect, Vec2, length};
@@ -24,9 +26,6 @@ const LARGE: f64 = 650.0;
 const MARGIN: f64 = 10.0;
 /// Room for labels around the panel, mm.
 const AROUND: f64 = 7.0;
-/// Most findings listed by name.
-const LISTED: usize = 10;
-
 /// How a verdict is drawn: line weight in mm; spacing in mm and directions in degrees of its hatching.
 fn looks(verdict: Verdict) -> (f64, f64, &'static [f64]) {
     match verdict {
@@ -37,9 +36,21 @@ fn looks(verdict: Verdict) -> (f64, f64, &'static [f64]) {
     }
 }
 
-/// The front view of a panel with what its findings say.
+/// What a front view may leave out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shows {
+    /// Where the airframe and the sweeps of controls begin behind the sheet.
+    pub bands: bool,
+}
+
+/// The front view of a panel with what its findings say, and its keep-out bands.
 pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
-    let blocks = vec![words(panel, findings), listed(panel, findings), cautions()];
+    front_view_of(panel, findings, Shows { bands: true })
+}
+
+/// The front view with what is asked for.
+pub fn front_view_of(panel: &Panel, findings: &[Finding], shows: Shows) -> Drawing {
+    let blocks = vec![says::words(panel, findings, shows), says::listed(panel, findings), says::cautions()];
     let bounds = bounds(panel);
     let size = if bounds.width().max(bounds.height()) > LARGE { LARGE_PAGE } else { PAGE };
     let inner = size.0 - 2.0 * MARGIN;
@@ -52,7 +63,7 @@ pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
     let ratio = ((10.0 / fit).ceil() / 10.0).max(1.0);
     let scale = 1.0 / ratio;
     let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
-    let view = View { panel, scale, shift, worst: worst(panel, findings) };
+    let view = View { panel, scale, shift, worst: worst(panel, findings), shows };
     let mut items = view.draw(room);
     let title = format!("{}: front view, scale 1:{}, not to cut from", panel.name, trimmed(ratio, 1));
     let height = fitted(&title, 4.5, Weight::Bold, inner);
@@ -88,7 +99,8 @@ pub fn figure(panel: &Panel, findings: &[Finding], most: (f64, f64)) -> Drawing 
     let height = bounds.height() * scale + 2.0 * AROUND + under;
     let room = Rect::new(0.0, under, most.0, height);
     let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
-    let view = View { panel, scale, shift, worst: worst(panel, findings) };
+    let shows = Shows { bands: false };
+    let view = View { panel, scale, shift, worst: worst(panel, findings), shows };
     let mut items = view.draw(room);
     items.extend(legend(&count(findings), (1.0, most.0 - 4.0), 2.0, scale));
     let page = Page {
@@ -141,6 +153,7 @@ struct View<'a> {
     scale: f64,
     shift: Vec2,
     worst: Vec<(Verdict, usize)>,
+    shows: Shows,
 }
 
 impl View<'_> {
@@ -168,6 +181,11 @@ impl View<'_> {
             let verdict = self.worst.get(k).copied().unwrap_or((Verdict::Pass, 0));
             self.subject(s, verdict.0, &mut under, &mut lines, &mut placer);
             labels.extend(self.label(s, verdict));
+        }
+        if self.shows.bands {
+            let (bands, names) = bands::bands(self.panel, self.scale, self.shift, room);
+            lines.extend(bands);
+            labels.extend(names.into_iter().map(|l| (3, l)));
         }
         // names that stand inside their own face have the least choice; what is no item comes last
         labels.sort_by_key(|(rank, l)| (*rank, !l.inside));
@@ -353,48 +371,4 @@ fn legend(counts: &Counts, (left, right): (f64, f64), y: f64, scale: f64) -> Vec
     let at = Point::new(from + wide / 2.0, y + 1.2);
     items.push(Item::text(Layer::Frame, Text::new(at, 1.8, Anchor::MIDDLE, "100 mm")));
     items
-}
-
-fn words(panel: &Panel, findings: &[Finding]) -> Block {
-    let standing = Standing::of(panel, findings, &TemplateOptions::default());
-    let mut b = Vec::new();
-    match (standing.notice(), &standing.lifted) {
-        (Some(n), _) => b.push(Piece::head(n)),
-        (None, Some((because, by))) => {
-            let words = format!("cut in spite of {}: {because} ({by})", standing.against.join(", "));
-            b.push(Piece::Words(words, SMALL, Weight::Bold));
-        }
-        (None, None) => {}
-    }
-    let revision = panel.title.get("revision").unwrap_or("not given");
-    b.push(Piece::words(format!("revision {revision}; inputs {}", short_hash(panel))));
-    b.push(Piece::words(
-        "bezels solid, openings dashed, provisions dash and two dots; the worst verdict of each item is written, \
-         hatched and drawn heavier",
-    ));
-    b
-}
-
-/// The cautions of a template, but for its scale bars: this view is not to cut from.
-fn cautions() -> Block {
-    let mut b = vec![Piece::head("Cautions")];
-    b.push(Piece::words("Check every number against your own instruments and airframe."));
-    b.extend(CAUTIONS.iter().skip(1).map(|c| Piece::words(*c)));
-    b
-}
-
-fn listed(panel: &Panel, findings: &[Finding]) -> Block {
-    let mut open: Vec<&Finding> = findings.iter().filter(|f| f.verdict != Verdict::Pass).collect();
-    open.sort_by_key(|f| f.verdict);
-    if open.is_empty() {
-        return Vec::new();
-    }
-    let mut b = vec![Piece::head("Not pass")];
-    for f in open.iter().take(LISTED) {
-        b.push(Piece::words(format!("{}: {}", f.verdict.word(), f.id(panel))));
-    }
-    if open.len() > LISTED {
-        b.push(Piece::words(format!("and {} more in the report", open.len() - LISTED)));
-    }
-    b
 }

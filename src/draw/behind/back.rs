@@ -129,7 +129,10 @@ fn view(
             if t.role != Role::Nut {
                 placer.line(c.clone());
             }
-            labels.extend(label(about, t, &c));
+            // an item is named once, at its deepest body
+            if t.role != Role::Body || deepest(all, t) {
+                labels.extend(label(about, t, &c));
+            }
         }
     }
     let mut homeless = Vec::new();
@@ -171,6 +174,12 @@ fn view(
         first.push(Piece::Strong(format!("No room on the view for the names of {}.", homeless.join(", "))));
     }
     Drawn { items, size, bands, blocks }
+}
+
+/// Whether a body is the deepest of its item; the things stand in the order of their depth.
+fn deepest(all: &[Thing], t: &Thing) -> bool {
+    let of = |o: &&Thing| o.role == Role::Body && o.part.subject == t.part.subject;
+    all.iter().rfind(of).is_some_and(|last| last.part == t.part)
 }
 
 /// One thing; fill and line on one layer, so that what is nearer hides what is behind it.
@@ -283,7 +292,7 @@ fn blocks(about: &About<'_>, tags: &[Tagged]) -> Vec<Vec<Piece>> {
         let head = vec!["", "port", "carries", "to", "first turn, from behind"];
         blocks.push(vec![
             Piece::Head("Ports".into()),
-            Piece::Table(vec![0.08, 0.27, 0.17, 0.11, 0.37], head, rows.collect()),
+            Piece::Table(vec![0.09, 0.23, 0.21, 0.14, 0.33], head, rows.collect()),
         ]);
     }
     let kinds = [(SubjectKind::Obstacle, "Airframe"), (SubjectKind::Line, "Lines")];

@@ -19,6 +19,7 @@ mod things;
 
 pub use back::back;
 pub use card::card;
+pub(in crate::draw) use cut::inside_window;
 pub use depth_map::depth_map;
 pub use section::{Asked, BehindError, sections};
 pub use table::depth_table;

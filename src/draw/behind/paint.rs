@@ -40,7 +40,8 @@ pub fn section(
     for m in &seen.met {
         let list: Vec<Contour> = m.contours.iter().map(small).collect();
         items.extend(one(m, &list, c.upright, scale, about));
-        list.into_iter().for_each(|c| placer.line(c));
+        let face = m.cut && m.thing.role == Role::Body;
+        list.into_iter().for_each(|c| if face { placer.face(c) } else { placer.line(c) });
     }
     for (name, c) in &seen.extremes {
         let stroke = Stroke::solid(0.25).dash(Dash::Dashed);

@@ -38,8 +38,7 @@ fn blocks(about: &About<'_>) -> Vec<Vec<Piece>> {
     let print = about.print();
     let mut rows: Vec<Row> = Vec::new();
     for (k, s) in panel.subjects.iter().enumerate() {
-        for (n, p) in s.parts.iter().enumerate().filter(|(_, p)| matches!(p.class, Class::Body | Class::Port))
-        {
+        for (n, p) in s.parts.iter().enumerate().filter(|(_, p)| behind(p)) {
             let at = PartRef { subject: k as u32, part: n as u32 };
             rows.push(row(about, s, p, at));
         }
@@ -100,6 +99,11 @@ fn blocks(about: &About<'_>) -> Vec<Vec<Piece>> {
     blocks.push(about.standing_block());
     blocks.push(cautions());
     blocks
+}
+
+/// Bodies and ports that reach behind the sheet, or may.
+fn behind(p: &Part) -> bool {
+    matches!(p.class, Class::Body | Class::Port) && p.depth.is_none_or(|d| d.1 > 0.0)
 }
 
 fn row(about: &About<'_>, s: &Subject, p: &Part, at: PartRef) -> Row {
