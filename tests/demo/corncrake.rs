@@ -63,6 +63,7 @@ fn proposed_waits_for_two_things_and_says_why() {
     let expected = BTreeMap::from([
         (("withheld", "depth-behind"), 1),
         (("withheld", "line-bend"), 1),
+        (("withheld", "obstacle-clear"), 1), // the same hose before the firewall
         (("withheld", "spare-hole"), 1),
     ]);
     assert_eq!(by_rule(&findings), expected);
@@ -161,4 +162,34 @@ fn what_a_tug_needs_is_at_hand() {
     for old in ["old-cb-radio", "old-cb-strobe"] {
         assert!(contains(&strip.outline, &subject(&fixed, old).parts[0].contour), "{old}");
     }
+}
+
+/// Sticks under both arches, pedals on their swing arm, a canopy whose frame shuts over the coaming.
+#[test]
+fn what_moves_about_the_fixed_panel() {
+    let (panel, findings) = resolved(FIXED[1]);
+    let mechanism = &panel.space.mechanism;
+    let shut = panel.space.poses.iter().find(|p| p.name == "shut").expect("a pose");
+    assert_eq!(panel.subjects[shut.control as usize].id, "canopy-frame");
+    let bow = part(&panel, "canopy-frame", "frame-bow");
+    let Detail::Moving { solid, link, .. } = &bow.detail else { panic!() };
+    // it lifts: its hinge lies ahead of the sheet, the bow behind the pilot's side of it
+    let low = solid.moved(&mechanism.pose(*link, &shut.drivers)).bounds().low.y;
+    let open = panel.space.poses.iter().find(|p| p.name == "open").expect("a pose");
+    assert!(solid.moved(&mechanism.pose(*link, &open.drivers)).bounds().low.y > low + 100.0);
+    // both sticks follow the same two drivers
+    let names = ["left", "right"].map(|stick| {
+        let link = mechanism.links.iter().position(|l| l.id == stick).expect("a stick");
+        mechanism.movers(link)
+    });
+    assert!(names[0] == names[1] && names[0].len() == 2, "{names:?}");
+    assert!(panel.find("pedals").is_some());
+    let met = |rule: &str| findings.list.iter().filter(move |f| f.rule.id == rule).collect::<Vec<_>>();
+    assert!(!met("control-clear").is_empty() && !met("control-run").is_empty());
+    assert!(
+        met("control-clear")
+            .iter()
+            .chain(&met("control-run"))
+            .all(|f| f.measured.is_none_or(|m| m.lower > 0.0))
+    );
 }

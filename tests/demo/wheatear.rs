@@ -2,7 +2,7 @@
 //! mechanical tachometer that stays.
 
 use super::kit::*;
-use panelwright::panel::{SheetRole, SubjectKind};
+use panelwright::panel::{Detail, SheetRole, SubjectKind};
 use std::collections::BTreeMap;
 
 pub const FILES: [&str; 2] = ["panels/wheatear/as-found.json", "panels/wheatear/proposed.json"];
@@ -15,6 +15,7 @@ fn as_found_is_honest() {
         (("withheld", "corner-radius"), 1), // nobody has said how it would be cut
         (("withheld", "depth-behind"), 2),  // the duct's bay is not measured
         (("withheld", "least-hole"), 1),
+        (("withheld", "line-apart"), 1), // no loom's run is drawn, and the tank is near
         (("withheld", "line-bend"), 1),  // the duct's bay again
         (("withheld", "spare-hole"), 1), // the voltmeter's hole is open
         (("withheld", "typical"), 13),   // no part has been measured yet
@@ -38,6 +39,33 @@ fn proposed_passes() {
     ] {
         assert!(placed.iter().any(|s| s.facts.as_ref().is_some_and(|f| f.kind == kind)), "{kind}");
     }
+}
+
+/// The map on its arm keeps clear of everything it may meet, over its whole reach and with its clamp slipped; a look at
+/// rest would know half of it.
+#[test]
+fn the_arm_reaches_far_and_meets_nothing() {
+    let (panel, findings) = resolved(FILES[1]);
+    let space = &panel.space;
+    let display = part(&panel, "map-arm", "clamp-display");
+    let Detail::Moving { solid, link, .. } = &display.detail else { panic!() };
+    let drivers: Vec<&str> =
+        space.mechanism.movers(*link).iter().map(|d| space.mechanism.drivers[*d].id.as_str()).collect();
+    assert_eq!(drivers, ["arm-swing", "arm-nod", "clamp-slip"]);
+    let rest = solid.bounds();
+    let at = |name: &str, value: f64| {
+        let mut pose = space.mechanism.neutral();
+        let driver = space.mechanism.drivers.iter().position(|d| d.id == name).expect("a driver");
+        pose[driver] = value;
+        solid.moved(&space.mechanism.pose(*link, &pose)).bounds()
+    };
+    // slipped by 30 mm it hangs 30 mm lower; swung aside by 50 degrees its edge comes 60 mm nearer to the sheet
+    assert!((rest.low.y - at("clamp-slip", 30.0).low.y - 30.0).abs() < 1e-9);
+    assert!(at("arm-swing", 50.0).high.d > rest.high.d + 60.0);
+    let met = findings.list.iter().filter(|f| f.rule.id == "control-clear");
+    assert!(met.clone().count() > 0 && met.clone().all(|f| f.measured.is_none_or(|m| m.lower > 12.7)));
+    // the cage was measured in the jig, in the aeroplane's own axes
+    assert!(space.airframe.is_some() && subject(&panel, "cage").parts.len() == 6);
 }
 
 /// The panel is laid out about its centreline: what is mirrored stands at the same height, as far out.
