@@ -247,7 +247,7 @@ impl<'s> Search<'s> {
         let mut open = from;
         // the parent's best frame first; the others now and then
         let count = self.frames.len();
-        let tries = if from.level % 3 == 0 { count } else { 1 };
+        let tries = if from.level.is_multiple_of(3) { count } else { 1 };
         let mut pose = None;
         for n in 0..tries {
             let f = (from.frame + n) % count;
@@ -276,15 +276,15 @@ impl<'s> Search<'s> {
             }
         }
         // a pose can only be better than the best if the hull is
-        if let (Some((at, hull)), Some(pa), Some(pb)) = (pose, na.piece, nb.piece) {
-            if open.inside || self.best.as_ref().is_none_or(|b| hull < b.gap) {
-                let gap = self.gap_at(from.a, from.b, &at, round);
-                if open.inside {
-                    open.lower = open.lower.max(gap - POSE - self.farthest(open, range, &at));
-                }
-                if self.best.as_ref().is_none_or(|b| gap < b.gap) {
-                    self.best = Some(Best { gap, excess: pa.excess + pb.excess, at });
-                }
+        if let (Some((at, hull)), Some(pa), Some(pb)) = (pose, na.piece, nb.piece)
+            && (open.inside || self.best.as_ref().is_none_or(|b| hull < b.gap))
+        {
+            let gap = self.gap_at(from.a, from.b, &at, round);
+            if open.inside {
+                open.lower = open.lower.max(gap - POSE - self.farthest(open, range, &at));
+            }
+            if self.best.as_ref().is_none_or(|b| gap < b.gap) {
+                self.best = Some(Best { gap, excess: pa.excess + pb.excess, at });
             }
         }
         if open.lower >= self.enough() {
