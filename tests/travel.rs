@@ -2,6 +2,8 @@
 
 #[path = "travel/closed.rs"]
 mod closed;
+#[path = "travel/many_pieces.rs"]
+mod many_pieces;
 #[path = "travel/mechanism.rs"]
 mod mechanism;
 #[path = "support/oracle.rs"]

@@ -98,7 +98,7 @@ impl Case {
     }
 
     /// Shifts the second solid so that the least gap of some poses is what the dice say.
-    fn bring_near(&mut self, d: &mut Dice) {
+    pub fn bring_near(&mut self, d: &mut Dice) {
         let gap = if d.one_in(8) { d.real(-15.0, 0.0) } else { d.real(0.5, 45.0) };
         for _ in 0..4 {
             let mut least: Option<(f64, Vec3)> = None;
