@@ -1,5 +1,6 @@
 //! Solids and their distances against independent libraries.
 
+#[allow(dead_code)]
 #[path = "support/oracle.rs"]
 mod oracle;
 #[path = "support/panels.rs"]

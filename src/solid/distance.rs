@@ -3,8 +3,8 @@
 use super::{Gap, Solid, Swept, Vec3, gap, pair};
 use crate::geom::SLACK;
 
-/// More than any two pieces are too large, mm: what lies deeper in each other than this surely overlaps.
-const EXCESS: f64 = 0.05;
+/// Pieces that may be too large overlap where they lie deeper in each other than so many times that much.
+const SURELY: f64 = 10.0;
 
 /// How two solids lie.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,8 +34,8 @@ pub struct Clearance {
 
 /// How far apart two solids are.
 pub fn distance(a: &Solid, b: &Solid) -> Clearance {
-    let whole = least(a, b, f64::INFINITY);
-    told(a, b, whole)
+    let (whole, excess) = least(a, b, f64::INFINITY);
+    told(a, b, whole, excess)
 }
 
 /// The same if they may be within `reach` of each other; `None`: they are surely farther apart.
@@ -43,8 +43,8 @@ pub fn within(a: &Solid, b: &Solid, reach: f64) -> Option<Clearance> {
     if balls(a.ball(), b.ball()) > reach || a.bounds().distance(&b.bounds()) > reach {
         return None;
     }
-    let found = least(a, b, reach);
-    (found.upper.is_finite() && found.lower <= reach).then(|| told(a, b, found))
+    let (found, excess) = least(a, b, reach);
+    (found.upper.is_finite() && found.lower <= reach).then(|| told(a, b, found, excess))
 }
 
 /// Gap of two balls.
@@ -52,11 +52,20 @@ pub(super) fn balls((p, r): (Vec3, f64), (q, s): (Vec3, f64)) -> f64 {
     (q - p).length() - r - s
 }
 
-fn least(a: &Solid, b: &Solid, far: f64) -> Gap {
+/// The gap, and by how much the two pieces that decide it may be too large.
+fn least(a: &Solid, b: &Solid, far: f64) -> (Gap, f64) {
+    if let Some(whole) = pair::solids(a, b) {
+        return (whole, 0.0);
+    }
+    let (own, other) = (pair::box_as_prism(a, b), pair::box_as_prism(b, a));
+    let (own, other) = (
+        own.as_ref().map_or(a.pieces(), std::slice::from_ref),
+        other.as_ref().map_or(b.pieces(), std::slice::from_ref),
+    );
     let mut best = Gap { lower: f64::INFINITY, upper: f64::INFINITY, points: [Vec3::ZERO; 2] };
-    let mut lower = f64::INFINITY;
-    for p in a.pieces() {
-        for q in b.pieces() {
+    let (mut lower, mut excess) = (f64::INFINITY, 0.0);
+    for p in own {
+        for q in other {
             let bar = far.min(best.upper);
             if balls(p.ball, q.ball) > bar {
                 continue;
@@ -68,23 +77,25 @@ fn least(a: &Solid, b: &Solid, far: f64) -> Gap {
             lower = lower.min(found.lower);
             if upper < best.upper {
                 best = Gap { upper, ..found };
+                excess = p.excess + q.excess;
             }
         }
     }
     if best.upper.is_infinite() {
         // all pairs are farther than asked, by their balls alone
         let lower = lower.min(balls(a.ball(), b.ball()).max(a.bounds().distance(&b.bounds())).max(far));
-        return Gap { lower, upper: f64::INFINITY, points: [a.ball().0, b.ball().0] };
+        let points = [a.ball().0, b.ball().0];
+        return (Gap { lower, upper: f64::INFINITY, points }, 0.0);
     }
-    Gap { lower: lower.min(best.upper), ..best }
+    (Gap { lower: lower.min(best.upper), ..best }, excess)
 }
 
-fn told(a: &Solid, b: &Solid, g: Gap) -> Clearance {
+fn told(a: &Solid, b: &Solid, g: Gap, excess: f64) -> Clearance {
     let relation = if g.lower > SLACK {
         Lie::Apart
     } else if g.lower >= -SLACK {
         Lie::Touching
-    } else if g.upper <= SLACK || g.upper <= EXCESS && g.lower < -10.0 * EXCESS {
+    } else if g.upper <= SLACK || g.upper <= excess + SLACK && g.lower < -SURELY * excess {
         // pieces that are a hair too large and overlap by much more than that
         Lie::Overlap
     } else {

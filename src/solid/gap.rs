@@ -63,6 +63,13 @@ pub struct Gap {
     pub points: [Vec3; 2],
 }
 
+impl Gap {
+    /// The same answer with the two swapped.
+    pub(super) fn flipped(self) -> Gap {
+        Gap { points: [self.points[1], self.points[0]], ..self }
+    }
+}
+
 /// Gap of two swept pieces, rounding taken off. `far`: from this distance on only "at least so far" matters: then
 /// `lower` alone need be good.
 pub fn gap(a: &Swept<'_>, b: &Swept<'_>, far: f64) -> Gap {
