@@ -208,3 +208,78 @@ fn strays(after: &[Step], rates: &[f64], axis: Vec3, halves: &[f64]) -> f64 {
     }
     sum
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pivot(at: Vec3, axis: Vec3, by: &[f64]) -> Step {
+        Step { joint: Joint::Pivot(at, axis), still: 3.0, by: by.to_vec() }
+    }
+
+    fn slide(along: Vec3, by: &[f64]) -> Step {
+        Step { joint: Joint::Slide(along), still: -2.0, by: by.to_vec() }
+    }
+
+    /// Derivatives by differences of a point's path along each driver, over a grid, within what the bounds say; and
+    /// whether each driver has an axis along which nothing bends, as expected.
+    fn holds(steps: Vec<Step>, flat: [Option<Vec3>; 2]) {
+        let chain = Chain::new(steps);
+        let (middles, halves) = ([4.0, -7.0], [25.0, 40.0]);
+        let points = [Vec3::new(50.0, -20.0, 10.0), Vec3::new(-30.0, 90.0, -40.0)];
+        let motion = chain.motion(&points, &middles, &halves);
+        assert_eq!(motion.flat, flat);
+        let step = 0.05;
+        let mut most = [0.0_f64; 2];
+        for k in 0..121 {
+            let t = [0, 1].map(|d| {
+                let part = f64::from(if d == 0 { k / 11 } else { k % 11 }) / 5.0 - 1.0;
+                middles[d] + part * (halves[d] - step)
+            });
+            for (d, fastest) in most.iter_mut().enumerate() {
+                for p in points {
+                    let at = |by: f64| {
+                        let mut t = t;
+                        t[d] += by;
+                        chain.pose(&t).point(p)
+                    };
+                    let first = (at(step) - at(-step)) * (0.5 / step);
+                    let second = (at(step) + at(-step) - at(0.0) * 2.0) * (1.0 / (step * step));
+                    assert!(first.length() <= motion.rate[d] + 1e-6, "{d} {first:?} {motion:?}");
+                    assert!(second.length() <= motion.bend[d] + 1e-6, "{d} {second:?} {motion:?}");
+                    if let Some(axis) = motion.flat[d] {
+                        assert!(second.dot(axis).abs() < 1e-6, "{d}: it bends along {axis:?}: {second:?}");
+                    }
+                    *fastest = fastest.max(first.length());
+                }
+            }
+        }
+        // bounds worth having: not many times what was seen
+        assert!(most.iter().zip(&motion.rate).all(|(m, r)| *r <= 4.0 * m + 1e-6), "{most:?} {motion:?}");
+    }
+
+    #[test]
+    fn points_move_and_bend_no_faster_than_told() {
+        let v = Vec3::new;
+        let (x, y, d) = (v(1.0, 0.0, 0.0), v(0.0, 1.0, 0.0), Vec3::FORWARD);
+        // one pivot: flat along its axis; the slide does not bend
+        holds(vec![slide(d, &[0.0, 2.0]), pivot(v(9.0, 4.0, 0.0), d, &[1.0, 0.0])], [Some(d), None]);
+        // the inner pivot's axis is turned by the outer one: not flat
+        holds(
+            vec![pivot(v(9.0, 4.0, 0.0), d, &[1.0, 0.0]), pivot(v(60.0, 0.0, 5.0), x, &[0.0, 1.5])],
+            [Some(d), None],
+        );
+        // parallel pivots, one driver in both and in a slide between
+        let chain = [pivot(v(0.0, 0.0, 7.0), y, &[1.0, 0.3]), slide(x, &[1.0, 0.5])];
+        holds([chain.to_vec(), vec![pivot(v(80.0, 0.0, 0.0), y, &[-0.6, 1.0])]].concat(), [Some(y); 2]);
+        // one driver in pivots that are not parallel
+        holds(
+            vec![
+                pivot(Vec3::ZERO, y, &[1.0, 0.0]),
+                pivot(v(80.0, 0.0, 0.0), x, &[-0.6, 1.0]),
+                slide(d, &[0.0, 1.0]),
+            ],
+            [None, None],
+        );
+    }
+}
