@@ -6,7 +6,7 @@ use super::own::{Judged, Teller, length};
 use super::space::{self, Known, Moving, Space};
 use super::{Finding, Interval, Limit, REACH, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::SLACK;
-use crate::panel::{Part, PartRef, SubjectKind};
+use crate::panel::{Part, PartRef, State, SubjectKind};
 use crate::solid::travel::{Moved, Reach, Travelled};
 use crate::solid::{Lie, Solid};
 
@@ -138,8 +138,16 @@ fn tell(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
     }
     if contact {
         let deep = travelled.depth.map_or(String::new(), |d| format!(" by {}", length(panel, d)));
+        let there = [*a, b].iter().all(|r| panel.subject(*r).state == State::Existing);
+        let doubt = if there {
+            " Both are there already: do not fly it before somebody has measured again."
+        } else {
+            ""
+        };
         let verb = if travelled.relation == Lie::Touching { "touches" } else { "runs into" };
-        t.fail(*a, Some(b), at, format!("{other} {verb} {name}{deep} at {pose}: it cannot travel freely."));
+        // what was there first does not matter: a control that is stopped is a hazard today
+        let words = format!("{other} {verb} {name}{deep} at {pose}: it cannot travel freely.{doubt}");
+        t.plain(*a, Some(b), at, Verdict::Fail, words);
         t.measured(Some(Interval { lower: travelled.lower.min(0.0), upper: travelled.upper }), *asked, *loss);
         return;
     }
@@ -228,13 +236,18 @@ mod tests {
             ),
             "{line}"
         );
-        assert!(line.contains(" deg: 4.955 mm behind. It wants 7.745 mm more room"), "{line}");
+        assert!(line.contains(" deg: 5 mm behind. It wants 7.7 mm more room"), "{line}");
         let short = wheel(Some((0.0, 0.0)), Some(0.0), 200.0);
         assert_eq!(short.verdicts(&RULE), [Verdict::Pass]);
         // overtravel and play count
         assert_eq!(wheel(Some((1.0, 1.0)), Some(1.5), 200.0).verdicts(&RULE), [Verdict::Fail]);
-        let line = wheel(Some((0.0, 0.0)), Some(0.0), 230.0).line(&RULE);
+        let mut met = wheel(Some((0.0, 0.0)), Some(0.0), 230.0);
+        let line = met.line(&RULE);
         assert!(line.contains("wheel.arm runs into radio.body"), "{line}");
+        // whatever was there first
+        met.panel.subjects.iter_mut().for_each(|s| s.state = State::Existing);
+        let line = met.line(&RULE);
+        assert!(line.starts_with("fail ") && line.contains("Both are there already"), "{line}");
     }
 
     #[test]
