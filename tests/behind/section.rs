@@ -108,7 +108,7 @@ fn shape(dice: &mut Dice, kind: u64) -> (Shape, Value) {
         _ => {
             // a straight, a bend in a random plane, a straight
             let (a, b) = (Vec3::new(-60.0, 0.0, 0.0), Vec3::ZERO);
-            let turn = dice.real(0.0, 6.28);
+            let turn = dice.real(0.0, 6.2);
             let (s, c) = panelwright::geom::angle::sin_cos(turn);
             let (radius, bend) = (dice.real(2.0, 9.0), dice.real(10.0, 40.0));
             let (toward, axis) = (Vec3::new(0.0, c, s), Vec3::new(0.0, -s, c));

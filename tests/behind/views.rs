@@ -320,7 +320,7 @@ fn the_front_view_shows_bands_or_leaves_them_out() {
     let with = front_view(&p, &[]);
     assert!(bands(&with) >= 6, "{}", bands(&with));
     let said = words(&with);
-    for told in ["rib-left", "from 120 mm", "wheel.rim", "in front", "wheel.lever"] {
+    for told in ["rib-left", "from 120 mm", "wheel", "cross-beam", "from 290 mm"] {
         assert!(said.contains(told), "{told} in {said}");
     }
     let without = front_view_of(&p, &[], Shows { bands: false });

@@ -54,11 +54,16 @@ pub fn back(panel: &Panel, findings: &[Finding], opts: &DrawingOptions) -> Resul
     };
     let mut all = things::things(panel);
     all.retain(|t| t.solid.bounds().high.d > 0.0 && t.role != Role::Front);
+    let limit = things::beyond(panel);
+    let far = |t: &Thing| t.role == Role::Obstacle && t.solid.bounds().low.d > limit;
+    let mut beyond: Vec<String> = all.iter().filter(|t| far(t)).map(|t| panel.part_name(t.part)).collect();
+    beyond.dedup();
+    all.retain(|t| !far(t));
     // who looks from behind is nearest to what is deepest
     all.sort_by(|a, b| a.solid.bounds().high.d.total_cmp(&b.solid.bounds().high.d));
     let tags = tags(panel);
     let window = window(panel, &all);
-    let blocks = blocks(&about, &tags);
+    let blocks = blocks(&about, &tags, &beyond);
     let real = (window.width(), window.height());
     let pages = about
         .view(real, |scale, beside| (!beside).then(|| view(&about, &all, &tags, window, scale, &blocks)))?;
@@ -126,8 +131,10 @@ fn view(
         inside_window(&mut outlines, window);
         for c in outlines.iter().map(small) {
             items.extend(one(t, &c, &name));
-            if t.role != Role::Nut {
-                placer.line(c.clone());
+            match t.role {
+                Role::Nut => {}
+                Role::Body => placer.face(c.clone()),
+                _ => placer.line(c.clone()),
             }
             // an item is named once, at its deepest body
             if t.role != Role::Body || deepest(all, t) {
@@ -249,7 +256,7 @@ fn carried(panel: &Panel, r: PartRef) -> String {
     }
 }
 
-fn blocks(about: &About<'_>, tags: &[Tagged]) -> Vec<Vec<Piece>> {
+fn blocks(about: &About<'_>, tags: &[Tagged], beyond: &[String]) -> Vec<Vec<Piece>> {
     let panel = about.panel;
     let print = about.print();
     let mut first = vec![Piece::Head("View from behind".into())];
@@ -263,6 +270,12 @@ fn blocks(about: &About<'_>, tags: &[Tagged]) -> Vec<Vec<Piece>> {
         "Grey: bodies. P and a number: ports, in the table. Hatched: airframe (dash and two dots) and controls (unbroken)."
             .into(),
     ));
+    if !beyond.is_empty() {
+        first.push(Piece::Words(format!(
+            "Left out, because it stands behind everything: {}.",
+            beyond.join(", ")
+        )));
+    }
     let lacking = things::lacking(panel);
     if !lacking.is_empty() {
         let list: Vec<String> = lacking.into_iter().map(|(_, w)| w).collect();

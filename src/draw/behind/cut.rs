@@ -19,7 +19,7 @@ const BESIDE: f64 = 120.0;
 /// Room beyond the outermost thing shown, mm.
 const ROOM: f64 = 15.0;
 /// How far behind the deepest body an obstacle is still shown, mm.
-const BEHIND: f64 = 250.0;
+const BEHIND: f64 = 120.0;
 /// How far towards the pilot a section reaches at most, mm.
 const FRONT: f64 = 300.0;
 /// How far chords may lie off an arc that the window cuts off, mm.
@@ -188,14 +188,13 @@ impl<'a> Scene<'a> {
                 .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), o| (a.min(o.x0), b.max(o.x1)));
             (low, high) = (low.max(reach.0), high.min(reach.1));
         }
-        for b in met.iter().flat_map(|m| boxes(m)).filter(|b| b.x0 < high && b.x1 > low) {
-            front = front.min(b.y0.max(-FRONT));
-            if b.y0 < deep + BEHIND {
-                deep = deep.max(b.y1.min(deep.max(b.y0) + ROOM));
-            }
-        }
-        let bodies = met.iter().filter(solid).flat_map(boxes).filter(|b| b.x0 < high && b.x1 > low);
-        deep = bodies.fold(deep, |d, b| d.max(b.y1));
+        let near = |b: &Rect| b.x0 < high && b.x1 > low;
+        deep = met.iter().filter(solid).flat_map(boxes).filter(near).fold(deep, |d, b| d.max(b.y1));
+        // what is beside the plane and far in front, or far behind everything, needs no paper
+        let cut = met.iter().filter(|m| m.cut).flat_map(boxes).filter(near);
+        front = cut.fold(front, |f, b| f.min(b.y0.max(-FRONT)));
+        let within = met.iter().flat_map(boxes).filter(|b| near(b) && b.y0 < deep + BEHIND);
+        deep = within.fold(deep, |d, b| d.max(b.y1.min(b.y0.max(deep) + ROOM)));
         Ok(flip(Rect::new(low - ROOM, front - ROOM, high + ROOM, deep + ROOM)))
     }
 }

@@ -23,3 +23,4 @@ pub(in crate::draw) use cut::inside_window;
 pub use depth_map::depth_map;
 pub use section::{Asked, BehindError, sections};
 pub use table::depth_table;
+pub(in crate::draw) use things::beyond;

@@ -67,6 +67,16 @@ pub fn things(panel: &Panel) -> Vec<Thing> {
     out
 }
 
+/// What begins this much behind the deepest body or port is out of everything's way, mm.
+const BEYOND: f64 = 60.0;
+
+/// The depth behind which nothing is in the way of any item; infinite where no item has a depth.
+pub fn beyond(panel: &Panel) -> f64 {
+    let parts = panel.subjects.iter().flat_map(|s| &s.parts);
+    let deep = parts.filter(|p| matches!(p.class, Class::Body | Class::Port)).filter_map(|p| p.depth);
+    deep.map(|d| d.1).reduce(f64::max).map_or(f64::INFINITY, |d| d + BEYOND)
+}
+
 /// Bodies and ports that are drawn nowhere because their shape or depth is missing: name and what is missing.
 pub fn lacking(panel: &Panel) -> Vec<(usize, String)> {
     let mut out = Vec::new();

@@ -1,15 +1,16 @@
 //! Keep-out bands on the front view: where the airframe and the sweeps of controls begin behind the sheet.
 //!
 //! A control's band is all the room that it takes over its whole travel, overtravel and play included, at most
-//! [`TOLERANCE`] too large (or by what the sweep says of itself); an obstacle's is its silhouette.
+//! [`TOLERANCE`] too large (or by what the sweep says of itself); an obstacle's is its silhouette. What
+//! begins far behind everything is left out.
 
-use crate::draw::behind::inside_window;
+use crate::draw::behind::{beyond, inside_window};
 use crate::draw::drawing::number::Print;
 use crate::draw::template::placer::{Label, Reach};
 use crate::draw::template::shape::scaled;
 use crate::draw::{Dash, Ink, Item, Layer, Shape, Stroke, Weight};
 use crate::geom::{Contour, Rect, Vec2};
-use crate::panel::{Detail, Panel, PartRef, SubjectKind};
+use crate::panel::{Detail, Panel, SubjectKind};
 use crate::solid::travel::{self, Moved};
 
 /// How much too large a sweep may be drawn, mm.
@@ -22,31 +23,43 @@ const HEIGHT: f64 = 1.4;
 /// The lines of all bands inside a room on paper, and a label for each.
 pub fn bands(panel: &Panel, scale: f64, shift: Vec2, room: Rect) -> (Vec<Item>, Vec<Label>) {
     let (mut items, mut labels) = (Vec::new(), Vec::new());
-    for (k, s) in panel.subjects.iter().enumerate() {
+    let limit = beyond(panel);
+    let print = Print::of(panel.unit);
+    for s in &panel.subjects {
         if !matches!(s.kind, SubjectKind::Obstacle | SubjectKind::Control) {
             continue;
         }
-        for (n, p) in s.parts.iter().enumerate() {
-            let Some((contours, near, far)) = band(panel, &p.detail) else { continue };
+        // one name a subject, at its largest band, with where the nearest of its bands begins
+        let mut named: Option<(f64, Contour)> = None;
+        let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
+        for p in &s.parts {
+            let Some((contours, near, far)) = band(panel, &p.detail).filter(|(_, near, _)| *near <= limit)
+            else {
+                continue;
+            };
             let mut small: Vec<Contour> = contours.iter().map(|c| scaled(c, scale, shift)).collect();
             inside_window(&mut small, room);
             small.retain(|c| c.area() > LEAST);
+            if small.is_empty() {
+                continue;
+            }
+            (first, last) = (first.min(near), last.max(far));
             let stroke = Stroke::solid(0.13).dash(Dash::Dashed).ink(Ink(110));
-            items.extend(
-                small
-                    .iter()
-                    .map(|c| Item::stroked(Layer::Existing, Shape::contour(c), stroke).of(s.id.clone())),
-            );
-            let Some(largest) = small.iter().max_by(|a, b| a.area().total_cmp(&b.area())) else { continue };
-            let name = panel.part_name(PartRef { subject: k as u32, part: n as u32 });
-            let print = Print::of(panel.unit);
-            let depth = if far <= 0.0 {
-                "in front".to_owned()
-            } else {
-                format!("from {} {}", print.number(near.max(0.0)), print.unit())
-            };
-            labels.push(label(name, depth, largest));
+            for c in small {
+                let line = Item::stroked(Layer::Existing, Shape::contour(&c), stroke);
+                items.push(line.of(s.id.clone()));
+                if named.as_ref().is_none_or(|(a, _)| c.area() > *a) {
+                    named = Some((c.area(), c));
+                }
+            }
         }
+        let Some((_, largest)) = named else { continue };
+        let depth = if last <= 0.0 {
+            "in front".to_owned()
+        } else {
+            format!("from {} {}", print.number(first), print.unit())
+        };
+        labels.push(label(s.id.clone(), depth, &largest));
     }
     (items, labels)
 }
