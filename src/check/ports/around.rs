@@ -19,8 +19,8 @@ use std::borrow::Cow;
 pub struct Block<'a> {
     /// Its part; `None`: the floor of the depth map.
     pub part: Option<PartRef>,
-    /// Its name for people.
-    pub name: String,
+    /// Its name for people, where it is no part.
+    pub name: Option<&'a str>,
     /// Its section.
     pub contour: Cow<'a, Contour>,
     /// Box of the section.
@@ -37,6 +37,14 @@ pub struct Block<'a> {
     pub loss: f64,
     /// Its true shape, where it is no prism along the depth; the section is its silhouette then.
     pub solid: Option<&'a Solid>,
+}
+
+impl Block<'_> {
+    /// Its box in space.
+    pub fn bounds3(&self) -> Bounds {
+        let b = &self.bounds;
+        Bounds { low: Vec3::new(b.x0, b.y0, self.low), high: Vec3::new(b.x1, b.y1, self.high) }
+    }
 }
 
 /// The solids that move, made ready once for all ports of a panel.
@@ -94,10 +102,10 @@ impl<'a> Around<'a> {
     /// What stands within `reach` of the port seen from the seat, and not wholly behind the plane in which the line
     /// leaves, by `clearance` or more: nothing of the line lies there.
     pub fn of(panel: &'a Panel, movers: &Movers<'a>, exit: &Exit, reach: f64, clearance: f64) -> Around<'a> {
-        let near = Rect::new(exit.at.x - reach, exit.at.y - reach, exit.at.x + reach, exit.at.y + reach);
         let meets = |c: &Contour| {
             let b = c.bounds();
-            b.x0 <= near.x1 && b.x1 >= near.x0 && b.y0 <= near.y1 && b.y1 >= near.y0
+            let gap = |v: f64, low: f64, high: f64| (low - v).max(v - high).max(0.0);
+            Vec2::new(gap(exit.at.x, b.x0, b.x1), gap(exit.at.y, b.y0, b.y1)).hypot2() <= reach * reach
         };
         let mine = exit.port.subject;
         let carrier = panel.subject(exit.port).carrier;
@@ -119,13 +127,13 @@ impl<'a> Around<'a> {
                         let Some(plug) = stiff(s, p) else { continue };
                         let range =
                             plug.depth.map_or((0.0, FAR, false), |(low, high)| (low, high, plug.sized));
-                        all.push(Some(r), panel.part_name(r), plug.contour, range, own);
+                        all.push(Some(r), None, plug.contour, range, own);
                         continue;
                     }
                     (Class::Obstacle, false) => solid(p),
                     _ => continue,
                 };
-                all.push(Some(r), panel.part_name(r), Cow::Borrowed(&p.contour), (low, high, sure), own);
+                all.push(Some(r), None, Cow::Borrowed(&p.contour), (low, high, sure), own);
                 if let (Detail::Obstacle { solid, .. }, Some(b)) = (&p.detail, all.blocks.last_mut()) {
                     b.solid = (!is_prism(solid)).then_some(solid);
                 }
@@ -136,7 +144,7 @@ impl<'a> Around<'a> {
             let part = PartRef { subject: sheet.subject, part: 0 };
             all.push(
                 Some(part),
-                sheet.id.clone(),
+                Some(&sheet.id),
                 Cow::Borrowed(&sheet.outline),
                 (sheet.front, high, true),
                 false,
@@ -144,7 +152,7 @@ impl<'a> Around<'a> {
         }
         for area in panel.depth.areas.iter().filter(|a| meets(&a.contour)) {
             let (low, sure) = area.available.map_or((0.0, false), |d| (d, true));
-            all.push(None, area.id.clone(), Cow::Borrowed(&area.contour), (low, FAR, sure), false);
+            all.push(None, Some(&area.id), Cow::Borrowed(&area.contour), (low, FAR, sure), false);
         }
         all.blocks.retain(|b| !is_behind(b, exit, clearance));
         let port = panel.part(exit.port);
@@ -157,7 +165,7 @@ impl<'a> Around<'a> {
     fn push(
         &mut self,
         part: Option<PartRef>,
-        name: String,
+        name: Option<&'a str>,
         contour: Cow<'a, Contour>,
         (low, high, sure): (f64, f64, bool),
         own: bool,

@@ -5,11 +5,12 @@
 //! blocked. Where only the room of the turn is known, a box that holds every turn within that room is tried instead.
 
 use super::around::{Around, Block, Movers};
+use super::beside::{clears, flat, hull};
 use super::exit::{Exit, Turn};
 use super::room::Room;
-use super::tube::{Chain, Chord, Frame, along_depth};
+use super::tube::{Chain, Frame, along_depth};
 use crate::calc::clock::Directions;
-use crate::geom::{Contour, Point, Rect, SLACK, contains, distance};
+use crate::geom::{Contour, Point, SLACK, contains, distance};
 use crate::panel::{Panel, PartRef};
 use crate::solid::travel::{BEYOND, Moved, Reach};
 use crate::solid::{self, Pose, Shape, Solid, Vec3};
@@ -49,7 +50,7 @@ fn reach(panel: &Panel, exit: &Exit) -> f64 {
     let part = panel.part(exit.port);
     let side = match Chain::of(exit) {
         Some(chain) if along_depth(exit.axis) => chain.side,
-        Some(chain) => chain.side.max(chain.along),
+        Some(chain) => (chain.side * chain.side + chain.along * chain.along).sqrt(),
         None => exit.deep() + part.contour.farthest(Point::new(exit.at.x, exit.at.y)),
     };
     // the chain is a little thicker than the tube
@@ -75,7 +76,7 @@ pub fn free_of(panel: &Panel, exit: &Exit, around: &Around<'_>, clearance: f64, 
     let mut blockers: Vec<(String, Option<PartRef>)> = Vec::new();
     for met in &found.by {
         let one = match *met {
-            Met::Still(k) => around.blocks.get(k).map(|b| (b.name.clone(), b.part)),
+            Met::Still(k) => around.blocks.get(k).map(|b| (name(panel, b), b.part)),
             Met::Moves(k) => around.movers.get(k).map(|m| (panel.part_name(m.part), Some(m.part))),
             Met::Floor => Some(("the room that is left behind the sheet".to_string(), None)),
         };
@@ -85,6 +86,14 @@ pub fn free_of(panel: &Panel, exit: &Exit, around: &Around<'_>, clearance: f64, 
         }
     }
     Free { set: Directions::of(found.free), blockers, sure, more }
+}
+
+fn name(panel: &Panel, b: &Block<'_>) -> String {
+    match (b.name, b.part) {
+        (Some(name), _) => name.to_string(),
+        (None, Some(part)) => panel.part_name(part),
+        (None, None) => String::new(),
+    }
 }
 
 /// How much of the line's need along the depth lies in what stands ahead.
@@ -120,11 +129,13 @@ struct Found {
     free: Vec<(f64, f64)>,
     by: Vec<Met>,
     sure: bool,
+    /// What was met last.
+    last: Option<Met>,
 }
 
 impl Default for Found {
     fn default() -> Found {
-        Found { free: Vec::new(), by: Vec::new(), sure: true }
+        Found { free: Vec::new(), by: Vec::new(), sure: true, last: None }
     }
 }
 
@@ -152,10 +163,11 @@ impl Test<'_> {
     fn split(&self, from: f64, to: f64, found: &mut Found) {
         let middle = (from + to) / 2.0;
         let half = (to - from) / 2.0 * (std::f64::consts::PI / 180.0);
-        let Some(met) = self.meets(middle, half) else {
+        let Some(met) = self.meets(middle, half, found.last) else {
             found.free.push((from, to));
             return;
         };
+        found.last = Some(met);
         if to - from > LEAST {
             self.split(from, middle, found);
             self.split(middle, to, found);
@@ -172,34 +184,52 @@ impl Test<'_> {
     }
 
     /// What may be met within `half` radians of a direction; `None`: surely nothing.
-    fn meets(&self, degrees: f64, half: f64) -> Option<Met> {
+    fn meets(&self, degrees: f64, half: f64, last: Option<Met>) -> Option<Met> {
         let way = self.frame.way(degrees);
         match &self.model {
-            Model::Chain(chain) => self.meets_chain(chain, way, half),
-            Model::Room(room) => self.meets_room(room, way, half),
+            Model::Chain(chain) => self.meets_chain(chain, way, half, last),
+            Model::Room(room) => self.meets_room(room, way, half, last),
         }
     }
 
-    fn meets_chain(&self, chain: &Chain, way: Vec3, half: f64) -> Option<Met> {
-        let mut floors = false;
-        for (n, chord) in chain.chords(&self.frame, way).enumerate() {
-            // a point moves by no more than its distance from the axis times the angle, and round an axis along the depth
-            // it stays in its depth
-            let moves = chord.side * half;
-            let (every_way, beside) = if along_depth(self.exit.axis) { (0.0, moves) } else { (moves, 0.0) };
-            let skin = chain.radius + self.clearance + every_way;
-            for (k, b) in self.around.blocks.iter().enumerate() {
-                if !(n == 0 && b.own) && b.solid.is_none() && !clears(&chord, b, skin + self.loss(b), beside)
-                {
-                    return Some(Met::Still(k));
+    fn meets_chain(&self, chain: &Chain, way: Vec3, half: f64, last: Option<Met>) -> Option<Met> {
+        let along = along_depth(self.exit.axis);
+        let chords = chain.chords(&self.frame, way);
+        // a point moves by no more than its distance from the axis times the angle, and round an axis along the depth
+        // it stays in its depth
+        let moves = |side: f64| if along { (0.0, side * half) } else { (side * half, 0.0) };
+        let (every_way, beside) = moves(chain.side);
+        let most = chain.radius + self.clearance + every_way;
+        let hull = hull(&chords).grown(most + beside);
+        let meets = |b: &Block<'_>| {
+            let loss = self.loss(b);
+            b.solid.is_none()
+                && hull.grown(loss).distance(&b.bounds3()) <= 0.0
+                && chords.iter().enumerate().any(|(n, chord)| {
+                    let (every_way, beside) = moves(chord.side);
+                    let skin = chain.radius + self.clearance + every_way;
+                    !(n == 0 && b.own) && !clears(chord, b, skin + loss, beside)
+                })
+        };
+        // what barred the way beside most likely bars this one too
+        if let Some(Met::Still(k)) = last
+            && self.around.blocks.get(k).is_some_and(meets)
+        {
+            return last;
+        }
+        let met = self.around.blocks.iter().enumerate().find(|(_, b)| meets(b));
+        if let Some((k, _)) = met {
+            return Some(Met::Still(k));
+        }
+        if self.around.floor.is_some_and(|floor| hull.high.d > floor) {
+            for chord in &chords {
+                let (every_way, beside) = moves(chord.side);
+                let skin = chain.radius + self.clearance + every_way;
+                let slot = || Contour::slot(flat(chord.from), flat(chord.to), skin + beside);
+                if self.on_floor(chord.from.d.max(chord.to.d) + skin, slot) {
+                    return Some(Met::Floor);
                 }
             }
-            floors |= self.on_floor(chord.from.d.max(chord.to.d) + skin, || {
-                Contour::slot(flat(chord.from), flat(chord.to), skin + beside)
-            });
-        }
-        if floors {
-            return Some(Met::Floor);
         }
         self.meets_solids(|| chain.solid(&self.frame, way), self.clearance + chain.side * half)
     }
@@ -238,20 +268,30 @@ impl Test<'_> {
         None
     }
 
-    fn meets_room(&self, room: &Room, way: Vec3, half: f64) -> Option<Met> {
+    fn meets_room(&self, room: &Room, way: Vec3, half: f64, last: Option<Met>) -> Option<Met> {
         let (contour, low, high) = room.at(self.exit, &self.frame, way);
+        let along = along_depth(self.exit.axis);
         let bounds = contour.bounds();
-        for (k, b) in self.around.blocks.iter().enumerate() {
-            let need = self.clearance + room.farthest * half + self.loss(b);
+        let moves = room.farthest * half;
+        let meets = |b: &Block<'_>| {
+            let near = self.clearance + self.loss(b);
+            let need = near + moves;
             let gap = (b.low - high).max(low - b.high);
+            let off = if along { near } else { need };
             // the room begins where its own instrument ends
-            let apart = gap >= need.max(SLACK) || b.own && gap > -SLACK && along_depth(self.exit.axis);
-            if apart || distance::box_distance2(&bounds, &b.bounds) > need * need + SLACK {
-                continue;
-            }
-            if b.solid.is_none() && distance::within(&contour, &b.contour, need).is_some() {
-                return Some(Met::Still(k));
-            }
+            let apart = gap >= off.max(SLACK) || b.own && gap > -SLACK && along;
+            !apart
+                && b.solid.is_none()
+                && distance::box_distance2(&bounds, &b.bounds) <= need * need + SLACK
+                && distance::near(&contour, &b.contour, need)
+        };
+        if let Some(Met::Still(k)) = last
+            && self.around.blocks.get(k).is_some_and(meets)
+        {
+            return last;
+        }
+        if let Some(k) = self.around.blocks.iter().position(meets) {
+            return Some(Met::Still(k));
         }
         if self.on_floor(high + self.clearance, || contour.clone()) {
             return Some(Met::Floor);
@@ -271,50 +311,6 @@ impl Test<'_> {
         let contour = contour();
         !self.panel.depth.areas.iter().any(|a| contains(&a.contour, &contour))
     }
-}
-
-fn flat(v: Vec3) -> Point {
-    Point::new(v.x, v.y)
-}
-
-/// Whether a chord is surely `need` or more from a prism, wherever it is shifted by up to `moves` beside, seen from the seat.
-fn clears(chord: &Chord, b: &Block<'_>, need: f64, moves: f64) -> bool {
-    let (p, q) = if chord.from.d <= chord.to.d { (chord.from, chord.to) } else { (chord.to, chord.from) };
-    let gap = (b.low - q.d).max(p.d - b.high).max(0.0);
-    if gap >= need {
-        return true;
-    }
-    let side = Rect::from_points(flat(p), flat(q));
-    let reach = (need * need - gap * gap).sqrt() + moves;
-    if distance::box_distance2(&side, &b.bounds) >= reach * reach {
-        return true;
-    }
-    // by how far in depth its pieces are off: within half of the need counts as beside, the rest as half of it off
-    let half = need / 2.0;
-    let bands = [
-        (b.low - need, b.low - half, half),
-        (b.low - half, b.high + half, 0.0),
-        (b.high + half, b.high + need, half),
-    ];
-    bands.iter().all(|(low, high, off)| {
-        let Some((from, to)) = clipped(p, q, *low, *high) else { return true };
-        let beside = (need * need - off * off).sqrt() + moves;
-        let slot = Contour::slot(flat(from), flat(to), beside);
-        distance::within(&slot, &b.contour, 0.0).is_none()
-    })
-}
-
-/// The piece of a chord, its ends in the order of their depth, within a range of depth.
-fn clipped(p: Vec3, q: Vec3, low: f64, high: f64) -> Option<(Vec3, Vec3)> {
-    if q.d < low || p.d > high {
-        return None;
-    }
-    let rise = q.d - p.d;
-    if rise <= SLACK {
-        return Some((p, q));
-    }
-    let at = |d: f64| p + (q - p) * ((d - p.d) / rise).clamp(0.0, 1.0);
-    Some((at(low.max(p.d)), at(high.min(q.d))))
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 //! how long its route is. Shared by the rules about lines and by the report; nothing is judged here.
 
 mod around;
+mod beside;
 mod exit;
 mod free;
 pub(super) mod kin;

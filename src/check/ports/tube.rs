@@ -51,7 +51,7 @@ pub(super) fn along_depth(axis: Vec3) -> bool {
 #[derive(Clone, Debug)]
 pub(super) struct Chain {
     /// Points (side, along), the straight's start first.
-    points: Vec<(f64, f64)>,
+    points: [(f64, f64); CHORDS + 2],
     /// Half the thickness with what the chords leave out.
     pub radius: f64,
     /// Farthest that its skin gets from the axis.
@@ -69,11 +69,14 @@ impl Chain {
         let (r, half, straight) = (bend::centre_line(inside, outside), outside / 2.0, exit.straight);
         let step = std::f64::consts::FRAC_PI_2 / CHORDS as f64;
         let left_out = r * (1.0 - angle::sin_cos(step / 2.0).1);
-        let mut points = vec![(0.0, 0.0)];
-        points.extend((0..=CHORDS).map(|k| {
-            let (s, c) = angle::sin_cos(step * k as f64);
-            (r * (1.0 - c), straight + r * s)
-        }));
+        // the port itself, then from the straight's end on
+        let points = std::array::from_fn(|k| match k {
+            0 => (0.0, 0.0),
+            k => {
+                let (s, c) = angle::sin_cos(step * (k - 1) as f64);
+                (r * (1.0 - c), straight + r * s)
+            }
+        });
         let true_size = (r, straight, half);
         Some(Chain { points, radius: half + left_out, side: r + half, along: straight + r + half, true_size })
     }
@@ -91,12 +94,15 @@ impl Chain {
     }
 
     /// Its chords in one direction: ends, and the farthest of either from the axis. The first is the straight.
-    pub fn chords<'a>(&'a self, frame: &'a Frame, way: Vec3) -> impl Iterator<Item = Chord> + 'a {
-        let place = move |(side, along): (f64, f64)| frame.at + frame.axis * along + way * side;
-        self.points.iter().zip(self.points.iter().skip(1)).map(move |(p, q)| Chord {
-            from: place(*p),
-            to: place(*q),
-            side: p.0.max(q.0),
+    pub fn chords(&self, frame: &Frame, way: Vec3) -> [Chord; CHORDS + 1] {
+        let place = |(side, along): (f64, f64)| frame.at + frame.axis * along + way * side;
+        let mut from = (self.points[0], place(self.points[0]));
+        std::array::from_fn(|k| {
+            let next = self.points[k + 1];
+            let to = place(next);
+            let chord = Chord { from: from.1, to, side: from.0.0.max(next.0) };
+            from = (next, to);
+            chord
         })
     }
 }
@@ -131,7 +137,7 @@ mod tests {
         assert_eq!(exit.deep(), 84.0);
         let (frame, chain) = (Frame::of(&exit), Chain::of(&exit).unwrap());
         assert_eq!((chain.side, chain.along), (54.0, 84.0));
-        let chords: Vec<Chord> = chain.chords(&frame, frame.way(90.0)).collect();
+        let chords = chain.chords(&frame, frame.way(90.0));
         assert_eq!(chords[0].to, Vec3::new(5.0, 6.0, 100.0));
         let end = chords[chords.len() - 1].to;
         assert!((end - Vec3::new(55.0, 6.0, 150.0)).length() < 1e-9);

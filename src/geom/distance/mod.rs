@@ -96,10 +96,30 @@ pub fn within(a: &Contour, b: &Contour, limit: f64) -> Option<Gap> {
     if near.found {
         return Some(related(a, b, near));
     }
-    // the outlines are farther than the limit: near only if one lies in the other
-    let nested = a.segments().first().is_some_and(|s| b.holds(s.start()))
-        || b.segments().first().is_some_and(|s| a.holds(s.start()));
-    nested.then(|| contours(a, b))
+    nested(a, b).then(|| contours(a, b))
+}
+
+/// Whether [`within`] would find anything; quicker, since it does not tell how the two lie.
+pub(crate) fn near(a: &Contour, b: &Contour, limit: f64) -> bool {
+    if let (Some(a), Some(b)) = (a.as_circle(), b.as_circle()) {
+        return circles::within(a, b, limit).is_some();
+    }
+    let limit = usable(limit);
+    if box_distance2(&a.bounds(), &b.bounds()) > limit * limit {
+        return false;
+    }
+    // the inside is asked first: what lies deep in the other is met oftener than its rim
+    nested(a, b) || {
+        let mut near = Near::within(limit);
+        near.search(a, b);
+        near.found
+    }
+}
+
+/// Whether one shape has a corner in the other: of two outlines that are apart, whether one lies in the other.
+fn nested(a: &Contour, b: &Contour) -> bool {
+    a.segments().first().is_some_and(|s| b.holds(s.start()))
+        || b.segments().first().is_some_and(|s| a.holds(s.start()))
 }
 
 /// The same if the two *outlines* are at most `limit` apart, None if they are farther, whichever way

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::check::scene::*;
-use crate::geom::angle;
+use crate::geom::{Rect, angle};
 use crate::panel::{Class, Detail};
 
 /// A small generator with fixed constants (Knuth's), so that every run sees the same scenes.
