@@ -26,19 +26,13 @@ fn words(d: &Drawing) -> String {
 fn demos() -> Vec<Panel> {
     let files = panelwright::files::Disk::new(env!("CARGO_MANIFEST_DIR"));
     let catalogue = resolve::Catalogue::builtin();
-    [
-        "wheatear/proposed",
-        "wheatear/as-found",
-        "dunlin/proposed",
-        "dunlin/as-found",
-        "corncrake/fixed-proposed",
-    ]
-    .iter()
-    .map(|p| {
-        let path = format!("panels/{p}.json");
-        resolve::resolve(&path, &files, &catalogue).unwrap_or_else(|e| panic!("{}", e.render(false)))
-    })
-    .collect()
+    ["wheatear/proposed", "dunlin/proposed"]
+        .iter()
+        .map(|p| {
+            let path = format!("panels/{p}.json");
+            resolve::resolve(&path, &files, &catalogue).unwrap_or_else(|e| panic!("{}", e.render(false)))
+        })
+        .collect()
 }
 
 /// Everything that can be drawn of a panel.
@@ -58,7 +52,7 @@ fn all(p: &Panel, asked: &[Asked]) -> Vec<Drawing> {
 fn asks(p: &Panel) -> Vec<Asked> {
     let bodied =
         p.subjects.iter().filter(|s| s.parts.iter().any(|q| q.class == Class::Body && q.depth.is_some()));
-    let mut asked: Vec<Asked> = bodied.take(3).map(|s| Asked::Item(s.id.clone())).collect();
+    let mut asked: Vec<Asked> = bodied.take(2).map(|s| Asked::Item(s.id.clone())).collect();
     let b = p.sheets[0].outline.bounds();
     asked.extend([Asked::Upright(b.center().x), Asked::Level(b.center().y)]);
     asked

@@ -54,8 +54,10 @@ pub fn section(
         gap.words(about)
     });
     let mut homeless = Vec::new();
-    let small_parts =
-        |m: &&Met<'_>| m.thing.role == Role::Nut || about.panel.part(m.thing.part).class == Class::Head;
+    let small_parts = |m: &&Met<'_>| {
+        let head = about.panel.part(m.thing.part).class == Class::Head;
+        m.thing.role == Role::Nut || head || (m.thing.role == Role::Front && !m.cut)
+    };
     for m in seen.met.iter().filter(|m| !small_parts(m)) {
         let Some(largest) = m.contours.iter().max_by(|a, b| a.area().total_cmp(&b.area())) else { continue };
         let drawn = small(largest);
