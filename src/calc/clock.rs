@@ -127,7 +127,7 @@ fn arc_words(from: f64, to: f64) -> String {
 fn hour(halves: f64) -> String {
     let n = halves.rem_euclid(24.0) as u32;
     let hour = if n / 2 == 0 { 12 } else { n / 2 };
-    if n % 2 == 0 { hour.to_string() } else { format!("half past {hour}") }
+    if n.is_multiple_of(2) { hour.to_string() } else { format!("half past {hour}") }
 }
 
 #[cfg(test)]

@@ -61,7 +61,7 @@ fn reach(panel: &Panel, exit: &Exit) -> f64 {
 pub fn free_of(panel: &Panel, exit: &Exit, around: &Around<'_>, clearance: f64, worst: bool) -> Free {
     let frame = Frame::of(exit);
     let model = match (Chain::of(exit), &exit.turn) {
-        (Some(chain), _) => Model::Chain(chain),
+        (Some(chain), _) => Model::Chain(Box::new(chain)),
         (None, Turn::Room { deep, .. }) => Model::Room(Room::of(panel, exit, *deep)),
         (None, Turn::Radius { .. }) => Model::Room(Room::of(panel, exit, exit.deep())),
     };
@@ -141,7 +141,7 @@ impl Default for Found {
 
 /// What is turned round the axis.
 enum Model {
-    Chain(Chain),
+    Chain(Box<Chain>),
     Room(Room),
 }
 
@@ -208,7 +208,8 @@ impl Test<'_> {
                 && chords.iter().enumerate().any(|(n, chord)| {
                     let (every_way, beside) = moves(chord.side);
                     let skin = chain.radius + self.clearance + every_way;
-                    !(n == 0 && b.own) && !clears(chord, b, skin + loss, beside)
+                    let exempt = n == 0 && b.own;
+                    !exempt && !clears(chord, b, skin + loss, beside)
                 })
         };
         // what barred the way beside most likely bars this one too
