@@ -6,6 +6,7 @@ mod closed;
 mod many_pieces;
 #[path = "travel/mechanism.rs"]
 mod mechanism;
+#[allow(dead_code, reason = "contours are for other tests")]
 #[path = "support/oracle.rs"]
 mod oracle;
 #[path = "travel/outside.rs"]

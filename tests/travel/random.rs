@@ -1,5 +1,7 @@
 //! Random mechanisms with two solids that come near each other somewhere on their travel.
 
+#![allow(dead_code, reason = "tests and the bench each use their own part")]
+
 use super::panels::Dice;
 use super::setup::{driver, link, v};
 use panelwright::solid::travel::{DriverKind, Joint, Link, Mechanism, Moved};

@@ -1,5 +1,7 @@
 //! Short ways to write a mechanism down.
 
+#![allow(dead_code, reason = "tests and the bench each use their own part")]
+
 use panelwright::solid::travel::{Driver, DriverKind, Follow, Joint, Link, Mechanism, Moved};
 use panelwright::solid::{Pose, Shape, Solid, Vec3};
 
