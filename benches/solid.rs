@@ -98,7 +98,7 @@ fn bodies() -> Vec<Solid> {
             3 => prism(),
             _ => bent(),
         };
-        solid(shape, if k % 2 == 0 { Pose::shift(at) } else { tilted(at) })
+        solid(shape, if k.is_multiple_of(2) { Pose::shift(at) } else { tilted(at) })
     };
     (0..200).map(body).collect()
 }
