@@ -3,8 +3,8 @@
 /// What is left to others, one line each.
 pub const NOT_CHECKED: &[&str] = &[
     "loads: whether sheet, brackets, rails and shock mounts hold under the load factors",
-    "vibration and sway of a floating panel",
-    "solids in three dimensions: ribs, ducts, control linkage and its whole travel; here depth is one number per area",
+    "vibration, the sway of a floating panel, and how far a long unit droops that hangs by its front flange",
+    "what the file does not tell of the airframe: ribs, ducts, lines and controls that nobody has measured",
     "mass, balance and the equipment list",
     "electrical load, wire and breaker sizes, battery endurance",
     "influence on the compass",
