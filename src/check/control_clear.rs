@@ -195,7 +195,7 @@ mod tests {
         s.part(k, "body", Class::Body, rect(170.0, 180.0, 40.0, 40.0), Detail::Plain);
         s.last(k).depth = Some((0.0, deep));
         let control = s.subject("wheel", SubjectKind::Control);
-        s.panel.subjects[control].state = crate::panel::State::Existing;
+        s.panel.subjects[control].state = State::Existing;
         let links = vec![
             Link {
                 id: "shaft".into(),

@@ -146,6 +146,7 @@ fn straight(a: Vec3, b: Vec3, radius: f64, excess: f64) -> Piece {
 mod tests {
     use super::*;
     use crate::geom::{Contour, Point};
+    use std::f64::consts::FRAC_PI_2;
 
     fn fault(shape: Shape) -> Option<Fault> {
         pieces(&shape, &Pose::IDENTITY).err()
@@ -184,12 +185,12 @@ mod tests {
             from: Vec3::ZERO,
             centre: Vec3::new(0.0, bend, 0.0),
             axis: Vec3::FORWARD,
-            angle: std::f64::consts::FRAC_PI_2,
+            angle: FRAC_PI_2,
         };
         let all = pieces(&Shape::Tube { path: vec![leg], radius: r }, &Pose::IDENTITY).unwrap();
         assert!(all.iter().all(|p| p.excess <= BENT + 1e-12), "{:?}", all[0].excess);
         for k in 0..=500 {
-            let at = Pose::about(Vec3::new(0.0, bend, 0.0), Vec3::FORWARD, 1.5707 * f64::from(k) / 500.0);
+            let at = Pose::about(Vec3::new(0.0, bend, 0.0), Vec3::FORWARD, FRAC_PI_2 * f64::from(k) / 500.0);
             let middle = at.point(Vec3::ZERO);
             let room = all
                 .iter()

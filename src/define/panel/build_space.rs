@@ -134,7 +134,7 @@ fn form(node: &Node, problems: &mut Problems) -> Option<Form> {
         let mut depth = |key: &str| end(node, key, "a prism", "the depth at which it ", problems);
         let (from, to) = (depth("from"), depth("to"));
         return Some(Form::Prism {
-            section: Shape::build(section)?,
+            section: Box::new(Shape::build(section)?),
             at: node.point("at"),
             turn: node.angle("turn"),
             from: from?,

@@ -84,7 +84,7 @@ pub enum Form {
     /// A shape drawn out along the depth.
     Prism {
         /// The shape.
-        section: Shape,
+        section: Box<Shape>,
         /// Where its origin lies.
         at: Option<Xy>,
         /// Turned counter-clockwise.
