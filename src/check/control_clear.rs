@@ -6,7 +6,7 @@ use super::own::{Judged, Teller, length};
 use super::space::{self, Known, Moving, Space};
 use super::{Finding, Interval, Limit, REACH, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::SLACK;
-use crate::panel::{Part, PartRef, State, SubjectKind};
+use crate::panel::{Class, Part, PartRef, State, SubjectKind};
 use crate::solid::travel::{Moved, Reach, Travelled};
 use crate::solid::{Lie, Solid};
 
@@ -112,7 +112,13 @@ fn take<'m, 'a>(t: &mut Teller<'_>, pair: Pair<'m, 'a>, nearest: &mut Option<Pai
     let worst = |p: &Pair<'_, '_>| p.travelled.lower - p.loss - p.asked;
     let near = pair.travelled.lower - pair.loss - pair.asked <= REACH;
     let passes = worst(&pair) >= -SLACK && pair.travelled.relation == Lie::Apart;
-    if !passes || near && pair.moving.waits.is_some() {
+    if pair.known == Known::Side {
+        // what reaches without end and is clear is clear however deep it is; a sheet may be thicker than it was taken
+        let sheet = t.panel.part(pair.a).class == Class::Edge;
+        if !passes || near && sheet {
+            tell(t, &pair);
+        }
+    } else if !passes || near && pair.moving.waits.is_some() {
         tell(t, &pair);
     } else if near && !pair.travelled.over && nearest.as_ref().is_none_or(|n| worst(&pair) < worst(n)) {
         *nearest = Some(pair);
@@ -130,7 +136,7 @@ fn tell(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
     let own: &Part = panel.part(*a);
     if *known == Known::Side {
         let waits = match own.class {
-            crate::panel::Class::Edge => "the thickness of the sheet".to_string(),
+            Class::Edge => "the thickness of the sheet".to_string(),
             _ => super::depth_behind::missing_depth(panel.subject(*a), own),
         };
         t.plain(*a, Some(b), at, Verdict::Withheld, format!("{waits}: {other} moves there"));

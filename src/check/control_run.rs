@@ -35,7 +35,7 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
         if let (None, Some(words)) = (&waits, &own.waits) {
             waits = Some((own.part, words.clone()));
         }
-        for (other, link, reach) in others(room, own, subject) {
+        for (other, link, reach) in others(room, own, subject, asked) {
             let loss = judge::loss(panel.part(own.part), panel.part(other), Stack::Boundaries);
             let travelled = own.reach.clearance(&reach, asked + (loss - REACH).max(0.0));
             let worst = travelled.lower - loss;
@@ -43,6 +43,9 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
             if pair.3.relation != Lie::Apart || worst < asked - SLACK {
                 told = true;
                 tell(&mut t, &pair, asked);
+            } else if waits_too(room, other) {
+                // what the other lacks is told of it
+                told = true;
             } else if !pair.3.over && nearest.as_ref().is_none_or(|n| worst < n.3.lower - n.4) {
                 nearest = Some(pair);
             }
@@ -63,17 +66,27 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
     }
 }
 
+/// Whether a part is of a control whose travel is not known either.
+fn waits_too(room: &Space<'_>, other: PartRef) -> bool {
+    room.moving.iter().any(|m| m.part == other && m.waits.is_some())
+}
+
 /// What a control's solid may meet: fixed things, and the moving ones of controls that come after it.
 fn others<'r>(
     room: &'r Space<'_>,
     own: &'r Moving<'_>,
     subject: usize,
+    asked: f64,
 ) -> impl Iterator<Item = (PartRef, Option<usize>, std::borrow::Cow<'r, Reach<'r>>)> + 'r {
     use std::borrow::Cow;
-    let mechanism = &room.panel.space.mechanism;
-    let space = &room.panel.space;
+    let panel = room.panel;
+    let (space, mechanism) = (&panel.space, &panel.space.mechanism);
+    let reach = move |other: PartRef| {
+        let loss = judge::loss(panel.part(own.part), panel.part(other), Stack::Boundaries);
+        asked + loss.max(REACH)
+    };
     let fixed = room.fixed.iter().filter(move |f| {
-        !space.exempt(own.link, f.part, None) && f.solid.bounds().distance(&own.bounds) <= REACH + 50.0
+        !space.exempt(own.link, f.part, None) && f.solid.bounds().distance(&own.bounds) <= reach(f.part)
     });
     let fixed = fixed.map(move |f| {
         let reach = Reach::new(mechanism, Moved { solid: f.solid, link: None, grow: 0.0 });
@@ -82,7 +95,7 @@ fn others<'r>(
     let moving = room.moving.iter().filter(move |m| {
         m.part.subject as usize > subject
             && !space.exempt(own.link, m.part, Some(m.link))
-            && m.bounds.distance(&own.bounds) <= REACH + 50.0
+            && m.bounds.distance(&own.bounds) <= reach(m.part)
     });
     fixed.chain(moving.map(|m| (m.part, Some(m.link), Cow::Borrowed(&m.reach))))
 }

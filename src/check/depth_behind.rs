@@ -14,7 +14,7 @@ pub static RULE: Rule = Rule {
           backshell and bend. Measured: depth available at the item less the depth it needs; of the areas of the \
           depth map that the item's outline meets the shallowest holds, for a plug to the side those along its whole \
           run. Beyond the sheet's edge only an area of the map tells. 6 mm to fixed parts is common practice; \
-          moving parts need more and are not checked here.",
+          what the file tells of ribs and of controls is asked by obstacle-clear and control-clear.",
     limit: Limit::AtLeast(6.0),
     source: Source { standing: Standing::Practice, title: "" },
     relation: Relation::Own(measure),

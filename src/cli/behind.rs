@@ -57,13 +57,11 @@ fn command() -> Command {
 
 /// `--formats`.
 pub(super) fn formats_arg() -> Arg {
-    Arg::new("formats")
-        .long("formats")
-        .value_name("LIST")
-        .value_delimiter(',')
-        .default_value("svg,pdf")
-        .value_parser(PossibleValuesParser::new(FORMATS))
-        .help("Formats, joined by commas; png draws large sheets slowly, dxf is to look at")
+    made::formats_arg(
+        "svg,pdf",
+        FORMATS,
+        "Formats, joined by commas; png draws large sheets slowly, dxf is to look at",
+    )
 }
 
 /// `--page`.

@@ -34,13 +34,7 @@ fn command() -> Command {
         .arg(common::instruments_arg())
         .arg(made::out_arg())
         .arg(
-            Arg::new("formats")
-                .long("formats")
-                .value_name("LIST")
-                .value_delimiter(',')
-                .default_value("svg,pdf")
-                .value_parser(PossibleValuesParser::new(FORMATS))
-                .help("Formats, joined by commas; png draws large sheets slowly, dxf is to look at"),
+            made::formats_arg("svg,pdf", FORMATS, "Formats, joined by commas; png draws large sheets slowly, dxf is to look at"),
         )
         .arg(
             Arg::new("page")

@@ -2,6 +2,7 @@
 
 use crate::cli::common::{self, Failure};
 use crate::export::{Made, mark};
+use clap::builder::PossibleValuesParser;
 use clap::{Arg, ArgMatches};
 use std::path::{Path, PathBuf};
 
@@ -21,6 +22,22 @@ pub fn out_arg() -> Arg {
         .default_value("out")
         .value_parser(clap::value_parser!(PathBuf))
         .help("Folder to write into; made if it is not there")
+}
+
+/// `--formats`, for every command that writes a set of files: those written by default, joined by commas, and all that
+/// there are.
+pub fn formats_arg(
+    default: &'static str,
+    names: impl IntoIterator<Item = &'static str>,
+    help: impl Into<String>,
+) -> Arg {
+    Arg::new("formats")
+        .long("formats")
+        .value_name("LIST")
+        .value_delimiter(',')
+        .default_value(default)
+        .value_parser(PossibleValuesParser::new(names))
+        .help(help.into())
 }
 
 /// The folder that `--out` names.

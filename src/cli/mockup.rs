@@ -30,13 +30,7 @@ fn command() -> Command {
         .arg(common::instruments_arg())
         .arg(made::out_arg())
         .arg(
-            Arg::new("formats")
-                .long("formats")
-                .value_name("LIST")
-                .value_delimiter(',')
-                .default_value("pdf")
-                .value_parser(PossibleValuesParser::new(FORMATS))
-                .help("Formats, joined by commas"),
+            made::formats_arg("pdf", FORMATS, "Formats, joined by commas"),
         )
         .arg(
             Arg::new("paper")

@@ -24,13 +24,7 @@ fn command() -> Command {
         .arg(common::instruments_arg())
         .arg(made::out_arg())
         .arg(
-            Arg::new("formats")
-                .long("formats")
-                .value_name("LIST")
-                .value_delimiter(',')
-                .default_value("html,pdf")
-                .value_parser(PossibleValuesParser::new(["html", "pdf"]))
-                .help("Formats, joined by commas"),
+            made::formats_arg("html,pdf", ["html", "pdf"], "Formats, joined by commas"),
         )
         .arg(
             Arg::new("paper")

@@ -10,7 +10,7 @@ use crate::export::Made;
 use crate::export::solids::{SOLID_FORMATS, file};
 use crate::panel::{NamedPose, Panel};
 use crate::solid::travel::DriverKind;
-use clap::{Arg, ArgAction, ArgMatches, Command, builder::PossibleValuesParser};
+use clap::{Arg, ArgAction, ArgMatches, Command};
 use std::path::Path;
 
 /// The command.
@@ -30,13 +30,7 @@ fn command() -> Command {
         .arg(common::instruments_arg())
         .arg(made::out_arg())
         .arg(
-            Arg::new("formats")
-                .long("formats")
-                .value_name("LIST")
-                .value_delimiter(',')
-                .default_value("glb,step,3mf")
-                .value_parser(PossibleValuesParser::new(SOLID_FORMATS.iter().map(|f| f.name)))
-                .help(format!("Formats, joined by commas ({})", formats.join("; "))),
+            made::formats_arg("glb,step,3mf", SOLID_FORMATS.iter().map(|f| f.name), format!("Formats, joined by commas ({})", formats.join("; "))),
         )
         .arg(
             Arg::new("pose")

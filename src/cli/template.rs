@@ -36,13 +36,7 @@ fn command() -> Command {
         .arg(common::instruments_arg())
         .arg(made::out_arg())
         .arg(
-            Arg::new("formats")
-                .long("formats")
-                .value_name("LIST")
-                .value_delimiter(',')
-                .default_value("svg,pdf,dxf,dxf-r12,png")
-                .value_parser(PossibleValuesParser::new(export::FORMATS.iter().map(|f| f.name)))
-                .help("Formats, joined by commas"),
+            made::formats_arg("svg,pdf,dxf,dxf-r12,png", export::FORMATS.iter().map(|f| f.name), "Formats, joined by commas"),
         )
         .arg(
             Arg::new("paper")

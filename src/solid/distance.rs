@@ -1,6 +1,7 @@
 //! How far apart two solids are: the least over their pieces, each pair certified.
 
-use super::{Gap, Solid, Swept, Vec3, gap, pair};
+use super::gap::apart;
+use super::{Gap, Piece, Solid, Swept, Vec3, gap, pair};
 use crate::geom::SLACK;
 
 /// Pieces that may be too large overlap where they lie deeper in each other than so many times that much.
@@ -45,6 +46,24 @@ pub fn within(a: &Solid, b: &Solid, reach: f64) -> Option<Clearance> {
     }
     let (found, excess) = least(a, b, reach);
     (found.upper.is_finite() && found.lower <= reach).then(|| told(a, b, found, excess))
+}
+
+/// Whether two solids may be within `reach`, not negative, of each other: what [`within`] answers, without how far.
+pub fn nearer(a: &Solid, b: &Solid, reach: f64) -> bool {
+    if balls(a.ball(), b.ball()) > reach || a.bounds().distance(&b.bounds()) > reach {
+        return false;
+    }
+    if let Some(whole) = pair::solids(a, b) {
+        return whole.lower <= reach;
+    }
+    let far = |p: &Piece, q: &Piece| {
+        balls(p.ball, q.ball) > reach
+            || match pair::gap(p, q) {
+                Some(gap) => gap.lower > reach,
+                None => apart(&Swept::still(p), &Swept::still(q), reach),
+            }
+    };
+    a.pieces().iter().any(|p| b.pieces().iter().any(|q| !far(p, q)))
 }
 
 /// Gap of two balls.

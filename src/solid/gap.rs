@@ -73,13 +73,24 @@ impl Gap {
 /// Gap of two swept pieces, rounding taken off. `far`: from this distance on only "at least so far" matters: then
 /// `lower` alone need be good.
 pub fn gap(a: &Swept<'_>, b: &Swept<'_>, far: f64) -> Gap {
+    searched(a, b, far).unwrap_or_else(|| overlap(a, b, a.piece.radius + b.piece.radius))
+}
+
+/// Whether two swept pieces are farther apart than `far`, which is not negative, rounding taken off: proven as [`gap`]
+/// proves it, but of an overlap nothing is asked beyond that it is one.
+pub(super) fn apart(a: &Swept<'_>, b: &Swept<'_>, far: f64) -> bool {
+    searched(a, b, far).is_some_and(|g| g.lower > far)
+}
+
+/// The gap of two swept pieces; `None` where their cores overlap.
+fn searched(a: &Swept<'_>, b: &Swept<'_>, far: f64) -> Option<Gap> {
     let round = a.piece.radius + b.piece.radius;
     let start = (b.piece.ball.0 + b.shift) - (a.piece.ball.0 + a.shift);
     let start = if start.length() > 1e-9 { start } else { Vec3::new(1.0, 0.0, 0.0) };
     let mut simplex = VoronoiSimplex::new();
     simplex.reset(CsoPoint::from_shapes(&At::IDENTITY, a, b, vector(start)));
     match closest_points(&At::IDENTITY, a, b, far + round, true, &mut simplex) {
-        GJKResult::ClosestPoints(p, q, _) => proven(a, b, back(p), back(q), round),
+        GJKResult::ClosestPoints(p, q, _) => Some(proven(a, b, back(p), back(q), round)),
         GJKResult::NoIntersection(direction) => {
             let n = back(direction).unit();
             let n = n.map_or(start * (1.0 / start.length()), |n| if n.dot(start) < 0.0 { -n } else { n });
@@ -87,12 +98,12 @@ pub fn gap(a: &Swept<'_>, b: &Swept<'_>, far: f64) -> Gap {
             let lower = (q - p).dot(n) - round;
             if lower < far && far.is_finite() {
                 // its direction does not prove what it says: ask without an end
-                return gap(a, b, f64::INFINITY);
+                return searched(a, b, f64::INFINITY);
             }
             let (p, q) = (p + n * a.piece.radius, q - n * b.piece.radius);
-            Gap { lower, upper: (q - p).length(), points: [p, q] }
+            Some(Gap { lower, upper: (q - p).length(), points: [p, q] })
         }
-        GJKResult::Intersection | GJKResult::Proximity(_) => overlap(a, b, round),
+        GJKResult::Intersection | GJKResult::Proximity(_) => None,
     }
 }
 

@@ -18,7 +18,7 @@ mod split;
 pub mod travel;
 mod vec;
 
-pub use distance::{Clearance, Lie, distance, within};
+pub use distance::{Clearance, Lie, distance, nearer, within};
 pub use gap::{Gap, Swept, gap};
 pub use piece::{Core, Piece};
 pub use pose::Pose;

@@ -8,12 +8,13 @@ use super::around::{Around, Block, Movers};
 use super::beside::{clears, flat, hull};
 use super::exit::{Exit, Turn};
 use super::room::Room;
-use super::tube::{Chain, Frame, along_depth};
+use super::tube::{Chain, Frame, THIN, along_depth};
 use crate::calc::clock::Directions;
 use crate::geom::{Contour, Point, SLACK, contains, distance};
 use crate::panel::{Panel, PartRef};
-use crate::solid::travel::{BEYOND, Moved, Reach};
-use crate::solid::{self, Pose, Shape, Solid, Vec3};
+use crate::solid::travel::{Moved, Reach};
+use crate::solid::{self, Bounds, Pose, Shape, Solid, Vec3};
+use std::cell::OnceCell;
 
 /// Intervals at first.
 const FIRST: usize = 24;
@@ -123,6 +124,28 @@ enum Met {
     Floor,
 }
 
+/// What bars a direction.
+#[derive(Clone, Copy, Debug)]
+struct Bar {
+    met: Met,
+    /// It surely bars the whole interval about that direction.
+    whole: bool,
+}
+
+impl Bar {
+    /// What bars the direction; of the rest of the interval nothing is known.
+    fn here(met: Met) -> Bar {
+        Bar { met, whole: false }
+    }
+}
+
+/// By how much a shape is grown, mm: what it meets so may bar some direction of an interval, and surely bars all of it.
+#[derive(Clone, Copy)]
+struct Need {
+    most: f64,
+    least: f64,
+}
+
 /// What is known so far.
 #[derive(Debug)]
 struct Found {
@@ -163,12 +186,12 @@ impl Test<'_> {
     fn split(&self, from: f64, to: f64, found: &mut Found) {
         let middle = (from + to) / 2.0;
         let half = (to - from) / 2.0 * (std::f64::consts::PI / 180.0);
-        let Some(met) = self.meets(middle, half, found.last) else {
+        let Some(Bar { met, whole }) = self.meets(middle, half, found.last) else {
             found.free.push((from, to));
             return;
         };
         found.last = Some(met);
-        if to - from > LEAST {
+        if to - from > LEAST && !whole {
             self.split(from, middle, found);
             self.split(middle, to, found);
             return;
@@ -184,7 +207,7 @@ impl Test<'_> {
     }
 
     /// What may be met within `half` radians of a direction; `None`: surely nothing.
-    fn meets(&self, degrees: f64, half: f64, last: Option<Met>) -> Option<Met> {
+    fn meets(&self, degrees: f64, half: f64, last: Option<Met>) -> Option<Bar> {
         let way = self.frame.way(degrees);
         match &self.model {
             Model::Chain(chain) => self.meets_chain(chain, way, half, last),
@@ -192,7 +215,7 @@ impl Test<'_> {
         }
     }
 
-    fn meets_chain(&self, chain: &Chain, way: Vec3, half: f64, last: Option<Met>) -> Option<Met> {
+    fn meets_chain(&self, chain: &Chain, way: Vec3, half: f64, last: Option<Met>) -> Option<Bar> {
         let along = along_depth(self.exit.axis);
         let chords = chain.chords(&self.frame, way);
         // a point moves by no more than its distance from the axis times the angle, and round an axis along the depth
@@ -216,11 +239,11 @@ impl Test<'_> {
         if let Some(Met::Still(k)) = last
             && self.around.blocks.get(k).is_some_and(meets)
         {
-            return last;
+            return last.map(Bar::here);
         }
         let met = self.around.blocks.iter().enumerate().find(|(_, b)| meets(b));
         if let Some((k, _)) = met {
-            return Some(Met::Still(k));
+            return Some(Bar::here(Met::Still(k)));
         }
         if self.around.floor.is_some_and(|floor| hull.high.d > floor) {
             for chord in &chords {
@@ -228,48 +251,59 @@ impl Test<'_> {
                 let skin = chain.radius + self.clearance + every_way;
                 let slot = || Contour::slot(flat(chord.from), flat(chord.to), skin + beside);
                 if self.on_floor(chord.from.d.max(chord.to.d) + skin, slot) {
-                    return Some(Met::Floor);
+                    return Some(Bar::here(Met::Floor));
                 }
             }
         }
-        self.meets_solids(|| chain.solid(&self.frame, way), self.clearance + chain.side * half)
+        let (grown, moved) = (chain.radius + self.clearance - THIN, chain.side * half);
+        let need = Need { most: grown + moved, least: grown - moved };
+        self.meets_solids(&hull, || chain.wire(&chords), need, last)
     }
 
-    /// What is met of the solids that are no prisms or that move, by a shape grown by `need`.
-    fn meets_solids(&self, shape: impl Fn() -> Option<Solid>, need: f64) -> Option<Met> {
-        let still = |b: &Block<'_>| b.solid.is_some();
-        let (first, moves) = (self.around.blocks.iter().position(still), !self.around.movers.is_empty());
-        if first.is_none() && !moves {
-            return None;
-        }
-        let Some(shape) = shape() else {
-            // numbers that make no solid cannot be shown to be clear
-            return Some(first.map_or(Met::Moves(0), Met::Still));
+    /// What is met of the solids that are no prisms or that move, by a shape; `here` is a box that holds it grown by
+    /// `need`.
+    fn meets_solids(
+        &self,
+        here: &Bounds,
+        shape: impl Fn() -> Option<Solid>,
+        need: Need,
+        last: Option<Met>,
+    ) -> Option<Bar> {
+        let near = |s: &Solid, loss: f64| s.bounds().distance(here) <= loss;
+        let still = self.around.blocks.iter().enumerate();
+        let still = still.filter(|(_, b)| b.solid.is_some_and(|s| near(s, self.loss(b))));
+        let moves = self.around.movers.iter().enumerate();
+        let moves = moves.filter(|(_, m)| m.reach.bounds().distance(here) <= 0.0);
+        let all =
+            || still.clone().map(|(k, _)| Met::Still(k)).chain(moves.clone().map(|(k, _)| Met::Moves(k)));
+        let first = all().next()?;
+        // numbers that make no solid cannot be shown to be clear
+        let Some(shape) = shape() else { return Some(Bar { met: first, whole: false }) };
+        let ready =
+            |grow: f64| Reach::new(&self.panel.space.mechanism, Moved { solid: &shape, link: None, grow });
+        let mine = OnceCell::new();
+        let meets = |met: Met| match met {
+            Met::Still(k) => self.around.blocks.get(k).and_then(|b| Some((b.solid?, self.loss(b)))).and_then(
+                |(s, loss)| {
+                    let meets = solid::nearer(&shape, s, need.most + loss);
+                    let whole =
+                        need.least + loss >= 0.0 && meets && solid::nearer(&shape, s, need.least + loss);
+                    meets.then_some(Bar { met, whole })
+                },
+            ),
+            Met::Moves(k) => self.around.movers.get(k).and_then(|m| {
+                let meets = m.reach.meets(mine.get_or_init(|| ready(need.most)), SLACK);
+                let whole = meets && need.least >= 0.0 && m.reach.meets(&ready(need.least), 0.0);
+                meets.then_some(Bar { met, whole })
+            }),
+            Met::Floor => None,
         };
-        for (k, b) in self.around.blocks.iter().enumerate() {
-            let meets = |s: &Solid| solid::within(&shape, s, need + self.loss(b)).is_some();
-            if b.solid.is_some_and(meets) {
-                return Some(Met::Still(k));
-            }
-        }
-        let here = shape.bounds().grown(need);
-        let mut ready = None;
-        for (k, m) in self.around.movers.iter().enumerate() {
-            if m.reach.bounds().distance(&here) > 0.0 {
-                continue;
-            }
-            let mechanism = &self.panel.space.mechanism;
-            let at = Moved { solid: &shape, link: None, grow: need };
-            let mine = ready.get_or_insert_with(|| Reach::new(mechanism, at));
-            // only whether they meet is asked: nothing beyond contact
-            if m.reach.clearance(mine, SLACK - BEYOND).lower <= SLACK {
-                return Some(Met::Moves(k));
-            }
-        }
-        None
+        // what barred the way beside most likely bars this one too
+        let known = last.filter(|l| all().any(|met| met == *l)).and_then(meets);
+        known.or_else(|| all().filter(|met| Some(*met) != last).find_map(meets))
     }
 
-    fn meets_room(&self, room: &Room, way: Vec3, half: f64, last: Option<Met>) -> Option<Met> {
+    fn meets_room(&self, room: &Room, way: Vec3, half: f64, last: Option<Met>) -> Option<Bar> {
         let (contour, low, high) = room.at(self.exit, &self.frame, way);
         let along = along_depth(self.exit.axis);
         let bounds = contour.bounds();
@@ -289,19 +323,22 @@ impl Test<'_> {
         if let Some(Met::Still(k)) = last
             && self.around.blocks.get(k).is_some_and(meets)
         {
-            return last;
+            return last.map(Bar::here);
         }
         if let Some(k) = self.around.blocks.iter().position(meets) {
-            return Some(Met::Still(k));
+            return Some(Bar::here(Met::Still(k)));
         }
         if self.on_floor(high + self.clearance, || contour.clone()) {
-            return Some(Met::Floor);
+            return Some(Bar::here(Met::Floor));
         }
         let shape = || {
             let section = contour.clone();
             Solid::new(Shape::Prism { section, from: low, to: high }, Pose::IDENTITY).ok()
         };
-        self.meets_solids(shape, self.clearance + room.farthest * half)
+        let need = Need { most: self.clearance + moves, least: self.clearance - moves };
+        let here =
+            Bounds { low: Vec3::new(bounds.x0, bounds.y0, low), high: Vec3::new(bounds.x1, bounds.y1, high) };
+        self.meets_solids(&here.grown(need.most), shape, need, last)
     }
 
     /// Whether something reaches the floor where no area of the depth map stands under all of it.

@@ -8,6 +8,9 @@ use crate::calc::bend;
 use crate::geom::{SLACK, angle};
 use crate::solid::{Leg, Pose, Shape, Solid, Vec3};
 
+/// Radius of the wire that stands for a chain: what it is asked is grown by the rest, mm.
+pub(super) const THIN: f64 = 1e-3;
+
 /// Chords of a quarter turn.
 const CHORDS: usize = 12;
 
@@ -58,8 +61,6 @@ pub(super) struct Chain {
     pub side: f64,
     /// Farthest that its skin gets along the axis.
     pub along: f64,
-    /// Radius of the centre line, the straight, half the thickness.
-    true_size: (f64, f64, f64),
 }
 
 impl Chain {
@@ -77,20 +78,14 @@ impl Chain {
                 (r * (1.0 - c), straight + r * s)
             }
         });
-        let true_size = (r, straight, half);
-        Some(Chain { points, radius: half + left_out, side: r + half, along: straight + r + half, true_size })
+        Some(Chain { points, radius: half + left_out, side: r + half, along: straight + r + half })
     }
 
-    /// The tube itself in one direction, not its chords; `None` where its numbers make no solid.
-    pub fn solid(&self, frame: &Frame, way: Vec3) -> Option<Solid> {
-        let start = frame.at;
-        let (r, straight, radius) = self.true_size;
-        let bend = start + frame.axis * straight;
-        // the axis turned by a quarter about this becomes the way
-        let axis = frame.axis.cross(way).unit()?;
-        let arc = Leg::Arc { from: bend, centre: bend + way * r, axis, angle: std::f64::consts::FRAC_PI_2 };
-        let path = if straight > SLACK { vec![Leg::Line(start, bend), arc] } else { vec![arc] };
-        Solid::new(Shape::Tube { path, radius }, Pose::IDENTITY).ok()
+    /// Its chords as a wire of radius [`THIN`]; `None` where they make no solid.
+    pub fn wire(&self, chords: &[Chord]) -> Option<Solid> {
+        let long = chords.iter().filter(|c| (c.to - c.from).length() > SLACK);
+        let path = long.map(|c| Leg::Line(c.from, c.to)).collect();
+        Solid::new(Shape::Tube { path, radius: THIN }, Pose::IDENTITY).ok()
     }
 
     /// Its chords in one direction: ends, and the farthest of either from the axis. The first is the straight.
@@ -148,15 +143,15 @@ mod tests {
             assert!(off <= chain.radius - 4.0 + 1e-12, "{off}");
         }
         assert!(chain.radius - 4.0 < 0.0022 * 50.0);
-        // the solid is the same tube: it touches a ball where its end should be, and 10 to the side of it not
-        let tube = chain.solid(&frame, frame.way(90.0)).unwrap();
-        let ball = |p: Vec3| Solid::new(Shape::Sphere(1.0), Pose::shift(p)).unwrap();
-        let gap = |p: Vec3| crate::solid::distance(&tube, &ball(p)).lower;
-        assert!(
-            (gap(Vec3::new(55.0, 16.0, 150.0)) - 5.0).abs() < 0.1,
-            "{}",
-            gap(Vec3::new(55.0, 16.0, 150.0))
-        );
+        // the wire runs along them: grown by the chain's radius it reaches a ball beside its end, and no farther
+        let wire = chain.wire(&chords).unwrap();
+        let gap = |p: Vec3| {
+            let ball = Solid::new(Shape::Sphere(1.0), Pose::shift(p)).unwrap();
+            crate::solid::distance(&wire, &ball).lower + THIN - chain.radius
+        };
+        // 10 to the side of the end, less the ball's 1 and the chain's 4 and what its chords leave out
+        let beside = gap(Vec3::new(55.0, 16.0, 150.0));
+        assert!((beside - (9.0 - chain.radius)).abs() < 1e-6, "{beside}");
         assert!(gap(Vec3::new(55.0, 6.0, 150.0)) < 0.0 && gap(Vec3::new(5.0, 6.0, 85.0)) < 0.0);
     }
 

@@ -66,6 +66,19 @@ impl Reach<'_> {
     }
 }
 
+impl Reach<'_> {
+    /// Whether the two may come within `reach` of each other anywhere in their travel: what [`Reach::clearance`] knows,
+    /// without the pose and how they lie there. Both must be of one mechanism.
+    pub fn meets(&self, o: &Reach<'_>, reach: f64) -> bool {
+        if self.bounds().distance(&o.bounds()) > reach {
+            return false;
+        }
+        let Some(mut search) = Search::new(self, o, reach) else { return false };
+        search.run();
+        search.wide || search.best.as_ref().is_some_and(|b| b.gap <= reach) || search.lower() <= reach
+    }
+}
+
 /// Far apart, without a look at any pose.
 fn beyond(mechanism: &Mechanism, lower: f64) -> Travelled {
     Travelled {
