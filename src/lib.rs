@@ -16,6 +16,7 @@ pub mod export;
 pub mod files;
 pub mod geom;
 pub mod import;
+mod jobs;
 pub mod panel;
 pub mod report;
 pub mod resolve;

@@ -51,6 +51,7 @@ fn every_source_file_opens_with_what_it_is_and_stays_short() {
 const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("units", &[]),
     ("geom", &["units"]),
+    ("jobs", &[]),
     ("calc", &["units"]),
     ("diag", &["units"]),
     ("files", &["diag", "units"]),
@@ -60,7 +61,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("import", &["diag", "geom", "units"]),
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
-    ("check", &["calc", "geom", "panel", "solid", "units"]),
+    ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
     ("draw", &["calc", "check", "geom", "panel", "solid", "units"]),
     ("export", &["draw", "geom", "solid", "units"]),
     (

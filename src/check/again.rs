@@ -3,7 +3,7 @@
 use super::cure::Short;
 use super::pair;
 use super::plan::{Plan, bits};
-use super::{Finding, Verdict};
+use super::{Finding, Space, Verdict};
 use crate::geom::{Transform, Vec2};
 use crate::panel::{Panel, Part, PartRef, SubjectKind};
 
@@ -23,7 +23,8 @@ impl<'p> Again<'p> {
     /// Whether a finding comes from a rule's own measurer and not from a relation between parts.
     pub fn by_own_measurer(&self, f: &Finding) -> bool {
         let own = self.plan.own.iter().chain(&self.plan.around);
-        own.into_iter().any(|(rule, ..)| *rule == f.rule) && self.rows(f) == 0
+        let near = self.plan.near.iter().any(|(rule, ..)| *rule == f.rule);
+        (near || own.into_iter().any(|(rule, ..)| *rule == f.rule)) && self.rows(f) == 0
     }
 
     /// Runs something on the panel with a subject moved, units of a stack with it; it is told which
@@ -81,6 +82,7 @@ impl<'p> Again<'p> {
 
     fn short_by_own(&mut self, f: &Finding, subject: usize, by: Vec2, worst: bool) -> Short {
         let own: Vec<_> = self.plan.own.iter().chain(&self.plan.around).copied().collect();
+        let near = self.plan.near.iter().find(|(rule, ..)| *rule == f.rule).copied();
         let sheet = self.panel.sheets.first().map(|s| s.subject as usize);
         self.moved(subject, by, |panel, _| {
             let mut found = Vec::new();
@@ -90,6 +92,9 @@ impl<'p> Again<'p> {
                 if let Some(sheet) = sheet.filter(|s| *s != f.a.subject as usize) {
                     measure(panel, sheet, rule, &mut found);
                 }
+            }
+            if let Some((rule, _, near)) = near {
+                (near.measure)(&Space::of(panel), f.a.subject as usize, rule, &mut found);
             }
             let same = found.iter().filter(|g| g.a == f.a && g.b == f.b);
             same.fold(Short::Cured, |short, g| worse(short, lacks(g, worst)))

@@ -95,10 +95,13 @@ fn sheet(room: &Space<'_>, t: &mut Teller<'_>) {
         let asked = asked(t, moving);
         let loss = judge::loss(edge, panel.part(moving.part), Stack::Boundaries);
         let metal: Vec<Solid> = space::plates(panel, k, sheet, &moving.bounds, asked + loss);
-        for plate in &metal {
+        let known = if sheet.thickness.is_some() { Known::Range } else { Known::Side };
+        // the pieces are of one sheet: the nearest speaks for all
+        let travelled = metal.iter().map(|plate| {
             let still = Reach::new(&panel.space.mechanism, Moved { solid: plate, link: None, grow: 0.0 });
-            let travelled = still.clearance(&moving.reach, asked + (loss - REACH).max(0.0));
-            let known = if sheet.thickness.is_some() { Known::Range } else { Known::Side };
+            still.clearance(&moving.reach, asked + (loss - REACH).max(0.0))
+        });
+        if let Some(travelled) = travelled.min_by(|a, b| a.lower.total_cmp(&b.lower)) {
             take(t, Pair { a: t.part(0), moving, travelled, asked, loss, known }, &mut nearest);
         }
     }

@@ -7,9 +7,13 @@
 use super::merge::merge;
 use super::near::{Near, meets};
 use super::plan::Plan;
-use super::run::{Run, Scene};
-use super::{Finding, Findings, Rule};
+use super::ready::Scene;
+use super::run::Run;
+use super::{Finding, Findings, RULES, Rule};
+use crate::geom::Rect;
+use crate::jobs;
 use crate::panel::{Panel, PartRef, SubjectKind};
+use std::ops::Range;
 
 /// What to list.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -18,25 +22,55 @@ pub struct Options {
     pub all_pairs: bool,
 }
 
-/// Checks a panel against all rules. Pure; the same findings on every machine.
+/// Checks a panel against all rules. Pure; the same findings on every machine, on one core and on many.
 pub fn check(panel: &Panel, options: &Options) -> Findings {
     let scene = Scene::new(panel, *options);
-    let mut run = Run::new(&scene);
-    for s in 0..panel.subjects.len() {
+    let near = Near::new(&scene.boxes, panel.subjects.len());
+    let shares = shares(panel.subjects.len());
+    let done = jobs::each(shares.len(), |_| (), |k| shares.get(k).map(|s| share(&scene, &near, s.clone())));
+    // as if one had done it all: first what was said of subjects, then of pairs
+    let (alone, pairs): (Vec<_>, Vec<_>) = done.into_iter().flatten().unzip();
+    let mut out: Vec<Vec<Finding>> = RULES.iter().map(|_| Vec::new()).collect();
+    for by_rule in alone.into_iter().chain(pairs) {
+        for (all, more) in out.iter_mut().zip(by_rule) {
+            all.extend(more);
+        }
+    }
+    scene.told(sorted(out))
+}
+
+/// Subjects to a share, at least: fewer are not worth a core.
+const SHARE: usize = 4;
+
+/// Subjects in shares for the cores to take one after the other.
+fn shares(subjects: usize) -> Vec<Range<usize>> {
+    let each = subjects.div_ceil(MOST_SHARES).max(SHARE);
+    (0..subjects).step_by(each).map(|from| from..(from + each).min(subjects)).collect()
+}
+
+/// Shares, at most.
+const MOST_SHARES: usize = 64;
+
+/// Findings by the order of their rule.
+type ByRule = Vec<Vec<Finding>>;
+
+/// What is said of some subjects, and of their pairs with subjects of higher number.
+fn share(scene: &Scene<'_>, near: &Near<'_>, subjects: Range<usize>) -> (ByRule, ByRule) {
+    let mut run = Run::new(scene);
+    for s in subjects.clone() {
         run.alone(s);
         run.around(s);
     }
-    let near = Near::new(&scene.boxes, panel.subjects.len());
+    let mut pairs = Run::new(scene);
     let mut others = Vec::new();
-    for (s, b) in scene.boxes.iter().enumerate() {
-        let Some(b) = b else { continue };
+    for s in subjects {
+        let Some(b) = scene.boxes.get(s).copied().flatten() else { continue };
         near.meet(&b.inflate(scene.reach, scene.reach), &mut others);
         for &o in others.iter().filter(|o| **o > s) {
-            run.two(s, o);
+            pairs.two(s, o);
         }
     }
-    let list = sorted(run.out);
-    Findings { list, gone: scene.gone, options: *options }
+    (run.out, pairs.out)
 }
 
 /// Brings findings up to date after the subjects `changed` (by index) were moved or altered; equals
@@ -49,7 +83,7 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
     if whole {
         return check(panel, &options);
     }
-    let scene = Scene::new(panel, options);
+    let scene = Scene::again(panel, options, &before.kept, changed);
     let mut touched = vec![false; n];
     for &c in changed {
         touched[c] = true;
@@ -67,10 +101,22 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
             *t = true;
         }
     }
-    let touches = |r: PartRef| touched.get(r.subject as usize).copied().unwrap_or(true);
     let mut run = Run::new(&scene);
     for s in 0..n {
         run.around(s);
+    }
+    // what stood or stands near a subject that was touched is asked again
+    let stood = |s: usize| before.kept.boxes.get(s).copied().flatten();
+    let moved: Vec<Rect> =
+        (0..n).filter(|s| touched[*s]).flat_map(|s| [stood(s), scene.boxes[s]]).flatten().collect();
+    let mut again = vec![false; n];
+    for s in (0..n).filter(|s| !touched[*s]) {
+        let meets_moved = |b: Rect| moved.iter().any(|m| meets(m, &b));
+        if scene.plan.near.iter().any(|(rule, _, near)| (near.reach)(panel, s, rule).is_some_and(meets_moved))
+        {
+            again[s] = true;
+            run.near(s);
+        }
     }
     for s in (0..n).filter(|s| touched[*s]) {
         run.alone(s);
@@ -85,16 +131,24 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
         }
     }
     // the list runs rule by rule: what a rule is needs to be looked up at its first finding only
-    let mut rule = Running { rule: std::ptr::null(), around: false, pairs: false };
+    let marks: Vec<u8> =
+        touched.iter().zip(&again).map(|(t, a)| u8::from(*t) | if *a { NEAR } else { 0 }).collect();
+    let mark = |r: PartRef| marks.get(r.subject as usize).copied().unwrap_or(u8::MAX);
+    let mut rule = Running { rule: std::ptr::null(), around: false, marks: TOUCHED, pairs: false };
     let outdated = |f: &Finding| {
         rule.follow(f, &scene.plan);
+        let own = mark(f.a) & rule.marks != 0 || rule.around;
         // said of a part that is not there: depends on who else has one
-        let absent = rule.pairs && f.b.is_none();
-        touches(f.a) || f.b.is_some_and(touches) || rule.around || absent
+        own || f.b.map_or(rule.pairs, |b| mark(b) & TOUCHED != 0)
     };
     let list = merge(before.list, outdated, sorted(run.out));
-    Findings { list, gone: scene.gone, options }
+    scene.told(list)
 }
+
+/// Mark of a subject that was touched.
+const TOUCHED: u8 = 1;
+/// Mark of one that stood or stands near such a subject.
+const NEAR: u8 = 2;
 
 /// Whether all that is said may rest on a subject of this kind.
 fn is_for_all(kind: SubjectKind) -> bool {
@@ -110,6 +164,8 @@ struct Running {
     rule: *const Rule,
     /// It looks at other subjects by its own measurer.
     around: bool,
+    /// Marks of a subject that make what the rule says of it outdated.
+    marks: u8,
     /// It pairs parts.
     pairs: bool,
 }
@@ -119,6 +175,8 @@ impl Running {
         if !std::ptr::eq(self.rule, f.rule) {
             self.rule = f.rule;
             self.around = plan.around.iter().any(|(r, ..)| std::ptr::eq(*r, f.rule));
+            let near = plan.near.iter().any(|(r, ..)| std::ptr::eq(*r, f.rule));
+            self.marks = if near { TOUCHED | NEAR } else { TOUCHED };
             self.pairs = plan.rows.iter().any(|r| std::ptr::eq(r.rule, f.rule));
         }
     }

@@ -4,7 +4,7 @@
 //! a panel while it is dragged allocates next to nothing.
 
 use crate::check::{Limit, Options, Rule};
-use crate::geom::Point;
+use crate::geom::{Point, Rect};
 use crate::panel::{Panel, PartRef};
 
 /// The four verdicts.
@@ -136,13 +136,33 @@ impl Finding {
     }
 }
 
+/// What is kept of a check for the next.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Kept {
+    /// Where each subject stood: the box of its parts, sheets left out.
+    pub boxes: Vec<Option<Rect>>,
+    /// No row of the plan asks more of any part than this, mm.
+    pub most: Vec<f64>,
+    /// The tolerances of no part can take away more than this, mm.
+    pub most_loss: f64,
+}
+
+impl PartialEq for Findings {
+    /// The same findings, however they were come by.
+    fn eq(&self, o: &Findings) -> bool {
+        (&self.list, &self.gone, self.options) == (&o.list, &o.gone, o.options)
+    }
+}
+
 /// All findings of a panel, sorted by [`Finding::key`].
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Findings {
     /// The findings.
     pub list: Vec<Finding>,
     /// Old openings that a new one swallows whole, ascending; nothing speaks of them.
     pub gone: Vec<PartRef>,
+    /// What a recheck need not work out again.
+    pub(super) kept: Kept,
     /// How they were asked for.
     pub options: Options,
 }

@@ -6,7 +6,7 @@ use super::ports::kin::{Kin, kin};
 use super::ports::stiff;
 use super::{Finding, Interval, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Point, distance};
-use crate::panel::{Class, Detail, Panel, Part, PartRef, State, Subject};
+use crate::panel::{Class, Classes, Detail, Panel, Part, PartRef, State, Subject};
 use crate::solid::travel::{Moved, Reach};
 use crate::solid::{self, Bounds, Pose, Shape, Solid, Vec3};
 use std::borrow::Cow;
@@ -34,6 +34,9 @@ pub static RULE: Rule = Rule {
     asked: None,
 };
 
+/// Parts that lines, or what carries them, are made of.
+const LINES: Classes = Classes::of(&[Class::Port, Class::Obstacle, Class::Moving, Class::Line]);
+
 /// The nearest that was found.
 struct Nearest {
     of: PartRef,
@@ -49,12 +52,15 @@ struct Nearest {
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
+    if !s.parts.iter().any(|p| LINES.has(p.class)) {
+        return;
+    }
     for asked in [Kin::Fluid, Kin::ControlCable] {
         // among things that exist and stay, and with something new
         let mut nearest: [Option<Nearest>; 2] = [None, None];
         let mut drawn = true;
         let mut any = None;
-        for (k, part) in s.parts.iter().enumerate() {
+        for (k, part) in s.parts.iter().enumerate().filter(|(_, p)| LINES.has(p.class)) {
             let of = t.part(k);
             if kin(panel, of, part) != Some(asked) {
                 continue;

@@ -1,9 +1,10 @@
 //! The first quarter turn of what leaves a port needs room.
 
 use super::own::{Teller, length, of_class};
-use super::ports::{Exit, Free, Movers, Turn, exit, free_of, gathered, said};
-use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
+use super::ports::{self, Exit, Free, Movers, Turn, exit, free_of, gathered, said};
+use super::{Finding, Limit, Near, Relation, Rule, Source, Space, Standing, Verdict};
 use crate::calc::clock::Seen;
+use crate::geom::Rect;
 use crate::panel::{Class, Panel, PartRef, State, SubjectKind};
 
 /// The rule.
@@ -19,42 +20,50 @@ pub static RULE: Rule = Rule {
           anywhere within that room must be clear; that some such turn is not is no fail.",
     limit: Limit::AtLeast(0.0),
     source: Source { standing: Standing::Nature, title: "" },
-    relation: Relation::Around(measure),
+    relation: Relation::Near(Near { reach, measure }),
     asked: None,
 };
 
-fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
-    // once for the whole panel: what moves is made ready for all ports together
-    if Teller::new(panel, subject, rule, out).main_sheet().is_none() {
-        return;
-    }
-    let movers = Movers::of(panel);
-    for (k, s) in panel.subjects.iter().enumerate() {
-        if matches!(s.kind, SubjectKind::Placement | SubjectKind::Unit) {
-            item(&mut Teller::new(panel, k, rule, out), &movers);
+fn measure(space: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let mut t = Teller::new(space.panel, subject, rule, out);
+    for (port, exit) in exits(&t) {
+        match exit {
+            Err(lacks) => {
+                let part = t.panel.part(port);
+                t.withhold(port, part.centre, format!("{} ({})", lacks.join("; "), part.name));
+            }
+            Ok(e) => one(&mut t, space.movers(), &e),
         }
     }
 }
 
-fn item(t: &mut Teller<'_>, movers: &Movers<'_>) {
-    let panel = t.panel;
-    let Some(s) = t.subject() else { return };
-    for (k, part) in of_class(s, Class::Port) {
-        let port = t.part(k);
-        match exit(panel, port) {
-            None => {}
-            Some(Err(lacks)) => {
-                t.withhold(port, part.centre, format!("{} ({})", lacks.join("; "), part.name))
-            }
-            Some(Ok(e)) => one(t, movers, &e),
-        }
-    }
+/// The ports of an item, each made ready or with what it lacks.
+fn exits(t: &Teller<'_>) -> Vec<(PartRef, Result<Exit, Vec<String>>)> {
+    let items = [SubjectKind::Placement, SubjectKind::Unit];
+    let Some(s) = t.subject().filter(|s| items.contains(&s.kind)) else { return Vec::new() };
+    let ports = of_class(s, Class::Port).map(|(k, _)| t.part(k));
+    ports.filter_map(|port| Some((port, exit(t.panel, port)?))).collect()
+}
+
+/// The room that the turns of an item's lines are looked for in, seen from the seat.
+fn reach(panel: &Panel, subject: usize, rule: &'static Rule) -> Option<Rect> {
+    panel.subjects.get(subject)?.facts.as_ref().filter(|f| !f.ports.is_empty())?;
+    let mut out = Vec::new();
+    let t = Teller::new(panel, subject, rule, &mut out);
+    let clearance = clearance(&t);
+    let exits = exits(&t).into_iter().filter_map(|(_, e)| e.ok());
+    let all = exits.flat_map(|e| [side_exit(&e), Some(e)]).flatten();
+    all.map(|e| ports::looked_at(panel, &e, clearance)).reduce(|a, b| a.union(b))
+}
+
+fn clearance(t: &Teller<'_>) -> f64 {
+    t.asked(0.0).max(0.0)
 }
 
 fn one(t: &mut Teller<'_>, movers: &Movers<'_>, e: &Exit) {
     let panel = t.panel;
     let at = [panel.part(e.port).centre; 2];
-    let clearance = t.asked(0.0).max(0.0);
+    let clearance = clearance(t);
     let around = gathered(panel, movers, e, clearance);
     let mut found = free_of(panel, e, &around, clearance, true);
     let how = how(panel, e);
@@ -116,11 +125,16 @@ fn how(panel: &Panel, e: &Exit) -> String {
     }
 }
 
+/// The port with the side exit that its definition describes.
+fn side_exit(e: &Exit) -> Option<Exit> {
+    let deep = e.side_exit?;
+    Some(Exit { straight: 0.0, turn: Turn::Room { deep, elbow: true }, ..e.clone() })
+}
+
 /// What would cure it: more room ahead, or the side exit that the definition describes.
 fn cure(t: &Teller<'_>, movers: &Movers<'_>, e: &Exit, found: &Free, clearance: f64) -> String {
     let more = found.more.map_or(String::new(), |m| format!(" Needs {} more", length(t.panel, m)));
-    let side = e.side_exit.map(|deep| {
-        let shell = Exit { straight: 0.0, turn: Turn::Room { deep, elbow: true }, ..e.clone() };
+    let side = side_exit(e).map(|shell| {
         let set =
             free_of(t.panel, &shell, &gathered(t.panel, movers, &shell, clearance), clearance, true).set;
         if set.is_empty() {

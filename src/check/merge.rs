@@ -20,26 +20,31 @@ pub(super) fn merge(
     fresh: Vec<Finding>,
 ) -> Vec<Finding> {
     let Some(spare) = list.first().map(blank) else { return fresh };
-    let (mut place, mut fresh_place) = (Place::default(), Place::default());
+    let mut place = Place::default();
     let (mut runs, mut homes): (Vec<Run>, Vec<usize>) = (Vec::new(), Vec::with_capacity(fresh.len()));
-    let mut next = fresh.first().map(|g| (fresh_place.of(g), g.a, g.b));
+    let orders: Vec<u16> = fresh.iter().map(|g| place.of(g)).collect();
+    let mut place = Place::default();
+    let mut run = Run { from: 0, count: 0, to: 0 };
     let mut to = 0;
     for (from, f) in list.iter().enumerate() {
         if outdated(f) {
             continue;
         }
         let order = place.of(f);
-        while next.is_some_and(|key| key < (order, f.a, f.b)) {
+        // nearly always the next new one belongs to a later rule
+        while orders.get(homes.len()).is_some_and(|next| *next <= order)
+            && fresh.get(homes.len()).is_some_and(|g| (orders[homes.len()], g.a, g.b) < (order, f.a, f.b))
+        {
             homes.push(to);
             to += 1;
-            next = fresh.get(homes.len()).map(|g| (fresh_place.of(g), g.a, g.b));
         }
-        match runs.last_mut() {
-            Some(run) if run.from + run.count == from && run.to + run.count == to => run.count += 1,
-            _ => runs.push(Run { from, count: 1, to }),
+        if run.from + run.count != from || run.to + run.count != to {
+            runs.push(std::mem::replace(&mut run, Run { from, count: 0, to }));
         }
+        run.count += 1;
         to += 1;
     }
+    runs.push(run);
     homes.extend((to..).take(fresh.len() - homes.len()));
     let count = to.max(homes.last().map_or(0, |last| last + 1));
     while list.len() < count {
@@ -48,14 +53,10 @@ pub(super) fn merge(
     // What goes back moves from the last to the first, what comes forward from the first to the last: as the order
     // stays, none lands on one that has yet to move. What is swapped out of the way is not needed any more.
     for run in runs.iter().rev().filter(|run| run.to > run.from) {
-        for k in (0..run.count).rev() {
-            list.swap(run.from + k, run.to + k);
-        }
+        list[run.from..run.to + run.count].rotate_right(run.to - run.from);
     }
     for run in runs.iter().filter(|run| run.to < run.from) {
-        for k in 0..run.count {
-            list.swap(run.from + k, run.to + k);
-        }
+        list[run.to..run.from + run.count].rotate_left(run.from - run.to);
     }
     for (home, new) in homes.into_iter().zip(fresh) {
         list[home] = new;

@@ -52,6 +52,7 @@ mod pitch;
 mod plan;
 mod plausible;
 pub mod ports;
+mod ready;
 mod rear_flange_clear;
 mod rear_flange_seat;
 mod removal;
@@ -86,7 +87,9 @@ pub(crate) use least_hole::{RULE as LEAST_HOLE, least_width};
 pub use plan::REACH;
 pub use plausible::Doubtful;
 pub use rule::InRoom;
-pub use rule::{Asked, Exempt, From, Limit, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two};
+pub use rule::{
+    Asked, Exempt, From, Limit, Near, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two,
+};
 pub use space::Space;
 
 /// All rules, in the order in which findings are listed.

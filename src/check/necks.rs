@@ -9,7 +9,7 @@
 //! are not told.
 
 use super::judge::{self, Stack};
-use super::run::{core, depth_in};
+use super::ready::{core, depth_in};
 use crate::geom::region::{self, Bound, Piece};
 use crate::geom::{Contour, Gap, Rect, SLACK, Segment, distance};
 use crate::panel::{Part, PartRef};
@@ -162,15 +162,19 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
     let boxes: Vec<Rect> = all.iter().map(|(_, p)| p.contour.bounds().inflate(wide, wide)).collect();
     let mut order: Vec<(f64, usize)> = boxes.iter().enumerate().map(|(k, b)| (b.x0, k)).collect();
     order.sort_unstable_by(|(a, i), (b, j)| a.total_cmp(b).then(i.cmp(j)));
-    let mut open: Vec<usize> = Vec::new();
+    let mut open: Vec<(Rect, usize)> = Vec::new();
+    let mut beside: Vec<usize> = Vec::new();
     for (_, i) in order {
         let here = boxes[i];
-        open.retain(|j| boxes[*j].x1 >= here.x0);
-        for &j in &open {
-            let there = boxes[j];
-            if there.y0 > here.y1 || here.y0 > there.y1 {
-                continue;
+        beside.clear();
+        open.retain(|(there, j)| {
+            let stays = there.x1 >= here.x0;
+            if stays && there.y0 <= here.y1 && here.y0 <= there.y1 {
+                beside.push(*j);
             }
+            stays
+        });
+        for &j in &beside {
             let (p, q) = (all[i].1, all[j].1);
             let reach = asked + most[i] + most[j];
             let Some(gap) = distance::outlines_within(&p.contour, &q.contour, reach) else { continue };
@@ -179,7 +183,7 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
                 links.push(Link { a: i, b: Some(j), gap, loss });
             }
         }
-        open.push(i);
+        open.push((here, i));
     }
     links
 }

@@ -2,7 +2,7 @@
 //! of part the set of rows that speak of it, so that each near pair of parts is looked at once.
 
 use super::{Exempt, From, Limit, Need, RULES, Relation, Rule, Select};
-use crate::panel::{Class, Panel, PartRef};
+use crate::panel::{Class, Panel, PartRef, Subject};
 use std::sync::LazyLock;
 
 /// Pass findings are listed up to this far beyond the limit, mm; also what `all_pairs` calls near.
@@ -42,6 +42,8 @@ pub(super) struct Plan {
     pub around: Vec<Measurer>,
     /// Rules with a measurer of a subject in the airframe.
     pub room: Vec<(&'static Rule, u16, super::InRoom)>,
+    /// Rules with a measurer of a subject among what is near it.
+    pub near: Vec<(&'static Rule, u16, super::Near)>,
     /// Rules with a measurer of two subjects.
     pub two: Vec<(&'static Rule, u16, super::Two)>,
     of: [Rows; CLASSES],
@@ -88,6 +90,7 @@ impl Row {
             Relation::All(_)
             | Relation::Own(_)
             | Relation::Around(_)
+            | Relation::Near(_)
             | Relation::Between(_)
             | Relation::Room(_) => (&NO_PART, None),
         }
@@ -137,6 +140,23 @@ static NO_PART: Select = Select { classes: crate::panel::Classes(0), when: None 
 impl Plan {
     /// Lays the rules out for a panel.
     pub fn new(panel: &Panel) -> Plan {
+        let mut plan = Plan::limited(panel);
+        plan.reach(panel, &mut panel.subjects.iter().enumerate());
+        plan
+    }
+
+    /// The same where only some subjects differ from those of a plan that asked `most` of any part.
+    pub fn again(panel: &Panel, most: &[f64], changed: impl Iterator<Item = usize>) -> Plan {
+        let mut plan = Plan::limited(panel);
+        plan.reach(panel, &mut changed.filter_map(|s| Some((s, panel.subjects.get(s)?))));
+        for (row, most) in plan.rows.iter_mut().zip(most) {
+            row.most = row.most.max(*most);
+        }
+        plan
+    }
+
+    /// The rules with the panel's own limits.
+    fn limited(panel: &Panel) -> Plan {
         // what does not depend on the panel is laid out once
         static RULED: LazyLock<Plan> = LazyLock::new(Plan::of_rules);
         let mut plan = RULED.clone();
@@ -147,7 +167,6 @@ impl Plan {
                 row.most = row.even;
             }
         }
-        plan.reach(panel);
         plan
     }
 
@@ -158,6 +177,7 @@ impl Plan {
             own: Vec::new(),
             around: Vec::new(),
             room: Vec::new(),
+            near: Vec::new(),
             two: Vec::new(),
             of: [0; CLASSES],
             from: [0; CLASSES],
@@ -185,6 +205,7 @@ impl Plan {
             Relation::Own(own) | Relation::Around(own) if around => self.around.push((rule, order, *own)),
             Relation::Own(own) | Relation::Around(own) => self.own.push((rule, order, *own)),
             Relation::Room(room) => self.room.push((rule, order, *room)),
+            Relation::Near(near) => self.near.push((rule, order, *near)),
             Relation::Between(two) => self.two.push((rule, order, *two)),
             Relation::Apart { .. } | Relation::Inside { .. } | Relation::Covers { .. } => {
                 let even = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };
@@ -238,7 +259,7 @@ impl Plan {
     }
 
     /// Finds the most that each row can ask where it depends on the parts.
-    fn reach(&mut self, panel: &Panel) {
+    fn reach(&mut self, panel: &Panel, subjects: &mut dyn Iterator<Item = (usize, &Subject)>) {
         let by_part: Rows =
             self.rows.iter().enumerate().filter(|(_, r)| r.rule.asked.is_some()).map(|(k, _)| 1 << k).sum();
         if by_part == 0 {
@@ -247,7 +268,7 @@ impl Plan {
         let speaks = |c: usize| (self.of[c] | self.from[c] | self.inside[c]) & by_part;
         let depends: u32 = (0..CLASSES).filter(|c| speaks(*c) != 0).map(|c| 1 << c).sum();
         let mut most = vec![0.0_f64; self.rows.len()];
-        for (s, subject) in panel.subjects.iter().enumerate() {
+        for (s, subject) in subjects {
             // most parts are of classes that are asked alike
             let parts = subject.parts.iter().enumerate().filter(|(_, p)| p.class as u32 & depends != 0);
             for (p, part) in parts {

@@ -2,6 +2,7 @@
 
 use crate::check::space::Space;
 use crate::check::{Finding, RULES};
+use crate::geom::Rect;
 use crate::panel::{Classes, Panel, PartRef};
 
 /// Standing of a limit.
@@ -143,6 +144,16 @@ pub type Two = fn(&Panel, [usize; 2], &'static Rule, &mut Vec<Finding>);
 /// A rule's own measurer of a subject in the airframe.
 pub type InRoom = fn(&Space<'_>, usize, &'static Rule, &mut Vec<Finding>);
 
+/// A rule's own measurer of a subject among what stands near it.
+#[derive(Clone, Copy)]
+pub struct Near {
+    /// What it looks at, seen from the seat: subjects none of whose parts meet this box do not matter, wherever they
+    /// are. `None`: it looks at none.
+    pub reach: fn(&Panel, usize, &'static Rule) -> Option<Rect>,
+    /// The measurer. All that it writes names the subject first.
+    pub measure: InRoom,
+}
+
 /// The relations. Each has one measurer; a rule outside them brings its own.
 #[derive(Clone, Copy)]
 pub enum Relation {
@@ -190,6 +201,8 @@ pub enum Relation {
     /// The same as [`Relation::Own`] for a measurer that also looks at the airframe: obstacles, controls, lines that
     /// are there. Where one of these changes everything is asked again.
     Room(InRoom),
+    /// The same as [`Relation::Room`] for a measurer that also looks at other subjects, those near it alone.
+    Near(Near),
     /// The same as [`Relation::Own`] for a measurer that looks at other subjects too. Dearer: it is run again for every
     /// subject whenever any one changes.
     Around(Own),

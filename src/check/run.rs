@@ -1,138 +1,18 @@
 //! One run of the rules over a panel made ready: what is said of a subject alone, of what is around it,
 //! and of a pair of subjects.
 
-use super::engine::Options;
-use super::judge::{Case, most_loss};
-use super::plan::{Plan, REACH, Roles, Rows, bits};
+use super::judge::Case;
+use super::plan::{REACH, Rows, bits};
+use super::ready::{Ready, Scene, depth_in};
 use super::space::{self, Space};
-use super::{Finding, absent, gone, insert, pair};
-use crate::geom::{Contour, Rect, distance};
-use crate::panel::{Class, Panel, Part, PartRef, Subject, SubjectKind};
-use std::cell::OnceCell;
-
-/// A part made ready for pairing.
-pub(super) struct Ready {
-    pub r: PartRef,
-    pub bounds: Rect,
-    pub roles: Roles,
-    /// The most that its tolerances can take away.
-    pub loss: f64,
-}
-
-/// A panel made ready.
-pub(super) struct Scene<'a> {
-    panel: &'a Panel,
-    options: Options,
-    pub plan: Plan,
-    /// Box of a subject's parts, sheets left out.
-    pub boxes: Vec<Option<Rect>>,
-    pub gone: Vec<PartRef>,
-    /// A rectangle of each sheet that its outline does not enter.
-    cores: Vec<Option<Rect>>,
-    /// The most that the tolerances of any part can take away.
-    most_loss: f64,
-    /// How far beyond its box a subject can matter.
-    pub reach: f64,
-    ready: Vec<OnceCell<Vec<Ready>>>,
-    /// The airframe made ready; asked for only where there is one.
-    space: OnceCell<Space<'a>>,
-    /// Who plays which part; asked for only where a part is missing.
-    cast: OnceCell<absent::Cast>,
-}
-
-impl<'a> Scene<'a> {
-    pub fn new(panel: &'a Panel, options: Options) -> Scene<'a> {
-        let plan = Plan::new(panel);
-        let boxes: Vec<Option<Rect>> = panel.subjects.iter().map(|s| around(panel, s)).collect();
-        let gone = gone::gone(panel, &boxes);
-        let parts = panel.subjects.iter().flat_map(|s| &s.parts);
-        let most_loss = parts.map(most_loss).fold(0.0, f64::max);
-        let most = plan.rows.iter().map(|r| r.most).fold(0.0, f64::max);
-        let reach = most + REACH.max(2.0 * most_loss);
-        let cores = panel.sheets.iter().map(|s| core(&s.outline)).collect();
-        let ready = panel.subjects.iter().map(|_| OnceCell::new()).collect();
-        Scene {
-            panel,
-            options,
-            plan,
-            boxes,
-            gone,
-            cores,
-            most_loss,
-            reach,
-            ready,
-            space: OnceCell::new(),
-            cast: OnceCell::new(),
-        }
-    }
-
-    fn ready(&self, s: usize) -> &[Ready] {
-        self.ready[s].get_or_init(|| {
-            let parts = self.panel.subjects[s].parts.iter().enumerate();
-            let ready = parts.filter_map(|(p, part)| {
-                let r = PartRef { subject: s as u32, part: p as u32 };
-                let roles = self.plan.roles(self.panel, r, part.class);
-                let exists = !roles.none() && (self.gone.is_empty() || self.gone.binary_search(&r).is_err());
-                exists.then(|| Ready { r, bounds: part.contour.bounds(), roles, loss: most_loss(part) })
-            });
-            ready.collect()
-        })
-    }
-}
-
-impl Scene<'_> {
-    /// Roles, first and second, that a subject's parts play, and those that it lacks may play.
-    fn roles(&self, s: usize) -> (Rows, Rows) {
-        let there = self.ready(s).iter().fold((0, 0), |(o, f), p| (o | p.roles.of, f | p.roles.from));
-        let lacks = absent::unknown(&self.panel.subjects[s]);
-        lacks.fold(there, |(o, f), (_, _, class)| {
-            let (of, from, _) = self.plan.rows_of(class);
-            (o | of, f | from)
-        })
-    }
-}
-
-/// A rectangle inside an outline which the outline does not enter; a good one for a plate with cut
-/// corners, perhaps none for a ring.
-pub(super) fn core(outline: &Contour) -> Option<Rect> {
-    let mut core = outline.bounds();
-    for (_, b) in outline.boxed() {
-        if b.x0 >= core.x1 || b.x1 <= core.x0 || b.y0 >= core.y1 || b.y1 <= core.y0 {
-            continue;
-        }
-        // leave the piece out on the side that costs the least
-        let sides = [
-            Rect { x0: b.x1, ..core },
-            Rect { x1: b.x0, ..core },
-            Rect { y0: b.y1, ..core },
-            Rect { y1: b.y0, ..core },
-        ];
-        let area = |r: &Rect| (r.x1 - r.x0).max(0.0) * (r.y1 - r.y0).max(0.0);
-        core = sides.into_iter().fold(None, |best: Option<Rect>, r| match best {
-            Some(best) if area(&best) >= area(&r) => Some(best),
-            _ => Some(r),
-        })?;
-    }
-    (core.x0 < core.x1 && core.y0 < core.y1 && outline.holds(core.center())).then_some(core)
-}
-
-/// How deep a box lies in another; negative where it does not.
-pub(super) fn depth_in(core: &Rect, b: &Rect) -> f64 {
-    (b.x0 - core.x0).min(core.x1 - b.x1).min(b.y0 - core.y0).min(core.y1 - b.y1)
-}
+use super::{Finding, absent, pair};
+use crate::geom::distance;
+use crate::panel::{Panel, PartRef, SubjectKind};
 
 /// Whether two parts are holes of one nutplate.
 fn one_nutplate(panel: &Panel, p: PartRef, q: PartRef) -> bool {
     let plate = |r: PartRef| panel.part(r).fastening().and_then(|f| f.nutplate);
     plate(p).zip(plate(q)).is_some_and(|(p, q)| p == q)
-}
-
-/// Box around a subject's parts; none for a sheet, which is no neighbour to anything unless it is an insert.
-fn around(panel: &Panel, s: &Subject) -> Option<Rect> {
-    let counts = |p: &&Part| p.class != Class::Edge || insert::covers(panel, p);
-    let mut parts = s.parts.iter().filter(counts).map(|p| p.contour.bounds());
-    let first = parts.next()?;
-    Some(parts.fold(first, |all, b| all.union(b)))
 }
 
 /// A plain pass that may be the one to list of two subjects.
@@ -183,6 +63,7 @@ impl<'a, 's> Run<'a, 's> {
                 room(space, s, rule, &mut self.out[*order as usize]);
             }
         }
+        self.near(s);
         let ready = self.scene.ready(s);
         self.inside(ready);
         let stays_alone = matches!(panel.subjects[s].kind, SubjectKind::Placement | SubjectKind::Unit);
@@ -197,6 +78,15 @@ impl<'a, 's> Run<'a, 's> {
         }
         self.flush();
         self.hides_own(ready);
+    }
+
+    /// What can be said of a subject among those that stand near it.
+    pub fn near(&mut self, s: usize) {
+        let scene = self.scene;
+        for (rule, order, near) in &scene.plan.near {
+            let space = scene.space.get_or_init(|| Space::of(scene.panel));
+            (near.measure)(space, s, rule, &mut self.out[*order as usize]);
+        }
     }
 
     /// What depends on the other subjects wherever they are.

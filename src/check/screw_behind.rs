@@ -1,12 +1,12 @@
 //! What a screw reaches behind the sheet.
 
-use super::judge::{self, Measure, Stack};
+use super::judge::{self, Measure, Stack, most_loss};
 use super::own::{Judged, Teller, length, of_class};
 use super::removal::{fixed, in_reach, prism};
 use super::{Finding, Limit, Relation, Rule, Source, Standing};
 use crate::geom::{Contour, Point, SLACK, distance};
 use crate::panel::{Class, Classes, HeadKind, Panel, Part, PartRef, Subject, SubjectKind};
-use crate::solid;
+use crate::solid::{self, Bounds, Solid, Vec3};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -39,6 +39,19 @@ struct Shank {
     unknown: Option<String>,
 }
 
+impl Shank {
+    /// As a solid; `None` where it has no size.
+    fn solid(&self) -> Option<Solid> {
+        prism(&Contour::circle(self.at, self.radius), self.from, self.to)
+    }
+
+    /// Its box.
+    fn bounds(&self) -> Bounds {
+        let (r, at) = (self.radius, self.at);
+        Bounds { low: Vec3::new(at.x - r, at.y - r, self.from), high: Vec3::new(at.x + r, at.y + r, self.to) }
+    }
+}
+
 fn shanks<'a>(panel: &'a Panel, s: &'a Subject) -> impl Iterator<Item = Shank> + 'a {
     of_class(s, Class::Hole).filter_map(move |(part, hole)| {
         let f = hole.fastening()?;
@@ -69,11 +82,15 @@ fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec
         if !has_screws(s) || !has_screws(o) || kin {
             continue;
         }
+        let others: Vec<_> = o.parts.iter().enumerate().filter(|(_, p)| BEHIND.has(p.class)).collect();
+        if others.is_empty() {
+            continue;
+        }
         let mut t = Teller::new(panel, a, rule, out);
         let asked = t.asked(3.0);
         for shank in shanks(panel, s) {
-            let others = o.parts.iter().enumerate().filter(|(_, p)| BEHIND.has(p.class));
-            let met = others.filter_map(|(k, p)| Some((k, beside(&s.parts[shank.part], &shank, p, asked)?)));
+            let own = &s.parts[shank.part];
+            let met = others.iter().filter_map(|(k, p)| Some((*k, beside(own, &shank, p, asked)?)));
             let worst = met.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
             if let Some((k, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
                 tell(&mut t, &shank, PartRef { subject: b as u32, part: k as u32 }, m, asked);
@@ -85,10 +102,13 @@ fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec
 /// Room between a shank and a part of another item; `None` where they are farther apart than is asked.
 fn beside(own: &Part, shank: &Shank, part: &Part, asked: f64) -> Option<Measure> {
     let (from, to) = part.depth?;
-    let loss = judge::loss(own, part, Stack::PointBoundary);
-    let reach = asked + loss;
+    let most = asked + most_loss(own) + most_loss(part);
     let deep = (from - shank.to).max(shank.from - to);
-    if deep >= reach || !in_reach(part.contour.bounds(), shank.at, shank.radius + reach) {
+    if deep >= most || !in_reach(part.contour.bounds(), shank.at, shank.radius + most) {
+        return None;
+    }
+    let loss = judge::loss(own, part, Stack::PointBoundary);
+    if deep >= asked + loss {
         return None;
     }
     let gap = distance::point_contour(shank.at, &part.contour);
@@ -132,18 +152,25 @@ fn airframe(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fi
     let Some(s) = t.subject().filter(|s| has_screws(s)) else { return };
     let asked = t.asked(3.0);
     let mut known = None;
-    for shank in shanks(panel, s) {
-        let section = Contour::circle(shank.at, shank.radius);
-        let Some(pin) = prism(&section, shank.from, shank.to) else { continue };
-        let mut worst: Option<(PartRef, Measure)> = None;
-        for (b, solid) in fixed(panel) {
+    let fixed: Vec<_> = fixed(panel)
+        .map(|(b, solid)| {
             let loss: f64 = panel.part(b).terms.iter().map(|t| t.grow + t.shift).sum();
-            let Some(gap) = solid::within(&pin, solid, asked + loss) else { continue };
-            let at = gap.points.map(|p| Point::new(p.x, p.y));
-            let m =
-                Measure { value: gap.lower, upper: gap.upper, worst: gap.lower - loss, contact: false, at };
-            if m.worst < asked - SLACK && worst.is_none_or(|(_, w)| m.worst < w.worst) {
-                worst = Some((b, m));
+            (b, solid, loss, solid.bounds().grown(asked + loss))
+        })
+        .collect();
+    for shank in shanks(panel, s) {
+        let near: Vec<_> = fixed.iter().filter(|(.., b)| b.distance(&shank.bounds()) <= 0.0).collect();
+        let mut worst: Option<(PartRef, Measure)> = None;
+        if !near.is_empty() {
+            let Some(pin) = shank.solid() else { continue };
+            for &(b, solid, loss, _) in near {
+                let Some(gap) = solid::within(&pin, solid, asked + loss) else { continue };
+                let at = gap.points.map(|p| Point::new(p.x, p.y));
+                let worse = gap.lower - loss;
+                let m = Measure { value: gap.lower, upper: gap.upper, worst: worse, contact: false, at };
+                if worse < asked - SLACK && worst.is_none_or(|(_, w)| worse < w.worst) {
+                    worst = Some((b, m));
+                }
             }
         }
         match worst {

@@ -1,12 +1,13 @@
 //! A tool reaches each fastener.
 
-use super::judge::{self, Measure, Stack};
+use super::judge::{self, Measure, Stack, most_loss};
+use super::near::meets;
 use super::own::{Teller, length, of_class, withhold_absent};
 use super::removal::{fixed, in_reach, prism};
 use super::{Finding, Limit, Relation, Rule, Source, Standing};
-use crate::geom::{Contour, Point, SLACK, distance};
+use crate::geom::{Contour, Point, Rect, SLACK, distance};
 use crate::panel::{Class, Classes, Panel, Part, PartRef, Subject, SubjectKind};
-use crate::solid;
+use crate::solid::{self, Bounds, Vec3};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -44,6 +45,14 @@ struct Stretch {
     to: f64,
 }
 
+impl Stretch {
+    /// Its box.
+    fn bounds(&self, at: Point) -> Bounds {
+        let r = self.radius;
+        Bounds { low: Vec3::new(at.x - r, at.y - r, self.from), high: Vec3::new(at.x + r, at.y + r, self.to) }
+    }
+}
+
 /// A fastener's end and the tool that turns or holds it.
 struct Tool {
     part: usize,
@@ -54,19 +63,48 @@ struct Tool {
 
 /// The tools that a subject's fasteners ask for.
 fn tools(s: &Subject) -> impl Iterator<Item = Tool> + '_ {
-    let known = s.parts.iter().enumerate().filter_map(|(k, p)| Some((k, p, p.depth?, round(p)?)));
-    known.filter_map(move |(part, p, (from, to), radius)| match p.class {
+    ends(s).filter_map(|end| tool(s, &end))
+}
+
+/// An end of a fastener that a tool may go on.
+struct End<'a> {
+    part: usize,
+    p: &'a Part,
+    depth: (f64, f64),
+    radius: f64,
+}
+
+impl End<'_> {
+    /// No tool on it is wider than this per side, mm.
+    fn widest(&self) -> f64 {
+        HANDLE.max(self.radius + SOCKET)
+    }
+}
+
+/// Radius of a screwdriver's handle, mm.
+const HANDLE: f64 = 16.0;
+
+/// How much larger than its nut a socket is per side, mm.
+const SOCKET: f64 = 3.0;
+
+fn ends(s: &Subject) -> impl Iterator<Item = End<'_>> {
+    let ends = s.parts.iter().enumerate().filter(|(_, p)| matches!(p.class, Class::Head | Class::Nut));
+    ends.filter_map(|(part, p)| Some(End { part, p, depth: p.depth?, radius: round(p)? }))
+}
+
+/// The tool that an end asks for; `None` for a nut that holds itself.
+fn tool(s: &Subject, end: &End<'_>) -> Option<Tool> {
+    let End { part, p, depth: (from, to), radius } = *end;
+    let (stretches, name) = match p.class {
         Class::Head => {
             let blade = Stretch { radius: radius.max(4.0), from: from - 75.0, to: from };
-            let handle = Stretch { radius: 16.0, from: from - 175.0, to: from - 75.0 };
-            Some(Tool { part, at: p.centre, stretches: [Some(blade), Some(handle)], name: "screwdriver" })
+            let handle = Stretch { radius: HANDLE, from: from - 175.0, to: from - 75.0 };
+            ([Some(blade), Some(handle)], "screwdriver")
         }
-        Class::Nut if !holds_itself(s, p) => {
-            let socket = Stretch { radius: radius + 3.0, from, to: to + 40.0 };
-            Some(Tool { part, at: p.centre, stretches: [Some(socket), None], name: "socket" })
-        }
-        _ => None,
-    })
+        _ if holds_itself(s, p) => return None,
+        _ => ([Some(Stretch { radius: radius + SOCKET, from, to: to + 40.0 }), None], "socket"),
+    };
+    Some(Tool { part, at: p.centre, stretches, name })
 }
 
 fn round(p: &Part) -> Option<f64> {
@@ -100,10 +138,13 @@ fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec
         }
         let mut t = Teller::new(panel, a, rule, out);
         let asked = t.asked(0.0);
-        for tool in tools(s) {
-            let worst = o.parts.iter().enumerate().filter(|(_, p)| IN_THE_WAY.has(p.class));
-            let worst =
-                worst.filter_map(|(k, p)| beside(&s.parts[tool.part], &tool, p, asked).map(|m| (k, m)));
+        let Some(near) = near(s, o, asked) else { continue };
+        for end in ends(s) {
+            let reach = end.widest() + asked + most_loss(end.p);
+            let within = |n: &&Near<'_>| in_reach(n.bounds, end.p.centre, reach + n.loss);
+            let mut met = near.iter().filter(within).map(|n| n.part).peekable();
+            let Some(tool) = met.peek().and_then(|_| tool(s, &end)) else { continue };
+            let worst = met.filter_map(|(k, p)| beside(end.p, &tool, p).map(|m| (k, m)));
             let worst = worst.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
             // only what is in the way is told of two items: tools that have room are no news
             if let Some((k, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
@@ -112,6 +153,28 @@ fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec
             }
         }
     }
+}
+
+/// A part that a tool may run into.
+struct Near<'a> {
+    part: (usize, &'a Part),
+    bounds: Rect,
+    /// The most that its tolerances can take away.
+    loss: f64,
+}
+
+/// Parts of an item that tools on another's fasteners may run into; `None`: none, as for most pairs of items.
+fn near<'a>(s: &Subject, o: &'a Subject, asked: f64) -> Option<Vec<Near<'a>>> {
+    let ends = s.parts.iter().filter(|p| matches!(p.class, Class::Head | Class::Nut));
+    let all = ends.map(|p| Rect::from_points(p.centre, p.centre)).reduce(|a, b| a.union(b))?;
+    let all = all.inflate(WIDEST + asked, WIDEST + asked);
+    let parts = o.parts.iter().enumerate().filter(|(_, p)| IN_THE_WAY.has(p.class) && p.depth.is_some());
+    let near = parts.filter_map(|part| {
+        let bounds = part.1.contour.bounds();
+        meets(&bounds, &all).then(|| Near { part, bounds, loss: most_loss(part.1) })
+    });
+    let near: Vec<_> = near.collect();
+    (!near.is_empty()).then_some(near)
 }
 
 /// What a tool may meet of an item: one that is a provision is not there yet.
@@ -125,15 +188,12 @@ fn kin(s: &Subject, a: usize, o: &Subject, b: usize) -> bool {
     unit(s) == Some(b) || unit(o) == Some(a)
 }
 
-/// Room between a tool and a part of another item; `None` where they pass each other in depth, or far apart.
-fn beside(own: &Part, tool: &Tool, part: &Part, asked: f64) -> Option<Measure> {
+/// Room between a tool and a part of another item; `None` where they pass each other in depth.
+fn beside(own: &Part, tool: &Tool, part: &Part) -> Option<Measure> {
     let (from, to) = part.depth?;
-    if !in_reach(part.contour.bounds(), tool.at, WIDEST + asked) {
-        return None;
-    }
-    let loss = judge::loss(own, part, Stack::PointBoundary);
     let stretches = tool.stretches.iter().flatten().filter(|s| s.from < to - SLACK && from < s.to - SLACK);
     let widest = stretches.map(|s| s.radius).reduce(f64::max)?;
+    let loss = judge::loss(own, part, Stack::PointBoundary);
     let gap = distance::point_contour(tool.at, &part.contour);
     let off = if part.contour.holds(tool.at) { -gap.distance } else { gap.distance };
     let value = off - widest;
@@ -168,12 +228,18 @@ fn airframe(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fi
     withhold_absent(&mut t, s, &[Class::Head, Class::Nut]);
     let asked = t.asked(0.0);
     let mut free = None;
+    let fixed: Vec<_> = fixed(panel).map(|(b, solid)| (b, solid, solid.bounds())).collect();
     for tool in tools(s) {
         let mut worst: Option<Worst> = None;
         for part in tool.stretches.iter().flatten() {
+            let around = part.bounds(tool.at).grown(asked + SLACK);
+            let mut near = fixed.iter().filter(|(.., b)| b.distance(&around) <= 0.0).peekable();
+            if near.peek().is_none() {
+                continue;
+            }
             let section = Contour::circle(tool.at, part.radius);
             let Some(solid) = prism(&section, part.from, part.to) else { continue };
-            for (b, fixed) in fixed(panel) {
+            for &(b, fixed, _) in near {
                 let Some(gap) = solid::within(&solid, fixed, asked + SLACK) else { continue };
                 let loss: f64 = panel.part(b).terms.iter().map(|t| t.grow + t.shift).sum();
                 let at = gap.points.map(|p| Point::new(p.x, p.y));

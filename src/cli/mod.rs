@@ -12,7 +12,6 @@ mod cut_check;
 mod drawing;
 mod explain;
 mod instruments;
-mod jobs;
 mod made;
 mod man;
 mod mockup;

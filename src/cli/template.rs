@@ -3,7 +3,7 @@
 use crate::cli::common::{self, Failure};
 use crate::cli::made::{self, BARRED};
 use crate::cli::progress::Progress;
-use crate::cli::{Entry, Exit, jobs, watch};
+use crate::cli::{Entry, Exit, watch};
 use crate::draw::Drawing;
 use crate::draw::front_view;
 use crate::draw::template::{
@@ -11,6 +11,7 @@ use crate::draw::template::{
 };
 use crate::export::{self, Made};
 use crate::geom::Rect;
+use crate::jobs;
 use crate::panel::Panel;
 use crate::report;
 use crate::units::{Length, Sign, Unit};

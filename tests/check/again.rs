@@ -76,7 +76,8 @@ fn the_tree_of_a_large_sheet_finds_what_the_scan_finds() {
     // 400 subjects go through the tree; recheck of all but a few goes through plain scans
     let panel = large(400);
     let whole = check(&panel, &Options::default());
-    let empty = Findings { list: Vec::new(), gone: whole.gone.clone(), options: Options::default() };
+    let mut empty = whole.clone();
+    empty.list.clear();
     let all: Vec<usize> = (1..panel.subjects.len()).collect();
     let by_scan = recheck(&panel, empty, &all);
     let pairs = |f: &Findings| f.list.iter().filter(|f| f.b.is_some()).cloned().collect::<Vec<_>>();

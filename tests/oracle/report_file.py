@@ -71,7 +71,8 @@ for name in ids.keys() & found.keys():
         say(f"{name}: place {place}, not {first}")
     if f["measured"] and measured not in ("", "-"):
         value, unit = re.match(r"(-?[\d.]+)(?: (\w+))?", measured).groups()
-        ends = f["measured"]["lower"], f["measured"]["upper"]
+        # "over N" has no upper end
+        ends = [e for e in (f["measured"]["lower"], f["measured"]["upper"]) if e is not None]
         scale, slack = (25.4, 0.0005) if unit == "in" else (1.0, 0.005)
         if min(abs(float(value) * scale - e) for e in ends) > slack * scale * 1.001:
             say(f"{name}: measured {measured}, not {ends}")

@@ -90,7 +90,7 @@ pub struct Around<'a> {
     /// What stands still.
     pub blocks: Vec<Block<'a>>,
     /// What moves.
-    pub movers: Vec<Mover<'a>>,
+    pub movers: Vec<&'a Mover<'a>>,
     /// Depth of the floor where no area of the depth map says otherwise.
     pub floor: Option<f64>,
 }
@@ -101,7 +101,13 @@ const FAR: f64 = 1e5;
 impl<'a> Around<'a> {
     /// What stands within `reach` of the port seen from the seat, and not wholly behind the plane in which the line
     /// leaves, by `clearance` or more: nothing of the line lies there.
-    pub fn of(panel: &'a Panel, movers: &Movers<'a>, exit: &Exit, reach: f64, clearance: f64) -> Around<'a> {
+    pub fn of(
+        panel: &'a Panel,
+        movers: &'a Movers<'a>,
+        exit: &Exit,
+        reach: f64,
+        clearance: f64,
+    ) -> Around<'a> {
         let meets = |c: &Contour| {
             let b = c.bounds();
             let gap = |v: f64, low: f64, high: f64| (low - v).max(v - high).max(0.0);
@@ -112,7 +118,7 @@ impl<'a> Around<'a> {
         let mut all = Around { blocks: Vec::new(), movers: Vec::new(), floor: panel.depth.elsewhere };
         let far = Bounds { low: exit.at, high: exit.at }.grown(reach.max(exit.deep() + clearance));
         let comes = |m: &&Mover<'_>| m.reach.bounds().distance(&far) <= 0.0;
-        all.movers = movers.all.iter().filter(comes).cloned().collect();
+        all.movers = movers.all.iter().filter(comes).collect();
         for (k, s) in panel.subjects.iter().enumerate() {
             let own = k as u32 == mine;
             if s.parts.is_empty() || Some(k as u32) == carrier {

@@ -10,7 +10,7 @@ use super::exit::{Exit, Turn};
 use super::room::Room;
 use super::tube::{Chain, Frame, THIN, along_depth};
 use crate::calc::clock::Directions;
-use crate::geom::{Contour, Point, SLACK, contains, distance};
+use crate::geom::{Contour, Point, Rect, SLACK, contains, distance};
 use crate::panel::{Panel, PartRef};
 use crate::solid::travel::{Moved, Reach};
 use crate::solid::{self, Bounds, Pose, Shape, Solid, Vec3};
@@ -20,6 +20,9 @@ use std::cell::OnceCell;
 const FIRST: usize = 24;
 /// Narrowest interval that is looked at, degrees.
 const LEAST: f64 = 15.0 / 8.0;
+
+/// Chords that get a box together.
+const STRETCH: usize = 3;
 
 /// The answer.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,9 +44,19 @@ pub fn free(panel: &Panel, movers: &Movers<'_>, exit: &Exit, clearance: f64) -> 
 }
 
 /// What stands within reach of a port's first turn.
-pub fn gathered<'a>(panel: &'a Panel, movers: &Movers<'a>, exit: &Exit, clearance: f64) -> Around<'a> {
+pub fn gathered<'a>(panel: &'a Panel, movers: &'a Movers<'a>, exit: &Exit, clearance: f64) -> Around<'a> {
+    Around::of(panel, movers, exit, looks(panel, exit, clearance), clearance)
+}
+
+/// The room that a port's first turn is looked for in, seen from the seat: what does not meet it does not matter.
+pub fn looked_at(panel: &Panel, exit: &Exit, clearance: f64) -> Rect {
+    let r = looks(panel, exit, clearance) + SLACK;
+    Rect::new(exit.at.x - r, exit.at.y - r, exit.at.x + r, exit.at.y + r)
+}
+
+fn looks(panel: &Panel, exit: &Exit, clearance: f64) -> f64 {
     let loss = panel.part(exit.port).terms.iter().map(|t| t.shift + t.grow).sum::<f64>();
-    Around::of(panel, movers, exit, reach(panel, exit) + clearance + loss, clearance)
+    reach(panel, exit) + clearance + loss
 }
 
 /// How far from its axis a line's first turn can reach, seen from the seat.
@@ -223,11 +236,11 @@ impl Test<'_> {
         let moves = |side: f64| if along { (0.0, side * half) } else { (side * half, 0.0) };
         let (every_way, beside) = moves(chain.side);
         let most = chain.radius + self.clearance + every_way;
-        let hull = hull(&chords).grown(most + beside);
+        let whole = hull(&chords).grown(most + beside);
         let meets = |b: &Block<'_>| {
             let loss = self.loss(b);
             b.solid.is_none()
-                && hull.grown(loss).distance(&b.bounds3()) <= 0.0
+                && whole.grown(loss).distance(&b.bounds3()) <= 0.0
                 && chords.iter().enumerate().any(|(n, chord)| {
                     let (every_way, beside) = moves(chord.side);
                     let skin = chain.radius + self.clearance + every_way;
@@ -245,7 +258,7 @@ impl Test<'_> {
         if let Some((k, _)) = met {
             return Some(Bar::here(Met::Still(k)));
         }
-        if self.around.floor.is_some_and(|floor| hull.high.d > floor) {
+        if self.around.floor.is_some_and(|floor| whole.high.d > floor) {
             for chord in &chords {
                 let (every_way, beside) = moves(chord.side);
                 let skin = chain.radius + self.clearance + every_way;
@@ -257,23 +270,25 @@ impl Test<'_> {
         }
         let (grown, moved) = (chain.radius + self.clearance - THIN, chain.side * half);
         let need = Need { most: grown + moved, least: grown - moved };
-        self.meets_solids(&hull, || chain.wire(&chords), need, last)
+        let stretches: Vec<Bounds> =
+            chords.chunks(STRETCH).map(|some| hull(some).grown(most + beside)).collect();
+        self.meets_solids(&stretches, || chain.wire(&chords), need, last)
     }
 
-    /// What is met of the solids that are no prisms or that move, by a shape; `here` is a box that holds it grown by
+    /// What is met of the solids that are no prisms or that move, by a shape; the boxes `here` together hold it grown by
     /// `need`.
     fn meets_solids(
         &self,
-        here: &Bounds,
+        here: &[Bounds],
         shape: impl Fn() -> Option<Solid>,
         need: Need,
         last: Option<Met>,
     ) -> Option<Bar> {
-        let near = |s: &Solid, loss: f64| s.bounds().distance(here) <= loss;
+        let near = |s: &Solid, loss: f64| here.iter().any(|b| s.bounds().distance(b) <= loss);
         let still = self.around.blocks.iter().enumerate();
         let still = still.filter(|(_, b)| b.solid.is_some_and(|s| near(s, self.loss(b))));
         let moves = self.around.movers.iter().enumerate();
-        let moves = moves.filter(|(_, m)| m.reach.bounds().distance(here) <= 0.0);
+        let moves = moves.filter(|(_, m)| here.iter().any(|b| m.reach.may_meet(b, 0.0)));
         let all =
             || still.clone().map(|(k, _)| Met::Still(k)).chain(moves.clone().map(|(k, _)| Met::Moves(k)));
         let first = all().next()?;
@@ -282,19 +297,23 @@ impl Test<'_> {
         let ready =
             |grow: f64| Reach::new(&self.panel.space.mechanism, Moved { solid: &shape, link: None, grow });
         let mine = OnceCell::new();
+        // what barred all of the way beside most likely bars all of this one: then one question does
+        let bar = |met: Met, some: &dyn Fn() -> bool, all: &dyn Fn() -> bool| {
+            let first = last == Some(met);
+            let whole = first && all();
+            let meets = whole || some();
+            meets.then(|| Bar { met, whole: whole || !first && all() })
+        };
         let meets = |met: Met| match met {
             Met::Still(k) => self.around.blocks.get(k).and_then(|b| Some((b.solid?, self.loss(b)))).and_then(
                 |(s, loss)| {
-                    let meets = solid::nearer(&shape, s, need.most + loss);
-                    let whole =
-                        need.least + loss >= 0.0 && meets && solid::nearer(&shape, s, need.least + loss);
-                    meets.then_some(Bar { met, whole })
+                    let barred = |need: f64| need >= 0.0 && solid::nearer(&shape, s, need);
+                    bar(met, &|| barred(need.most + loss), &|| barred(need.least + loss))
                 },
             ),
             Met::Moves(k) => self.around.movers.get(k).and_then(|m| {
-                let meets = m.reach.meets(mine.get_or_init(|| ready(need.most)), SLACK);
-                let whole = meets && need.least >= 0.0 && m.reach.meets(&ready(need.least), 0.0);
-                meets.then_some(Bar { met, whole })
+                let some = || m.reach.meets(mine.get_or_init(|| ready(need.most)), SLACK);
+                bar(met, &some, &|| need.least >= 0.0 && m.reach.meets(&ready(need.least), 0.0))
             }),
             Met::Floor => None,
         };
@@ -338,7 +357,7 @@ impl Test<'_> {
         let need = Need { most: self.clearance + moves, least: self.clearance - moves };
         let here =
             Bounds { low: Vec3::new(bounds.x0, bounds.y0, low), high: Vec3::new(bounds.x1, bounds.y1, high) };
-        self.meets_solids(&here.grown(need.most), shape, need, last)
+        self.meets_solids(&[here.grown(need.most)], shape, need, last)
     }
 
     /// Whether something reaches the floor where no area of the depth map stands under all of it.

@@ -26,8 +26,8 @@ pub fn is_electric(carries: &str) -> bool {
 }
 
 fn has_any(carries: &str, words: &[&str]) -> bool {
-    let text = carries.to_lowercase();
-    text.split(|c: char| !c.is_alphanumeric()).any(|w| words.contains(&w))
+    let mut said = carries.split(|c: char| !c.is_alphanumeric());
+    said.any(|w| words.iter().any(|word| w.eq_ignore_ascii_case(word)))
 }
 
 /// What a part is to this question; `None`: it is asked nothing.

@@ -22,4 +22,4 @@ pub use service::{Loop, loop_of};
 pub use words::said;
 
 pub(super) use around::stiff;
-pub(super) use free::{free_of, gathered};
+pub(super) use free::{free_of, gathered, looked_at};

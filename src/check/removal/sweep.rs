@@ -3,7 +3,8 @@
 use super::Side;
 use crate::geom::{Contour, Point, Rect, SLACK, distance};
 use crate::panel::{Class, Classes, Detail, Panel, Part, PartRef, SubjectKind};
-use crate::solid::{self, Pose, Shape, Solid};
+use crate::solid::{self, Bounds, Pose, Shape, Solid, Vec3};
+use std::cell::OnceCell;
 
 /// What moves with the item; plugs are taken off before.
 const MOVES: Classes = Classes::of(&[Class::Body, Class::Case, Class::Bezel, Class::Flange]);
@@ -71,6 +72,16 @@ impl<'a> Sweep<'a> {
     }
 }
 
+impl Sweep<'_> {
+    /// A box around all of it.
+    fn around(&self) -> Bounds {
+        let low = self.prisms.iter().map(|(_, from, _)| *from).fold(f64::INFINITY, f64::min);
+        let high = self.prisms.iter().map(|(.., to)| *to).fold(f64::NEG_INFINITY, f64::max);
+        let b = &self.bounds;
+        Bounds { low: Vec3::new(b.x0, b.y0, low), high: Vec3::new(b.x1, b.y1, high) }
+    }
+}
+
 /// Whether another item comes nearer to the sweep than is asked.
 pub(super) fn in_the_way(panel: &Panel, sweep: &Sweep<'_>, other: usize, asked: f64) -> bool {
     let around = sweep.bounds.inflate(asked, asked);
@@ -103,7 +114,13 @@ pub(super) fn airframe(panel: &Panel, sweep: &Sweep<'_>, asked: f64) -> Fixed {
     if !known {
         return found;
     }
-    let solids: Vec<Solid> = sweep.prisms.iter().filter_map(|(p, f, t)| prism(&p.contour, *f, *t)).collect();
+    let around = sweep.around().grown(asked);
+    let solids = OnceCell::new();
+    let solids = || {
+        let all =
+            || sweep.prisms.iter().filter_map(|(p, f, t)| prism(&p.contour, *f, *t)).collect::<Vec<Solid>>();
+        solids.get_or_init(all).iter()
+    };
     let (mut obstacles, mut moving) = (Vec::new(), Vec::new());
     for (n, s) in panel.subjects.iter().enumerate() {
         for (k, p) in s.parts.iter().enumerate() {
@@ -116,7 +133,10 @@ pub(super) fn airframe(panel: &Panel, sweep: &Sweep<'_>, asked: f64) -> Fixed {
         }
     }
     let room = |solid: &Solid| {
-        let gaps = solids.iter().filter_map(|s| solid::within(s, solid, asked)).map(|g| g.lower);
+        if solid.bounds().distance(&around) > 0.0 {
+            return None;
+        }
+        let gaps = solids().filter_map(|s| solid::within(s, solid, asked)).map(|g| g.lower);
         gaps.reduce(f64::min).filter(|gap| *gap < asked - SLACK)
     };
     let worst = obstacles.iter().filter_map(|(r, s)| Some((*r, room(s)?)));
@@ -126,9 +146,17 @@ pub(super) fn airframe(panel: &Panel, sweep: &Sweep<'_>, asked: f64) -> Fixed {
     }
     let mechanism = &panel.space.mechanism;
     let at = |pose: &[f64]| {
-        let gaps = moving
-            .iter()
-            .filter_map(|(r, solid, link)| Some((*r, room(&solid.moved(&mechanism.pose(*link, pose)))?)));
+        let gaps = moving.iter().filter_map(|(r, solid, link)| {
+            let pose = mechanism.pose(*link, pose);
+            // the ball around it is moved sooner than the solid
+            let (centre, radius) = solid.ball();
+            let centre = pose.point(centre);
+            let ball = Bounds { low: centre, high: centre };
+            if ball.distance(&around) > radius + SLACK {
+                return None;
+            }
+            Some((*r, room(&solid.moved(&pose))?))
+        });
         gaps.min_by(|a, b| a.1.total_cmp(&b.1))
     };
     let rest: Vec<f64> = mechanism.drivers.iter().map(|d| d.neutral).collect();

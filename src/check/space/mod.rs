@@ -5,6 +5,7 @@ mod plate;
 mod pose;
 
 use super::own::length;
+use super::ports::Movers;
 use crate::geom::Point;
 use crate::panel::{Detail, Panel, PartRef, SubjectKind};
 use crate::solid::travel::{Moved, Reach};
@@ -12,6 +13,7 @@ use crate::solid::{Bounds, Solid, Vec3};
 pub(super) use part::{Known, around, of_part};
 pub(super) use plate::plates;
 pub(super) use pose::in_words;
+use std::sync::OnceLock;
 
 /// The airframe of one panel.
 pub struct Space<'a> {
@@ -21,6 +23,7 @@ pub struct Space<'a> {
     pub(super) fixed: Vec<Fixed<'a>>,
     /// What moves.
     pub(super) moving: Vec<Moving<'a>>,
+    movers: OnceLock<Movers<'a>>,
 }
 
 /// A fixed solid.
@@ -68,7 +71,12 @@ impl<'a> Space<'a> {
                 }
             }
         }
-        Space { panel, fixed, moving }
+        Space { panel, fixed, moving, movers: OnceLock::new() }
+    }
+
+    /// What moves, hands on it, for the ports.
+    pub(super) fn movers(&self) -> &Movers<'a> {
+        self.movers.get_or_init(|| Movers::of(self.panel))
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! The search is in `search.rs`; this file says what is asked and what is answered.
 
-use super::search::{Best, Search};
+use super::search::{Answer, Best, Search};
 use super::{Mechanism, Moved, Reach};
 use crate::geom::SLACK;
 use crate::solid::{Clearance, Lie, Solid, Vec3, distance};
@@ -58,7 +58,7 @@ impl Reach<'_> {
         if boxes >= reach {
             return beyond(self.mechanism, boxes);
         }
-        let Some(mut search) = Search::new(self, o, reach) else {
+        let Some(mut search) = Search::new(self, o, reach, Answer::Least) else {
             return beyond(self.mechanism, f64::INFINITY);
         };
         search.run();
@@ -67,13 +67,13 @@ impl Reach<'_> {
 }
 
 impl Reach<'_> {
-    /// Whether the two may come within `reach` of each other anywhere in their travel: what [`Reach::clearance`] knows,
+    /// Whether the two may come within `reach`, not negative, of each other anywhere in their travel: what [`Reach::clearance`] knows,
     /// without the pose and how they lie there. Both must be of one mechanism.
     pub fn meets(&self, o: &Reach<'_>, reach: f64) -> bool {
         if self.bounds().distance(&o.bounds()) > reach {
             return false;
         }
-        let Some(mut search) = Search::new(self, o, reach) else { return false };
+        let Some(mut search) = Search::new(self, o, reach, Answer::Meets) else { return false };
         search.run();
         search.wide || search.best.as_ref().is_some_and(|b| b.gap <= reach) || search.lower() <= reach
     }

@@ -2,7 +2,7 @@
 //! the room that it can take.
 
 use super::chain::{Chain, Step};
-use super::tree::Tree;
+use super::tree::{Node, Tree};
 use super::{Joint, LinkRef, Mechanism};
 use crate::solid::{Bounds, Core, Pose, Shape, Solid, Vec3};
 use std::f64::consts::TAU;
@@ -25,6 +25,8 @@ pub struct Reach<'a> {
     pub(super) moved: Moved<'a>,
     pub(super) tree: Tree<'a>,
     bounds: Bounds,
+    /// Boxes that together hold it wherever its drivers stand.
+    boxes: Vec<Bounds>,
 }
 
 /// How much too large the box of a swept solid may be for the bend of its points' paths, mm.
@@ -40,8 +42,9 @@ impl<'a> Reach<'a> {
     /// A solid made ready.
     pub fn new(mechanism: &'a Mechanism, moved: Moved<'a>) -> Reach<'a> {
         let tree = Tree::new(moved.solid);
-        let bounds = swept(mechanism, &moved, &tree);
-        Reach { mechanism, moved, tree, bounds }
+        let boxes = swept(mechanism, &moved, &tree);
+        let bounds = whole(&boxes, &moved);
+        Reach { mechanism, moved, tree, bounds, boxes }
     }
 
     /// What it was made of.
@@ -54,31 +57,49 @@ impl<'a> Reach<'a> {
     pub fn bounds(&self) -> Bounds {
         self.bounds
     }
+
+    /// Whether it may come within `reach` of a box anywhere in its travel: `false` is certain.
+    pub fn may_meet(&self, b: &Bounds, reach: f64) -> bool {
+        self.bounds.distance(b) <= reach && self.boxes.iter().any(|own| own.distance(b) <= reach)
+    }
 }
+
+/// Runs of pieces that get a box each.
+const GROUPS: usize = 6;
 
 /// A box that holds a solid, grown, wherever its drivers stand.
 pub fn bounds(mechanism: &Mechanism, moved: Moved<'_>) -> Bounds {
-    swept(mechanism, &moved, &Tree::new(moved.solid))
+    whole(&swept(mechanism, &moved, &Tree::new(moved.solid)), &moved)
 }
 
-fn swept(mechanism: &Mechanism, moved: &Moved<'_>, tree: &Tree<'_>) -> Bounds {
-    let still = moved.solid.bounds().grown(moved.grow);
-    let Some(link) = moved.link else { return still };
+/// The box around boxes.
+fn whole(boxes: &[Bounds], moved: &Moved<'_>) -> Bounds {
+    let all = boxes.iter().copied().reduce(|a, b| a.union(&b));
+    all.unwrap_or_else(|| moved.solid.bounds().grown(moved.grow))
+}
+
+/// Boxes that together hold a solid, grown, wherever its drivers stand.
+fn swept(mechanism: &Mechanism, moved: &Moved<'_>, tree: &Tree<'_>) -> Vec<Bounds> {
+    let Some(link) = moved.link else { return vec![moved.solid.bounds().grown(moved.grow)] };
     let links = carrying(mechanism, link, moved.solid, None);
     let drivers = moving(mechanism, &links);
     let chain = chain(mechanism, &links, &drivers);
     let domain = domain(mechanism, &drivers);
-    let mut all: Option<Bounds> = None;
+    // neighbours in the list of pieces are neighbours in space
+    let leaves: Vec<_> = tree.leaves().collect();
+    let groups: Vec<_> = leaves.chunks(leaves.len().div_ceil(GROUPS).max(1)).collect();
+    let mut all = Vec::new();
     for part in parts(&chain, tree, &domain, PARTS, |room| room.bent <= FINE) {
         let (poses, stray) = part.poses(&chain);
-        for pose in poses {
-            for node in tree.leaves() {
-                let b = placed(node.core(), &pose).grown(node.radius + moved.grow + stray);
-                all = Some(all.map_or(b, |a| a.union(&b)));
-            }
+        for group in &groups {
+            let boxes = poses.iter().flat_map(|pose| {
+                let of = |node: &&Node<'_>| placed(node.core(), pose).grown(node.radius + moved.grow + stray);
+                group.iter().map(of)
+            });
+            all.extend(boxes.reduce(|a, b| a.union(&b)));
         }
     }
-    all.unwrap_or(still)
+    all
 }
 
 /// Smallest upright box of a core that has moved.

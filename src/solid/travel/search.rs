@@ -64,6 +64,7 @@ pub(super) struct Search<'s> {
     pub b: &'s Reach<'s>,
     /// Farther than this only "over" is told.
     pub reach: f64,
+    answer: Answer,
     grow: f64,
     /// Drivers that move the two against each other.
     pub drivers: Vec<usize>,
@@ -88,6 +89,16 @@ pub(super) struct Search<'s> {
     pub wide: bool,
 }
 
+/// What is wanted of a search.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Answer {
+    /// The least clearance.
+    Least,
+    /// Only whether they come within reach, which is not below zero: the first pose at which they do ends it, and how
+    /// deep they lie in each other does not matter.
+    Meets,
+}
+
 /// The best pose so far.
 #[derive(Clone, Debug)]
 pub(super) struct Best {
@@ -101,7 +112,7 @@ pub(super) struct Best {
 
 impl<'s> Search<'s> {
     /// Of two solids of one mechanism, the whole domain looked at once.
-    pub fn new(a: &'s Reach<'s>, b: &'s Reach<'s>, reach: f64) -> Option<Search<'s>> {
+    pub fn new(a: &'s Reach<'s>, b: &'s Reach<'s>, reach: f64, answer: Answer) -> Option<Search<'s>> {
         let mechanism = a.mechanism;
         let above = common(mechanism, a.moved.link, b.moved.link);
         let links = |m: &Moved<'_>| {
@@ -124,6 +135,7 @@ impl<'s> Search<'s> {
             a,
             b,
             reach,
+            answer,
             grow: a.moved.grow + b.moved.grow,
             drivers,
             middles,
@@ -187,9 +199,12 @@ impl<'s> Search<'s> {
         }
     }
 
-    /// Whether an overlap was found.
+    /// Whether an overlap was found, or what ends the search if only that is asked.
     fn met(&self) -> bool {
-        self.best.as_ref().is_some_and(|b| b.gap < -SLACK)
+        self.best.as_ref().is_some_and(|b| match self.answer {
+            Answer::Least => b.gap < -SLACK,
+            Answer::Meets => b.gap <= self.reach,
+        })
     }
 
     /// Cuts a node where it costs most and looks at both halves.
@@ -263,7 +278,11 @@ impl<'s> Search<'s> {
             self.calls += 1;
             let found = self.corners.nearest(na, nb, start, enough + round, tolerance);
             let inside = found.upper <= 0.0;
-            let apart = if inside { self.corners.deepest(na, nb, found.to) } else { found.lower };
+            let apart = match (inside, self.answer) {
+                (false, _) => found.lower,
+                (true, Answer::Least) => self.corners.deepest(na, nb, found.to),
+                (true, Answer::Meets) => f64::NEG_INFINITY,
+            };
             let lower = apart - round;
             if n == 0 || lower > open.lower {
                 (open.lower, open.frame, open.to) = (lower.max(from.lower), f, found.to);
@@ -325,6 +344,9 @@ impl<'s> Search<'s> {
         let found = self.corners.nearest(na, nb, Vec3::ZERO, f64::INFINITY, POSE);
         if found.upper > 0.0 {
             return found.upper - round;
+        }
+        if self.answer == Answer::Meets {
+            return -round;
         }
         // one core in the other: how deep tells a touch from an overlap
         let (Some(p), Some(q)) = (na.piece, nb.piece) else { return f64::INFINITY };
