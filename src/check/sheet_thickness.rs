@@ -1,8 +1,8 @@
 //! The sheet's thickness suits the instrument.
 
 use super::own::{Reading, Teller, anchor, length, of_class, thickness_of};
-use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
-use crate::geom::{Contour, SLACK, contains, distance};
+use super::{Finding, Limit, Near, Relation, Rule, Source, Space, Standing, Verdict};
+use crate::geom::{Contour, Rect, SLACK, contains, distance};
 use crate::panel::{Class, Panel, Part, State, Subject, SubjectKind};
 
 /// Thinnest sheet for a new instrument hole, mm: 0.040 in.
@@ -22,11 +22,23 @@ pub static RULE: Rule = Rule {
         title: "Avionics installation manual A, section on cutting a new hole: sheet at least 0.040 in; the range \
                 is what the instrument's own definition says",
     },
-    relation: Relation::Around(measure),
+    relation: Relation::Near(Near { reach, measure }),
     asked: None,
 };
 
-fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+/// Old openings under its seat take metal from it.
+fn reach(panel: &Panel, subject: usize, _: &'static Rule) -> Option<Rect> {
+    let s = panel.subjects.get(subject)?;
+    Some(s.parts.get(seat(s)?)?.contour.bounds())
+}
+
+/// What an item sits on the sheet with.
+fn seat(s: &Subject) -> Option<usize> {
+    anchor(s, &[Class::Bezel, Class::Flange, Class::Cutout, Class::Hole]).map(|(k, _)| k)
+}
+
+fn measure(space: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let panel = space.panel;
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
     let Some(facts) = &s.facts else { return };
@@ -36,10 +48,10 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
         return;
     }
     let Some((k, at)) = anchor(s, &[Class::Cutout, Class::Hole]) else { return };
-    let Some(seat) = anchor(s, &[Class::Bezel, Class::Flange, Class::Cutout, Class::Hole]) else { return };
+    let Some(seat) = seat(s) else { return };
     let (a, sheet) = (t.part(k), s.sheet as usize);
     let Some(main) = panel.sheets.get(sheet) else { return };
-    let Some((thickness, even)) = s.parts.get(seat.0).and_then(|p| metal_at(panel, s, sheet, &p.contour))
+    let Some((thickness, even)) = s.parts.get(seat).and_then(|p| metal_at(panel, s, sheet, &p.contour))
     else {
         let unknown = std::iter::once(main)
             .chain(panel.sheets.iter().filter(|l| l.layer_of == Some(sheet)))

@@ -225,7 +225,9 @@ fn valid(text: &str, bytes: &[u8], before: &Given, after: &Given) -> Result<End,
     for id in different {
         let rule = id.split('/').next().unwrap_or("");
         // what looks at the panel as a whole, or counts all of one kind, may answer otherwise
-        let far = RULES.iter().any(|r| r.id == rule && matches!(r.relation, Relation::Around(_)));
+        let far = RULES
+            .iter()
+            .any(|r| r.id == rule && matches!(r.relation, Relation::Around(_) | Relation::Near(_)));
         let about = id.split('/').skip(1).map(|part| part.split('.').next().unwrap_or(""));
         let near = about.into_iter().any(|s| touched.contains(s));
         if !(near || whole || far && !touched.is_empty()) {
