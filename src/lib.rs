@@ -18,6 +18,7 @@ pub mod geom;
 pub mod import;
 mod jobs;
 pub mod panel;
+pub mod place;
 pub mod report;
 pub mod resolve;
 pub mod solid;

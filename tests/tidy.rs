@@ -62,6 +62,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
+    ("place", &["check", "geom", "panel", "solid"]),
     ("draw", &["calc", "check", "geom", "panel", "solid", "units"]),
     ("export", &["draw", "geom", "solid", "units"]),
     (

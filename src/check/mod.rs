@@ -3,6 +3,7 @@
 mod absent;
 mod again;
 mod apart;
+pub mod bans;
 mod bezel_covers;
 mod bezel_gap;
 mod bodies_apart;

@@ -9,10 +9,12 @@
 //! are not told.
 
 use super::judge::{self, Stack};
+use super::near::meets;
 use super::ready::{core, depth_in};
 use crate::geom::region::{self, Bound, Piece};
 use crate::geom::{Contour, Gap, Rect, SLACK, Segment, distance};
 use crate::panel::{Part, PartRef};
+use std::ops::Range;
 
 /// How far a chord may lie off its arc, mm: no neck that a tool leaves is of this size.
 pub(super) const CHORD: f64 = 0.005;
@@ -157,33 +159,41 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
             links.push(Link { a: k, b: None, gap, loss });
         }
     }
-    // from left to right, so that far ones are never compared
     let wide = asked / 2.0 + most.iter().copied().fold(0.0, f64::max);
     let boxes: Vec<Rect> = all.iter().map(|(_, p)| p.contour.bounds().inflate(wide, wide)).collect();
-    let mut order: Vec<(f64, usize)> = boxes.iter().enumerate().map(|(k, b)| (b.x0, k)).collect();
-    order.sort_unstable_by(|(a, i), (b, j)| a.total_cmp(b).then(i.cmp(j)));
-    let mut open: Vec<(Rect, usize)> = Vec::new();
-    let mut beside: Vec<usize> = Vec::new();
-    for (_, i) in order {
-        let here = boxes[i];
-        beside.clear();
-        open.retain(|(there, j)| {
-            let stays = there.x1 >= here.x0;
-            if stays && there.y0 <= here.y1 && here.y0 <= there.y1 {
-                beside.push(*j);
-            }
-            stays
-        });
-        for &j in &beside {
-            let (p, q) = (all[i].1, all[j].1);
-            let reach = asked + most[i] + most[j];
-            let Some(gap) = distance::outlines_within(&p.contour, &q.contour, reach) else { continue };
-            let loss = judge::loss(p, q, Stack::Boundaries);
-            if gap.distance <= asked + loss + SLACK {
-                links.push(Link { a: i, b: Some(j), gap, loss });
+    let mut pair = |i: usize, j: usize| {
+        if !meets(&boxes[i], &boxes[j]) {
+            return;
+        }
+        let (p, q) = (all[i].1, all[j].1);
+        let reach = asked + most[i] + most[j];
+        let Some(gap) = distance::outlines_within(&p.contour, &q.contour, reach) else { return };
+        let loss = judge::loss(p, q, Stack::Boundaries);
+        if gap.distance <= asked + loss + SLACK {
+            links.push(Link { a: i, b: Some(j), gap, loss });
+        }
+    };
+    // what one subject cuts lies together: from left to right, so that far ones are never compared
+    let mut groups: Vec<(Rect, Range<usize>)> = Vec::new();
+    let mut at = 0;
+    for group in all.chunk_by(|(r, _), (q, _)| r.subject == q.subject) {
+        let range = at..at + group.len();
+        at = range.end;
+        for i in range.clone() {
+            (range.start..i).for_each(|j| pair(i, j));
+        }
+        groups.extend(boxes[range.clone()].iter().copied().reduce(|a, b| a.union(b)).map(|b| (b, range)));
+    }
+    groups.sort_unstable_by(|(a, i), (b, j)| a.x0.total_cmp(&b.x0).then(i.start.cmp(&j.start)));
+    let mut open: Vec<(Rect, Range<usize>)> = Vec::new();
+    for (here, range) in groups {
+        open.retain(|(there, _)| there.x1 >= here.x0);
+        for (_, others) in open.iter().filter(|(there, _)| meets(there, &here)) {
+            for i in range.clone() {
+                others.clone().for_each(|j| pair(i, j));
             }
         }
-        open.push((here, i));
+        open.push((here, range));
     }
     links
 }

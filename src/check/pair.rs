@@ -13,10 +13,10 @@ pub(super) fn ask(panel: &Panel, row: &Row, a: PartRef, b: PartRef, reach: f64, 
     let (pa, pb) = (panel.part(a), panel.part(b));
     let (asked, waits) = row.asked(panel, a, Some(b))?;
     let mut open = waits.map_or(Open::Nothing, Open::Asked);
+    if !speaks(panel, row, a, b) {
+        return None;
+    }
     let measure = match *row.relation {
-        Relation::Apart { same_sheet: true, .. } if pa.sheet != pb.sheet => None,
-        Relation::Apart { exempt: Exempt::OnIt, .. } if insert::on_it(panel, a, b) => None,
-        Relation::Apart { exempt: Exempt::Behind, .. } if insert::hides(panel, a, b) => None,
         Relation::Apart { measure, depth, touch, .. } => {
             let how = How { measure, depth, touch };
             if depth && (pa.depth.is_none() || pb.depth.is_none()) {
@@ -27,11 +27,22 @@ pub(super) fn ask(panel: &Panel, row: &Row, a: PartRef, b: PartRef, reach: f64, 
             let far = asked + reach.max(loss);
             if apart::at_least(pa, pb, how) > far { None } else { apart::measure(pa, pb, how, far) }
         }
-        Relation::Covers { own, .. } if pa.sheet == pb.sheet => covers::measure(pa, pb, own),
+        Relation::Covers { own, .. } => covers::measure(pa, pb, own),
         _ => None,
     }?;
     let stays = stays(panel, a) && stays(panel, b);
     Case { measure, asked, open, stays }.within(reach)
+}
+
+/// Whether a row speaks of two parts in their roles, wherever they stand.
+pub(super) fn speaks(panel: &Panel, row: &Row, a: PartRef, b: PartRef) -> bool {
+    let one_sheet = panel.part(a).sheet == panel.part(b).sheet;
+    match *row.relation {
+        Relation::Apart { same_sheet: true, .. } | Relation::Covers { .. } if !one_sheet => false,
+        Relation::Apart { exempt: Exempt::OnIt, .. } => !insert::on_it(panel, a, b),
+        Relation::Apart { exempt: Exempt::Behind, .. } => !insert::hides(panel, a, b),
+        _ => true,
+    }
 }
 
 /// What a row says of a part in its sheet, and the outline that it was measured against; `None` as for

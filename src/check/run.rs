@@ -248,7 +248,7 @@ impl<'a, 's> Run<'a, 's> {
 }
 
 /// Whether two subjects count as one: a stack and its units.
-fn kin(panel: &Panel, a: usize, b: usize) -> bool {
+pub(super) fn kin(panel: &Panel, a: usize, b: usize) -> bool {
     let unit = |s: usize| {
         let s = &panel.subjects[s];
         if s.kind == SubjectKind::Unit { s.carrier } else { None }

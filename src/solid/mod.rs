@@ -25,3 +25,11 @@ pub use pose::Pose;
 pub use section::{Plane, section};
 pub use shape::{Fault, Leg, Shape, Solid};
 pub use vec::{Bounds, Vec3};
+
+use crate::geom::Contour;
+
+/// Convex contours, counter-clockwise, that together cover a contour: arcs that bow inwards become chords on the safe side,
+/// off the arc by at most 1 micrometre.
+pub fn convex_cover(c: &Contour) -> Vec<Contour> {
+    split::convex(c).into_iter().map(|(piece, _)| piece).collect()
+}

@@ -1,0 +1,166 @@
+//! Convex polygons and their sums. A sum of two sets is all sums of a point of each: where two shapes meet for a shift
+//! of one of them is the sum of the other and of its own mirror image through the origin.
+//!
+//! Exact to rounding for polygons; curved shapes come as polygons around them, at most [`CHORD`] off.
+
+use crate::geom::region::{Bound, polygon};
+use crate::geom::{Contour, Point, Vec2, angle};
+use crate::solid::convex_cover;
+use std::cmp::Ordering;
+use std::f64::consts::PI;
+
+/// How far a polygon may lie off its shape, mm.
+pub const CHORD: f64 = 0.002;
+
+/// Corners of a convex polygon, counter-clockwise, the lowest first (of several the leftmost); one or two corners make
+/// a point or a straight.
+pub type Convex = Vec<Point>;
+
+/// Convex polygons that together contain a shape, none farther than [`CHORD`] outside it.
+pub fn around(c: &Contour) -> Vec<Convex> {
+    convex_cover(c).iter().map(|piece| ordered(polygon(piece, Bound::Around, CHORD))).collect()
+}
+
+/// A polygon around the disc of a radius about the origin; the origin where the radius is not above zero.
+pub fn disc(radius: f64) -> Convex {
+    if radius <= 0.0 {
+        return vec![Point::ORIGIN];
+    }
+    // 1 / cos h - 1 <= h^2 for h up to pi / 8
+    let half = (CHORD / radius).sqrt().min(PI / 8.0);
+    let n = (PI / half).ceil().clamp(8.0, 4096.0);
+    let far = radius / angle::sin_cos(PI / n).1;
+    ordered((0..n as usize).map(|k| Point::ORIGIN + angle::unit(2.0 * PI * k as f64 / n) * far).collect())
+}
+
+/// The mirror image through the origin.
+pub fn opposite(c: &[Point]) -> Convex {
+    ordered(c.iter().map(|p| Point::new(-p.x, -p.y)).collect())
+}
+
+/// All sums of a point of each.
+pub fn sum(a: &[Point], b: &[Point]) -> Convex {
+    let (Some(p), Some(q)) = (a.first(), b.first()) else { return Vec::new() };
+    let side = |c: &[Point], k: usize| -> Vec2 {
+        match (c.get(k), c.get((k + 1) % c.len().max(1))) {
+            (Some(from), Some(to)) => *to - *from,
+            _ => Vec2::ZERO,
+        }
+    };
+    // a polygon of one corner has no side; of two it has one there and one back
+    let sides = |c: &[Point]| if c.len() < 2 { 0 } else { c.len() };
+    let (n, m) = (sides(a), sides(b));
+    let mut at = *p + q.to_vec2();
+    let mut out = Vec::with_capacity(n + m);
+    let (mut i, mut j) = (0, 0);
+    while i < n || j < m {
+        out.push(at);
+        let (u, v) = (side(a, i), side(b, j));
+        // both run round once from the lowest corner: the side that has turned less comes first
+        let order = match (i < n, j < m) {
+            (true, false) => Ordering::Less,
+            (false, _) => Ordering::Greater,
+            _ => half(u).cmp(&half(v)).then(v.cross(u).total_cmp(&0.0)),
+        };
+        if order != Ordering::Greater {
+            at += u;
+            i += 1;
+        }
+        if order != Ordering::Less {
+            at += v;
+            j += 1;
+        }
+    }
+    if out.is_empty() {
+        out.push(at);
+    }
+    out
+}
+
+/// Upper or lower half of the directions, from the one along x round.
+fn half(v: Vec2) -> u8 {
+    u8::from(v.y < 0.0 || v.y == 0.0 && v.x < 0.0)
+}
+
+/// Turned so that the lowest corner, of several the leftmost, comes first.
+pub fn ordered(mut c: Vec<Point>) -> Convex {
+    let lower = |a: &Point, b: &Point| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x));
+    if let Some((k, _)) = c.iter().enumerate().min_by(|(_, a), (_, b)| lower(a, b)) {
+        c.rotate_left(k);
+    }
+    c
+}
+
+/// Whether a convex polygon holds a point, its border included.
+pub fn holds(c: &[Point], p: Point) -> bool {
+    let next = c.iter().cycle().skip(1);
+    c.iter().zip(next).all(|(a, b)| (*b - *a).cross(p - *a) >= 0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn area(c: &[Point]) -> f64 {
+        let next = c.iter().cycle().skip(1);
+        c.iter().zip(next).map(|(a, b)| a.to_vec2().cross(b.to_vec2())).sum::<f64>() / 2.0
+    }
+
+    fn square(x: f64, y: f64, side: f64) -> Convex {
+        let at = |a: f64, b: f64| Point::new(x + a * side, y + b * side);
+        vec![at(0.0, 0.0), at(1.0, 0.0), at(1.0, 1.0), at(0.0, 1.0)]
+    }
+
+    #[test]
+    fn sums_by_hand() {
+        // two squares: a square of the sum of their sides; a square and a straight: the square drawn along it
+        assert_eq!(sum(&square(1.0, 2.0, 3.0), &square(4.0, 5.0, 6.0)), square(5.0, 7.0, 9.0));
+        let along = [Point::ORIGIN, Point::new(4.0, 3.0)];
+        let drawn = sum(&square(0.0, 0.0, 2.0), &along);
+        // side 2, and per unit of length across: 4 * 2 + 3 * 2
+        assert!((area(&drawn) - (4.0 + 14.0)).abs() < 1e-12, "{drawn:?}");
+        let backwards = [Point::new(0.0, -1.0), Point::new(-4.0, 2.0)];
+        assert!((area(&sum(&square(0.0, 0.0, 2.0), &backwards)) - 18.0).abs() < 1e-12);
+        assert_eq!(sum(&[Point::new(1.0, 1.0)], &square(0.0, 0.0, 2.0)), square(1.0, 1.0, 2.0));
+        assert_eq!(sum(&[Point::new(1.0, 1.0)], &[Point::new(2.0, 3.0)]), [Point::new(3.0, 4.0)]);
+        assert!(sum(&[], &square(0.0, 0.0, 1.0)).is_empty());
+    }
+
+    #[test]
+    fn a_sum_holds_all_sums_and_no_more_than_its_area_says() {
+        // area of a sum with a disc: area + perimeter * r + pi r^2 (Steiner)
+        let tri = ordered(vec![Point::new(0.0, 0.0), Point::new(30.0, 5.0), Point::new(8.0, 20.0)]);
+        let perimeter: f64 = tri.iter().zip(tri.iter().cycle().skip(1)).map(|(a, b)| (*b - *a).hypot()).sum();
+        let grown = sum(&tri, &disc(7.0));
+        let true_area = area(&tri) + 7.0 * perimeter + PI * 49.0;
+        let most = CHORD * (perimeter + 2.0 * PI * 7.0) * 1.01;
+        assert!(
+            area(&grown) >= true_area && area(&grown) <= true_area + most,
+            "{} {true_area}",
+            area(&grown)
+        );
+        for (a, b) in [(0.3, 0.2), (0.0, 1.0), (0.7, 0.1)] {
+            let p = Point::ORIGIN
+                + tri[0].to_vec2() * (1.0 - a - b)
+                + tri[1].to_vec2() * a
+                + tri[2].to_vec2() * b;
+            for k in 0..64 {
+                assert!(holds(&grown, p + angle::unit(f64::from(k) * 0.1) * 7.0));
+            }
+        }
+    }
+
+    #[test]
+    fn covers_hold_their_shape() {
+        let l = Contour::polygon(
+            &[(0.0, 0.0), (30.0, 0.0), (30.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0)]
+                .map(Point::from),
+        );
+        let pieces = around(&l);
+        assert!(pieces.len() >= 2);
+        for (x, y) in [(1.0, 39.0), (29.0, 9.0), (5.0, 5.0)] {
+            assert!(pieces.iter().any(|c| holds(c, Point::new(x, y))));
+        }
+        assert!(!pieces.iter().any(|c| holds(c, Point::new(20.0, 20.0))));
+    }
+}

@@ -1,0 +1,11 @@
+//! Where an item fits: regions against the rules themselves, by hand, and against shapely.
+
+#[path = "support/panels.rs"]
+mod panels;
+
+#[path = "place/by_hand.rs"]
+mod by_hand;
+#[path = "place/rules.rs"]
+mod rules;
+#[path = "place/scenes.rs"]
+mod scenes;

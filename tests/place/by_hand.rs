@@ -1,0 +1,119 @@
+//! Regions that can be worked out by hand.
+
+use crate::panels::{bare, part, subject};
+use panelwright::geom::{Contour, Point};
+use panelwright::panel::*;
+use panelwright::place::{Asked, TOLERANCE, region, size, spots};
+use std::f64::consts::PI;
+
+/// A sheet, one round cutout to be placed, and others that stay.
+fn scene(own: Contour, others: &[Contour]) -> (Panel, usize) {
+    let mut panel = bare(400.0, 200.0);
+    let outline = Contour::rect(Point::new(200.0, 100.0), 400.0, 200.0, 0.0);
+    panel.sheets[0].outline = outline.clone();
+    panel.subjects[0].parts[0].contour = outline;
+    let mut add = |id: String, contour: Contour| {
+        let mut s = subject(&id, SubjectKind::Placement, contour.bounds().center());
+        s.parts.push(part("main", Class::Cutout, contour, Detail::Plain));
+        panel.subjects.push(s);
+        panel.subjects.len() - 1
+    };
+    for (k, c) in others.iter().enumerate() {
+        add(format!("other-{k}"), c.clone());
+    }
+    let own = add("own".into(), own);
+    // limits that make the arithmetic plain
+    for (rule, value) in [("web", 10.0), ("sheet-edge", 20.0)] {
+        let limit = UserLimit {
+            value,
+            written: format!("{value} mm"),
+            because: "for the test".into(),
+            place: crate::panels::nowhere(),
+        };
+        panel.limits.insert(rule.into(), limit);
+    }
+    (panel, own)
+}
+
+fn size_of(panel: &Panel, own: usize) -> (f64, usize) {
+    size(&region(panel, own).expect("a subject").area)
+}
+
+fn circle(x: f64, y: f64, r: f64) -> Contour {
+    Contour::circle(Point::new(x, y), r)
+}
+
+#[test]
+fn a_circle_in_a_rectangle() {
+    // radius 30 and 20 from the edge: the middle stays 50 off: 300 x 100
+    let (panel, own) = scene(circle(200.0, 100.0, 30.0), &[]);
+    let (area, pieces) = size_of(&panel, own);
+    assert!(area <= 30_000.0 && area > 30_000.0 - 800.0 * TOLERANCE && pieces == 1, "{area} {pieces}");
+    let found = region(&panel, own).unwrap();
+    let spots = spots(&panel, own, &found, Asked::MostRoom, |_| true);
+    // the roomiest lies on the middle line, 50 from the region's border
+    let best = spots.best.unwrap();
+    assert!((best.room - 50.0).abs() < 0.05 && best.shift.y.abs() < 0.05, "{best:?}");
+}
+
+#[test]
+fn a_circle_among_two() {
+    // 300 x 100, less two discs of 30 + 10 + 25 = 65 about (150, 100) and (250, 100), clipped to the 100 high band
+    let (panel, own) =
+        scene(circle(60.0, 60.0, 30.0), &[circle(150.0, 100.0, 25.0), circle(250.0, 100.0, 25.0)]);
+    let (area, pieces) = size_of(&panel, own);
+    // half height 50 of a disc of 65: 2 (50 sqrt(65^2 - 50^2) + 65^2 asin(50/65))
+    let half = (65.0f64 * 65.0 - 50.0 * 50.0).sqrt();
+    let disc = 2.0 * (50.0 * half + 65.0 * 65.0 * (50.0f64 / 65.0).asin());
+    // what the two share: a lens, x from the middle outwards; the discs meet within the band
+    let reach = (65.0f64 * 65.0 - 50.0 * 50.0).sqrt();
+    assert!(reach < 50.0, "the discs meet inside the band: {reach}");
+    let lens = 2.0 * (65.0f64 * 65.0 * (50.0f64 / 65.0).acos() - 50.0 * half);
+    let asked = 30_000.0 - (2.0 * disc - lens);
+    assert!((area - asked).abs() < 1200.0 * TOLERANCE && area <= asked + 1e-3, "{area} {asked}");
+    // left, right, and the two gaps above and below between the discs
+    assert_eq!(pieces, 4);
+}
+
+#[test]
+fn a_rectangle_in_an_l() {
+    // L of 400 x 200 less its upper right 200 x 100; a rectangle of 60 x 40, 20 from the edge: its middle keeps 50 from
+    // upright and 40 from level edges; at the inner corner it keeps off by a rounded corner of 20
+    let (mut panel, own) = scene(Contour::rect(Point::new(80.0, 60.0), 60.0, 40.0, 0.0), &[]);
+    let corners = [(0.0, 0.0), (400.0, 0.0), (400.0, 100.0), (200.0, 100.0), (200.0, 200.0), (0.0, 200.0)];
+    let l = Contour::polygon(&corners.map(|(x, y)| Point::new(x, y)));
+    panel.sheets[0].outline = l.clone();
+    panel.subjects[0].parts[0].contour = l;
+    let (area, pieces) = size_of(&panel, own);
+    // lower band: x 50..350, y 40..60; left band: x 50..150, y 40..160; the corner between adds what a disc of 20 leaves of
+    // the square of 20 beside both
+    let asked = 300.0 * 20.0 + 100.0 * 120.0 - 100.0 * 20.0 + (400.0 - PI * 100.0);
+    assert!(
+        (area - asked).abs() < 900.0 * TOLERANCE && area <= asked + 1e-3 && pieces == 1,
+        "{area} {asked}"
+    );
+}
+
+#[test]
+fn it_fits_nowhere() {
+    // 2 (80 + 20) = 200 high: the sheet's own height; one more and nothing is left
+    let (panel, own) = scene(circle(200.0, 100.0, 80.5), &[]);
+    assert_eq!(size_of(&panel, own), (0.0, 0));
+    // short by half a millimetre: with so much less asked there is a place
+    let question = panelwright::place::Question::of(&panel, own).unwrap();
+    assert_eq!(size(&question.answer(0.49, &[]).area).1, 0);
+    assert_eq!(size(&question.answer(0.55, &[]).area).1, 1);
+}
+
+#[test]
+fn an_old_opening_is_swallowed_or_kept_away_from() {
+    let (mut panel, own) = scene(circle(60.0, 100.0, 30.0), &[circle(250.0, 100.0, 10.0)]);
+    panel.subjects[1].kind = SubjectKind::OldOpening;
+    panel.subjects[1].state = State::Existing;
+    panel.subjects[1].parts[0].class = Class::OldOpening;
+    let (area, pieces) = size_of(&panel, own);
+    // 300 x 100 less what of a disc of 30 + 10 + 10 lies in it, all of it; swallowed within 30 - 10 of its middle
+    let asked = 30_000.0 - PI * 2500.0 + PI * 400.0;
+    assert!((area - asked).abs() < 1300.0 * TOLERANCE && area <= asked + 1e-3, "{area} {asked}");
+    assert_eq!(pieces, 3);
+}
