@@ -12,6 +12,9 @@ mod small;
 #[path = "check/again.rs"]
 mod again;
 
+#[path = "check/demo_again.rs"]
+mod demo_again;
+
 #[path = "check/made.rs"]
 mod made;
 

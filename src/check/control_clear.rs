@@ -4,9 +4,9 @@ use super::judge::{self, Stack};
 use super::obstacle_clear::{STANDS, is_item, sentence};
 use super::own::{Judged, Teller, length};
 use super::space::{self, Known, Moving, Space};
-use super::{Finding, Interval, Limit, REACH, Relation, Rule, Source, Standing, Verdict};
-use crate::geom::SLACK;
-use crate::panel::{Class, Part, PartRef, State, SubjectKind};
+use super::{Finding, Interval, Limit, Near, REACH, Relation, Rule, Source, Standing, Verdict};
+use crate::geom::{Rect, SLACK};
+use crate::panel::{Class, Part, PartRef, Sheet, State, SubjectKind};
 use crate::solid::travel::{Moved, Reach, Travelled};
 use crate::solid::{Lie, Solid};
 
@@ -21,7 +21,7 @@ pub static RULE: Rule = Rule {
           room counts (50 mm unless the file says otherwise). 1/2 in to moving parts is common practice.",
     limit: Limit::AtLeast(12.7),
     source: Source { standing: Standing::Practice, title: "" },
-    relation: Relation::Room(measure),
+    relation: Relation::Near(Near { reach, measure }),
     asked: None,
 };
 
@@ -43,6 +43,24 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
         kind if is_item(kind) => item(room, subject, &mut t),
         _ => {}
     }
+}
+
+/// Of a sheet, where what is cut out of it matters; an item is asked without a look at others.
+fn reach(room: &Space<'_>, subject: usize, rule: &'static Rule) -> Option<Rect> {
+    let mut out = Vec::new();
+    let t = Teller::new(room.panel, subject, rule, &mut out);
+    let (edge, sheet) = metal(&t)?;
+    let seen = room.moving.iter().filter_map(|m| {
+        let loss = judge::loss(edge, room.panel.part(m.part), Stack::Boundaries);
+        space::looked_at(sheet, &m.bounds, asked(&t, m) + loss)
+    });
+    seen.reduce(|a, b| a.union(b))
+}
+
+/// The outline of the sheet that the subject is, and the sheet.
+fn metal<'a>(t: &Teller<'a>) -> Option<(&'a Part, &'a Sheet)> {
+    let s = t.subject().filter(|s| s.kind == SubjectKind::Sheet)?;
+    Some((s.parts.first()?, t.panel.sheets.get(s.sheet as usize)?))
 }
 
 fn asked(t: &Teller<'_>, moving: &Moving<'_>) -> f64 {
@@ -81,11 +99,7 @@ fn item(room: &Space<'_>, subject: usize, t: &mut Teller<'_>) {
 /// A sheet's own metal: what moves goes through its openings.
 fn sheet(room: &Space<'_>, t: &mut Teller<'_>) {
     let panel = room.panel;
-    let Some((edge, sheet)) =
-        t.subject().and_then(|s| Some((s.parts.first()?, panel.sheets.get(s.sheet as usize)?)))
-    else {
-        return;
-    };
+    let Some((edge, sheet)) = metal(t) else { return };
     let k = edge.sheet as usize;
     let mut nearest: Option<Pair<'_, '_>> = None;
     for moving in &room.moving {

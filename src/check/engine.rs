@@ -12,7 +12,7 @@ use super::run::Run;
 use super::{Finding, Findings, RULES, Rule};
 use crate::geom::Rect;
 use crate::jobs;
-use crate::panel::{Panel, PartRef, SubjectKind};
+use crate::panel::{Panel, PartRef, Subject, SubjectKind};
 use std::ops::Range;
 
 /// What to list.
@@ -88,9 +88,10 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
     for &c in changed {
         touched[c] = true;
         // a stack and its units are judged together
-        let carrier = panel.subjects[c].carrier.map_or(c, |c| c as usize);
+        let stack = |s: &Subject| s.carrier.filter(|_| s.kind == SubjectKind::Unit);
+        let carrier = stack(&panel.subjects[c]).map_or(c, |c| c as usize);
         for (k, s) in panel.subjects.iter().enumerate() {
-            if k == carrier || s.carrier == Some(carrier as u32) {
+            if k == carrier || stack(s) == Some(carrier as u32) {
                 touched[k] = true;
             }
         }
@@ -109,14 +110,15 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
     let stood = |s: usize| before.kept.boxes.get(s).copied().flatten();
     let moved: Vec<Rect> =
         (0..n).filter(|s| touched[*s]).flat_map(|s| [stood(s), scene.boxes[s]]).flatten().collect();
-    let mut again = vec![false; n];
+    let mut again = vec![0; n];
     for s in (0..n).filter(|s| !touched[*s]) {
         let meets_moved = |b: Rect| moved.iter().any(|m| meets(m, &b));
-        if scene.plan.near.iter().any(|(rule, _, near)| (near.reach)(panel, s, rule).is_some_and(meets_moved))
-        {
-            again[s] = true;
-            run.near(s);
+        for (k, (rule, _, near)) in scene.plan.near.iter().enumerate() {
+            if (near.reach)(scene.space(), s, rule).is_some_and(meets_moved) {
+                again[s] |= 1u8 << k;
+            }
         }
+        run.near(s, again[s]);
     }
     for s in (0..n).filter(|s| touched[*s]) {
         run.alone(s);
@@ -131,8 +133,7 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
         }
     }
     // the list runs rule by rule: what a rule is needs to be looked up at its first finding only
-    let marks: Vec<u8> =
-        touched.iter().zip(&again).map(|(t, a)| u8::from(*t) | if *a { NEAR } else { 0 }).collect();
+    let marks: Vec<u8> = touched.iter().zip(&again).map(|(t, a)| u8::from(*t) | a << 1).collect();
     let mark = |r: PartRef| marks.get(r.subject as usize).copied().unwrap_or(u8::MAX);
     let mut rule = Running { rule: std::ptr::null(), around: false, marks: TOUCHED, pairs: false };
     let outdated = |f: &Finding| {
@@ -147,7 +148,8 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
 
 /// Mark of a subject that was touched.
 const TOUCHED: u8 = 1;
-/// Mark of one that stood or stands near such a subject.
+/// Mark of one that stood or stands near such a subject, to the first of the rules that ask about that; the marks of
+/// the others follow.
 const NEAR: u8 = 2;
 
 /// Whether all that is said may rest on a subject of this kind.
@@ -175,8 +177,8 @@ impl Running {
         if !std::ptr::eq(self.rule, f.rule) {
             self.rule = f.rule;
             self.around = plan.around.iter().any(|(r, ..)| std::ptr::eq(*r, f.rule));
-            let near = plan.near.iter().any(|(r, ..)| std::ptr::eq(*r, f.rule));
-            self.marks = if near { TOUCHED | NEAR } else { TOUCHED };
+            let near = plan.near.iter().position(|(r, ..)| std::ptr::eq(*r, f.rule));
+            self.marks = near.map_or(TOUCHED, |k| TOUCHED | NEAR << k);
             self.pairs = plan.rows.iter().any(|r| std::ptr::eq(r.rule, f.rule));
         }
     }

@@ -46,7 +46,8 @@ fn exits(t: &Teller<'_>) -> Vec<(PartRef, Result<Exit, Vec<String>>)> {
 }
 
 /// The room that the turns of an item's lines are looked for in, seen from the seat.
-fn reach(panel: &Panel, subject: usize, rule: &'static Rule) -> Option<Rect> {
+fn reach(space: &Space<'_>, subject: usize, rule: &'static Rule) -> Option<Rect> {
+    let panel = space.panel;
     panel.subjects.get(subject)?.facts.as_ref().filter(|f| !f.ports.is_empty())?;
     let mut out = Vec::new();
     let t = Teller::new(panel, subject, rule, &mut out);

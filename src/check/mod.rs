@@ -38,6 +38,7 @@ mod layer_web;
 mod least_hole;
 mod line_apart;
 mod line_bend;
+mod line_control;
 mod merge;
 mod near;
 mod necks;
@@ -128,6 +129,7 @@ pub static RULES: &[&Rule] = &[
     &obstacle_clear::RULE,
     &control_clear::RULE,
     &control_run::RULE,
+    &line_control::RULE,
     &comes_out::RULE,
     &tool_reach::RULE,
     &screw_behind::RULE,

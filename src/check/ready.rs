@@ -91,6 +91,11 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// The airframe made ready.
+    pub fn space(&self) -> &Space<'a> {
+        self.space.get_or_init(|| Space::of(self.panel))
+    }
+
     /// The findings, with what the next recheck need not work out again.
     pub fn told(self, list: Vec<Finding>) -> Findings {
         let most = self.plan.rows.iter().map(|r| r.most).collect();

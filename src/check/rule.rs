@@ -149,7 +149,7 @@ pub type InRoom = fn(&Space<'_>, usize, &'static Rule, &mut Vec<Finding>);
 pub struct Near {
     /// What it looks at, seen from the seat: subjects none of whose parts meet this box do not matter, wherever they
     /// are. `None`: it looks at none.
-    pub reach: fn(&Panel, usize, &'static Rule) -> Option<Rect>,
+    pub reach: fn(&Space<'_>, usize, &'static Rule) -> Option<Rect>,
     /// The measurer. All that it writes names the subject first.
     pub measure: InRoom,
 }

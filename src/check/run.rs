@@ -4,7 +4,7 @@
 use super::judge::Case;
 use super::plan::{REACH, Rows, bits};
 use super::ready::{Ready, Scene, depth_in};
-use super::space::{self, Space};
+use super::space;
 use super::{Finding, absent, pair};
 use crate::geom::distance;
 use crate::panel::{Panel, PartRef, SubjectKind};
@@ -58,12 +58,12 @@ impl<'a, 's> Run<'a, 's> {
             own(panel, s, rule, &mut self.out[*order as usize]);
         }
         if !self.scene.plan.room.is_empty() && space::known(panel) {
-            let space = self.scene.space.get_or_init(|| Space::of(panel));
+            let space = self.scene.space();
             for (rule, order, room) in &self.scene.plan.room {
                 room(space, s, rule, &mut self.out[*order as usize]);
             }
         }
-        self.near(s);
+        self.near(s, u8::MAX);
         let ready = self.scene.ready(s);
         self.inside(ready);
         let stays_alone = matches!(panel.subjects[s].kind, SubjectKind::Placement | SubjectKind::Unit);
@@ -80,11 +80,14 @@ impl<'a, 's> Run<'a, 's> {
         self.hides_own(ready);
     }
 
-    /// What can be said of a subject among those that stand near it.
-    pub fn near(&mut self, s: usize) {
+    /// What can be said of a subject among those that stand near it, by the rules (bits of their places in the plan).
+    pub fn near(&mut self, s: usize, rules: u8) {
         let scene = self.scene;
-        for (rule, order, near) in &scene.plan.near {
-            let space = scene.space.get_or_init(|| Space::of(scene.panel));
+        for (k, (rule, order, near)) in scene.plan.near.iter().enumerate() {
+            if rules & (1 << k) == 0 {
+                continue;
+            }
+            let space = scene.space();
             (near.measure)(space, s, rule, &mut self.out[*order as usize]);
         }
     }

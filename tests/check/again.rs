@@ -6,7 +6,7 @@ use panelwright::check::{Findings, Options, check, recheck};
 use panelwright::geom::Vec2;
 use panelwright::panel::*;
 
-fn same(a: &Findings, b: &Findings, panel: &Panel, what: &str) {
+pub fn same(a: &Findings, b: &Findings, panel: &Panel, what: &str) {
     let lines = |f: &Findings| f.list.iter().map(|f| format!("{} {f:?}", f.id(panel))).collect::<Vec<_>>();
     let (a, b) = (lines(a), lines(b));
     for line in a.iter().filter(|l| !b.contains(l)) {
@@ -19,7 +19,7 @@ fn same(a: &Findings, b: &Findings, panel: &Panel, what: &str) {
 }
 
 /// One random change of one subject.
-fn change(d: &mut Dice, panel: &mut Panel) -> usize {
+pub fn change(d: &mut Dice, panel: &mut Panel) -> usize {
     let n = 1 + d.below(panel.subjects.len() as u64 - 1);
     match d.below(4) {
         0 => {

@@ -10,9 +10,15 @@ use crate::solid::{Bounds, Pose, Shape, Solid};
 /// How far beyond what is asked the metal is looked at, mm.
 const BEYOND: f64 = 30.0;
 
-/// The metal of a sheet within reach of a box; empty where the box stays away from the sheet.
-pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64) -> Vec<Solid> {
-    let (front, back) = (sheet.front, sheet.front + sheet.thickness.unwrap_or(0.0).max(1e-3));
+/// Depths of a sheet's front and back.
+fn depths(sheet: &Sheet) -> (f64, f64) {
+    (sheet.front, sheet.front + sheet.thickness.unwrap_or(0.0).max(1e-3))
+}
+
+/// Where the metal of a sheet within reach of a box lies, seen from the seat; `None` where the box stays away from the
+/// sheet. Openings that do not meet it do not matter.
+pub fn looked_at(sheet: &Sheet, near: &Bounds, asked: f64) -> Option<Rect> {
+    let (front, back) = depths(sheet);
     let reach = asked + BEYOND;
     let edge = sheet.outline.bounds();
     let (low, high) = (near.low, near.high);
@@ -23,9 +29,14 @@ pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64)
         (high.y + reach).min(edge.y1),
     );
     let away = low.d - reach > back || high.d + reach < front;
-    if away || around.x1 - around.x0 < 1e-6 || around.y1 - around.y0 < 1e-6 {
-        return Vec::new();
-    }
+    let empty = around.x1 - around.x0 < 1e-6 || around.y1 - around.y0 < 1e-6;
+    (!away && !empty).then_some(around)
+}
+
+/// The metal of a sheet within reach of a box; empty where the box stays away from the sheet.
+pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64) -> Vec<Solid> {
+    let Some(around) = looked_at(sheet, near, asked) else { return Vec::new() };
+    let (low, high) = (near.low, near.high);
     let middle = ((low.x + high.x) / 2.0).clamp(around.x0, around.x1);
     let halves = [Rect { x1: middle, ..around }, Rect { x0: middle, ..around }];
     let mut metal: Vec<Contour> = Vec::new();
@@ -38,6 +49,7 @@ pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64)
     }) {
         metal = metal.iter().flat_map(|m| without(m, &opening.contour)).collect();
     }
+    let (front, back) = depths(sheet);
     let plate = |section| Solid::new(Shape::Prism { section, from: front, to: back }, Pose::IDENTITY).ok();
     metal.into_iter().filter_map(plate).collect()
 }

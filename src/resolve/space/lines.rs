@@ -7,7 +7,7 @@ use crate::define::panel::LineKind as KindSaid;
 use crate::define::panel::space::{End as EndSaid, Line as Said};
 use crate::define::{Size, Text, Word};
 use crate::diag::{Problem, Written};
-use crate::panel::{Class, Detail, End, Line, LineKind, PartRef, Space, SubjectKind};
+use crate::panel::{Class, Detail, End, Line, LineKind, PartRef, Space, State, SubjectKind};
 use crate::resolve::merge::{From, Merged};
 use crate::resolve::scene::{Scene, number};
 use crate::solid::{Pose, Solid};
@@ -37,6 +37,12 @@ impl Scene<'_, '_> {
             Some(EndSaid::Point(p)) => Some(End::Point(Axes::Panel.point(p))),
             None => None,
         };
+        // what leaves a new item is new
+        let ends = [start, end.as_ref().and_then(|e| if let End::Port(p) = e { Some(*p) } else { None })];
+        let new = |r: &PartRef| self.subjects.get(r.subject as usize).is_some_and(|s| s.state == State::New);
+        if ends.iter().flatten().any(new) {
+            s.state = State::New;
+        }
         let carries = def.carries.as_ref().map(|c| c.value.to_string());
         if let (Some(diameter), false) = (&def.diameter, def.path.is_empty()) {
             let bend = def.bend.as_ref();
