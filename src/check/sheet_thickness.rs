@@ -27,8 +27,8 @@ pub static RULE: Rule = Rule {
 };
 
 /// Old openings under its seat take metal from it.
-fn reach(panel: &Panel, subject: usize, _: &'static Rule) -> Option<Rect> {
-    let s = panel.subjects.get(subject)?;
+fn reach(space: &Space<'_>, subject: usize, _: &'static Rule) -> Option<Rect> {
+    let s = space.panel.subjects.get(subject)?;
     Some(s.parts.get(seat(s)?)?.contour.bounds())
 }
 
