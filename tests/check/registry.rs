@@ -69,7 +69,7 @@ fn relations(r: &Relation) -> Vec<&Relation> {
 
 #[test]
 fn relations_keep_what_the_engine_counts_on() {
-    let mut rows = 0;
+    let (mut rows, mut near) = (0, 0);
     for rule in RULES {
         let all = relations(&rule.relation);
         use Relation::{Around, Between, Near, Own, Room};
@@ -79,12 +79,17 @@ fn relations_keep_what_the_engine_counts_on() {
         // a finding knows its rule alone: the two kinds are brought up to date in different ways
         assert!(pairs == 0 || pairs == all.len(), "{}: own measurer beside a relation", rule.id);
         let is = |f: fn(&Relation) -> bool| all.iter().any(|r| f(r));
-        let around = is(|r| matches!(r, Relation::Around(_)));
-        let between = is(|r| matches!(r, Relation::Between(_)));
+        let around = is(|r| matches!(r, Around(_)));
+        let between = is(|r| matches!(r, Between(_)));
+        near += all.iter().filter(|r| matches!(r, Near(_))).count();
         assert!(!(around && between), "{}: what looks around beside what looks at two", rule.id);
         assert!(pairs == 0 || !rule.limit.at_most(), "{}: a distance is asked for at least", rule.id);
     }
     assert!(rows < 64, "{rows} rows: they are kept as bits of 64");
+    assert!(
+        near <= 7,
+        "{near} rules about what stands near: beside one more mark they are kept as bits of 8"
+    );
 }
 
 /// Verdicts that a rule cannot give, and why; its page says so in these words. One that appears after all must be
