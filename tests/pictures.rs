@@ -18,11 +18,12 @@ use std::path::Path;
 const DPI: f64 = 75.0;
 
 /// Every panel file of the demo aeroplanes, by aeroplane and name.
-const PANELS: [&str; 8] = [
+const PANELS: [&str; 9] = [
     "corncrake/fixed-as-found",
     "corncrake/fixed-proposed",
     "corncrake/floating-as-found",
     "corncrake/floating-proposed",
+    "corncrake/whole-proposed",
     "dunlin/as-found",
     "dunlin/proposed",
     "wheatear/as-found",

@@ -1,6 +1,6 @@
 //! Every rule's page in `tests/rules`: prose, the smallest panels, and what the rule says of them.
 //!
-//! A page holds fenced blocks. `json instrument NAME` defines an instrument, `json panel` a panel, and
+//! A page holds fenced blocks. `json instrument NAME` defines an instrument, `json file NAME` a file beside the panel's, `json panel` a panel, and
 //! the `text` block behind it the findings of the page's rule, one a line: verdict, id, measured of asked
 //! (millimetres or degrees), followed by its words (indented) where it has any. `UPDATE=1 cargo test` writes
 //! what the rule says now; read the difference.
@@ -81,6 +81,7 @@ fn said(panel: &Panel, rule: &str) -> String {
 /// The page with every expectation replaced by what the rule says now.
 fn page_now(rule: &str, text: &str) -> Result<String, String> {
     let mut instruments: BTreeMap<String, String> = BTreeMap::new();
+    let mut beside: BTreeMap<String, String> = BTreeMap::new();
     let mut panel: Option<Panel> = None;
     let mut out = String::new();
     for piece in pieces(text) {
@@ -94,13 +95,18 @@ fn page_now(rule: &str, text: &str) -> Result<String, String> {
         let mut now = body.to_string();
         if let Some(name) = head.strip_prefix("json instrument ") {
             instruments.insert(format!("instruments/{name}.json"), body.into());
+        } else if let Some(name) = head.strip_prefix("json file ") {
+            beside.insert(name.into(), body.into());
         } else if head == "json panel" {
             let mut shelf = Memory::new();
             for (name, text) in &instruments {
                 shelf = shelf.with(name.clone(), text);
             }
             let catalogue = Catalogue::with_files(Box::new(shelf), "instruments");
-            let files = Memory::new().with("panel.json", body);
+            let mut files = Memory::new().with("panel.json", body);
+            for (name, text) in &beside {
+                files = files.with(name.clone(), text);
+            }
             panel = Some(resolve("panel.json", &files, &catalogue).map_err(|e| format!("{rule}: {e}"))?);
         } else if head == "text" {
             let panel = panel.as_ref().ok_or(format!("{rule}: findings without a panel"))?;

@@ -12,8 +12,9 @@ use super::Touch;
 use super::judge::{Measure, Stack, loss};
 use crate::geom::distance::{self, Relation};
 use crate::geom::penetration::penetration;
+use crate::geom::sweep::swept;
 use crate::geom::{Gap, Point, Rect, SLACK, span};
-use crate::panel::Part;
+use crate::panel::{Part, Play};
 
 /// How a pair is measured.
 #[derive(Clone, Copy, Debug)]
@@ -95,6 +96,24 @@ pub(super) fn measure(a: &Part, b: &Part, how: How, limit: f64) -> Option<Measur
     let (value, upper) =
         if gap.relation.overlaps() && known { overlap(a, b, how.measure, &gap) } else { (flat, flat) };
     Some(Measure { value, upper, worst: value - loss, contact: touches, at: gap.at })
+}
+
+/// The same for a first part that may move against the second: over all that it sweeps.
+pub(super) fn measure_moving(a: &Part, b: &Part, how: How, limit: f64, play: &Play) -> Option<Measure> {
+    let mut nearest: Option<Measure> = None;
+    let depth = a.depth.map(|range| play.deep(range));
+    for contour in swept(&a.contour, play.flat()) {
+        let there = Part { contour, depth, ..a.clone() };
+        if at_least(&there, b, how) > limit {
+            continue;
+        }
+        let Some(m) = measure(&there, b, how, limit) else { continue };
+        let worse = |n: &Measure| (m.contact, -m.value) > (n.contact, -n.value);
+        if nearest.as_ref().is_none_or(worse) {
+            nearest = Some(m);
+        }
+    }
+    nearest
 }
 
 /// The depth of an overlap, below zero: at least and at most.

@@ -33,6 +33,8 @@ struct Pair<'m, 'a> {
     asked: f64,
     loss: f64,
     known: Known,
+    /// Numbers of the sway that are missing.
+    waits: Vec<String>,
 }
 
 fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
@@ -52,7 +54,9 @@ fn reach(room: &Space<'_>, subject: usize, rule: &'static Rule) -> Option<Rect> 
     let (edge, sheet) = metal(&t)?;
     let seen = room.moving.iter().filter_map(|m| {
         let loss = judge::loss(edge, room.panel.part(m.part), Stack::Boundaries);
-        space::looked_at(sheet, &m.bounds, asked(&t, m) + loss)
+        let play = room.panel.play(t.part(0), m.part);
+        let sways = (play.high - play.low).length();
+        space::looked_at(sheet, &m.bounds, asked(&t, m) + loss + sways)
     });
     seen.reduce(|a, b| a.union(b))
 }
@@ -72,7 +76,9 @@ fn item(room: &Space<'_>, subject: usize, t: &mut Teller<'_>) {
     let s = &panel.subjects[subject];
     let mut nearest: Option<Pair<'_, '_>> = None;
     for (k, part) in s.parts.iter().enumerate().filter(|(_, p)| STANDS.has(p.class)) {
-        let around = space::around(part);
+        // what hangs on the airframe is of one group
+        let Some(play) = room.moving.first().map(|m| panel.play(t.part(k), m.part)) else { break };
+        let around = space::around_moving(part, &play);
         let near: Vec<(&Moving<'_>, f64, f64)> = room
             .moving
             .iter()
@@ -83,11 +89,12 @@ fn item(room: &Space<'_>, subject: usize, t: &mut Teller<'_>) {
         if near.is_empty() {
             continue;
         }
-        let Some((own, known)) = space::of_part(part) else { continue };
+        let Some((own, known)) = space::moving(part, &play) else { continue };
         let still = Reach::new(&panel.space.mechanism, Moved { solid: &own, link: None, grow: 0.0 });
         for (moving, asked, loss) in near {
             let travelled = still.clearance(&moving.reach, asked + (loss - REACH).max(0.0));
-            let pair = Pair { a: t.part(k), moving, travelled, asked, loss, known };
+            let waits = play.waits.clone();
+            let pair = Pair { a: t.part(k), moving, travelled, asked, loss, known, waits };
             take(t, pair, &mut nearest);
         }
     }
@@ -108,7 +115,8 @@ fn sheet(room: &Space<'_>, t: &mut Teller<'_>) {
         }
         let asked = asked(t, moving);
         let loss = judge::loss(edge, panel.part(moving.part), Stack::Boundaries);
-        let metal: Vec<Solid> = space::plates(panel, k, sheet, &moving.bounds, asked + loss);
+        let play = panel.play(t.part(0), moving.part);
+        let metal: Vec<Solid> = space::plates(panel, k, sheet, &moving.bounds, asked + loss, &play);
         let known = if sheet.thickness.is_some() { Known::Range } else { Known::Side };
         // the pieces are of one sheet: the nearest speaks for all
         let travelled = metal.iter().map(|plate| {
@@ -116,7 +124,8 @@ fn sheet(room: &Space<'_>, t: &mut Teller<'_>) {
             still.clearance(&moving.reach, asked + (loss - REACH).max(0.0))
         });
         if let Some(travelled) = travelled.min_by(|a, b| a.lower.total_cmp(&b.lower)) {
-            take(t, Pair { a: t.part(0), moving, travelled, asked, loss, known }, &mut nearest);
+            let waits = play.waits;
+            take(t, Pair { a: t.part(0), moving, travelled, asked, loss, known, waits }, &mut nearest);
         }
     }
     if let Some(pair) = nearest {
@@ -135,7 +144,7 @@ fn take<'m, 'a>(t: &mut Teller<'_>, pair: Pair<'m, 'a>, nearest: &mut Option<Pai
         if !passes || near && sheet {
             tell(t, &pair);
         }
-    } else if !passes || near && pair.moving.waits.is_some() {
+    } else if !passes || near && (pair.moving.waits.is_some() || !pair.waits.is_empty()) {
         tell(t, &pair);
     } else if near && !pair.travelled.over && nearest.as_ref().is_none_or(|n| worst(&pair) < worst(n)) {
         *nearest = Some(pair);
@@ -144,7 +153,7 @@ fn take<'m, 'a>(t: &mut Teller<'_>, pair: Pair<'m, 'a>, nearest: &mut Option<Pai
 
 fn tell(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
     let panel = t.panel;
-    let Pair { a, moving, travelled, asked, loss, known } = pair;
+    let Pair { a, moving, travelled, asked, loss, known, waits: sways } = pair;
     let b = moving.part;
     let at = travelled.points.map(space::flat);
     let (name, other) = (panel.part_name(*a), panel.part_name(b));
@@ -177,6 +186,13 @@ fn tell(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
     if let Some(waits) = &moving.waits {
         let least = length(panel, travelled.lower);
         let waits = format!("{waits}; without them the least gap to {other} is {least} at {pose}");
+        t.plain(*a, Some(b), at, Verdict::Withheld, waits);
+        return;
+    }
+    let holds = travelled.lower - loss >= asked - SLACK;
+    if !sways.is_empty() && holds {
+        let least = length(panel, travelled.lower);
+        let waits = format!("{}; at rest the least gap to {other} is {least} at {pose}", sways.join("; "));
         t.plain(*a, Some(b), at, Verdict::Withheld, waits);
         return;
     }

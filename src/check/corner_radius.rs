@@ -30,10 +30,10 @@ const SMOOTH: f64 = 0.984_807_753_012_208;
 fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
-    let process = panel.process.as_ref();
+    let process = panel.process_of(s.sheet as usize);
     process_known(&mut t);
     let no_tool = process.is_some_and(|p| p.kind == ProcessKind::Router && p.tool_radius.is_none());
-    if let Some((edge, at)) = t.main_sheet().filter(|_| no_tool) {
+    if let Some((edge, at)) = t.cut_sheet().filter(|_| no_tool) {
         t.withhold(edge, at, "the radius of the router's tool".into());
     }
     let tool = process.filter(|p| p.kind == ProcessKind::Router).and_then(|p| p.tool_radius);

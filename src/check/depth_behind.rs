@@ -4,7 +4,7 @@ use super::own::{Reading, Teller, grows, length, number, withhold_absent};
 use super::{Finding, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::distance::{self, Relation as Lie};
 use crate::geom::{Contour, SLACK, contains};
-use crate::panel::{Class, Detail, Panel, Part, Subject, TermKind};
+use crate::panel::{Class, DepthMap, Detail, Panel, Part, Subject, TermKind};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -42,21 +42,29 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
 fn part_behind(t: &mut Teller<'_>, s: &Subject, k: usize, part: &Part) {
     let a = t.part(k);
     let panel = t.panel;
-    let Some((_, needed)) = part.depth else {
+    let Some((_, deep)) = part.depth else {
         t.withhold(a, part.centre, missing_depth(s, part));
         return;
     };
-    if needed <= 0.0 {
+    if deep <= 0.0 {
         return;
     }
-    let room = Room::at(panel, &part.contour, 0.0);
+    let own = panel.space.groups.get(s.group as usize).filter(|_| s.group > 0);
+    let Some(forward) = own.map_or(Some(0.0), |g| g.sway.map(|s| s.forward)) else {
+        let waits = format!("how far {} sways forward on its mounts (sway)", own.map_or("", |g| &g.id));
+        t.withhold(a, part.centre, waits);
+        return;
+    };
+    let needed = deep + forward;
+    let room = Room::of_group(panel, s.group, &part.contour, 0.0);
     let asked = t.asked(6.0);
     if let (Some((available, area)), true) =
         (room.shallowest, room.unknown.is_none() || room.short(needed + asked))
     {
         // what a shift or a larger size may bring within reach
         let off: f64 = part.terms.iter().map(|t| t.shift).sum::<f64>() + grows(part);
-        let worst = Room::at(panel, &part.contour, off).shallowest.map_or(available, |(d, _)| d);
+        let worst =
+            Room::of_group(panel, s.group, &part.contour, off).shallowest.map_or(available, |(d, _)| d);
         let size: f64 = part.terms.iter().filter(|t| t.kind == TermKind::Size).map(|t| t.grow).sum();
         let reading =
             Reading { measured: available - needed, asked, loss: (available - worst).max(0.0) + size };
@@ -136,11 +144,24 @@ struct Room<'a> {
 }
 
 impl<'a> Room<'a> {
+    /// What a group's own file says holds; where the carrier's says less, that does. A file that says nothing of depth
+    /// leaves it to the carrier's.
+    fn of_group(panel: &'a Panel, group: u32, contour: &Contour, off: f64) -> Room<'a> {
+        let carrier = Room::at(panel, &panel.depth, contour, off);
+        let own = panel.space.groups.get(group as usize).map(|g| &g.depth).filter(|_| group > 0);
+        let Some(own) = own.filter(|d| d.elsewhere.is_some() || !d.areas.is_empty()) else { return carrier };
+        let mut room = Room::at(panel, own, contour, off);
+        if let Some((depth, name)) = carrier.shallowest {
+            room.see(Some(depth), name, String::new);
+        }
+        room
+    }
+
     /// Areas within `off` of the contour count.
-    fn at(panel: &'a Panel, contour: &Contour, off: f64) -> Room<'a> {
+    fn at(panel: &'a Panel, map: &'a DepthMap, contour: &Contour, off: f64) -> Room<'a> {
         let mut room = Room { shallowest: None, unknown: None };
         let mut whole = false;
-        for area in &panel.depth.areas {
+        for area in &map.areas {
             let Some(gap) = distance::within(&area.contour, contour, off) else { continue };
             if off == 0.0 && !gap.relation.overlaps() {
                 continue;
@@ -152,7 +173,7 @@ impl<'a> Room<'a> {
         if !whole {
             let on_sheet = panel.sheets.iter().any(|s| lies_in(&s.outline, contour));
             // what is told for everywhere else is told of what lies behind the sheet
-            let elsewhere = panel.depth.elsewhere.filter(|_| on_sheet || off > 0.0);
+            let elsewhere = map.elsewhere.filter(|_| on_sheet || off > 0.0);
             room.see(elsewhere, "elsewhere", || {
                 let b = contour.bounds();
                 let at = |v: f64| number(v, 0);

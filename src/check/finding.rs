@@ -122,7 +122,17 @@ pub struct Asks<'a> {
 impl Finding {
     /// The limit that was asked and the one that it replaces, if it does.
     pub fn asks<'a>(&self, panel: &'a Panel) -> Asks<'a> {
-        Asks { default: self.rule.limit, own: panel.limits.get(self.rule.id) }
+        Asks { default: self.rule.limit, own: self.own_limit(panel) }
+    }
+
+    /// The panel's own limit that was asked: of two rigid groups the greater.
+    fn own_limit<'a>(&self, panel: &'a Panel) -> Option<&'a crate::panel::UserLimit> {
+        let of = |r| panel.limit(self.rule.id, panel.group(r));
+        let (first, second) = (of(self.a), self.b.and_then(of));
+        match (first, second) {
+            (Some(a), Some(b)) if b.value > a.value => Some(b),
+            (a, b) => a.or(b),
+        }
     }
 
     /// Holds without anything to add: not even a shortfall that is reported and not judged.

@@ -37,6 +37,8 @@ pub(super) enum Open {
     Nothing,
     /// What is asked is only known not to be more: a pass and a contact are certain. Waits for this.
     Asked(&'static str),
+    /// How far one sways against the other is missing: only a fail is certain.
+    Sway,
     /// A depth is missing and was taken as the whole depth: only a pass is certain.
     Data,
 }
@@ -58,7 +60,7 @@ impl Case {
         let m = &self.measure;
         let short = self.asked - m.worst;
         // also false where a number is none
-        !m.contact && short <= SLACK && self.asked - m.value <= SLACK
+        !m.contact && short <= SLACK && self.asked - m.value <= SLACK && self.open != Open::Sway
     }
 
     /// Margin as drawn.
@@ -85,6 +87,11 @@ pub(super) fn judge(case: &Case) -> (Verdict, Note) {
         (Verdict::Fail, Note::None)
     } else if case.asked - worst > SLACK {
         (Verdict::Tight, Note::None)
+    } else if case.open == Open::Sway && !case.stays {
+        return (
+            Verdict::Withheld,
+            Note::Waits("how far the floating panel sways on its mounts (sway)".into()),
+        );
     } else {
         return (Verdict::Pass, Note::None);
     };
@@ -92,7 +99,7 @@ pub(super) fn judge(case: &Case) -> (Verdict, Note) {
         _ if case.stays => (Verdict::Pass, Note::BothStay),
         Open::Asked(words) if !contact => (Verdict::Withheld, Note::Waits(words.into())),
         Open::Data => (Verdict::Withheld, Note::Waits("a depth".into())),
-        Open::Nothing | Open::Asked(_) => (verdict, note),
+        Open::Nothing | Open::Asked(_) | Open::Sway => (verdict, note),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::panel::{Class, Classes};
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "label-clear",
-    asks: "A label keeps clear of bezels, knobs, fastener heads, openings, other labels and inserts that it is not on.",
+    asks: "A label keeps clear of bezels, knobs, fastener heads, openings, other labels, and inserts and floating panels that it is not on.",
     why: "Lettering under a bezel or across a hole is noticed after it is engraved. Boundary of the label's room to \
           boundary; half a millimetre is common practice.",
     limit: Limit::AtLeast(0.5),
@@ -42,7 +42,7 @@ pub static RULE: Rule = Rule {
         },
         Relation::Apart {
             of: Select { classes: Classes::of(&[Class::Label]), when: None },
-            from: insert::IN_FRONT,
+            from: insert::HIDING,
             measure: From::Boundary,
             exempt: Exempt::OnIt,
             same_sheet: false,

@@ -30,7 +30,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
     // not needed where the user sets the height himself
-    let own = panel.limits.contains_key(rule.id).then_some(0.0);
+    let own = t.own_limit().then_some(0.0);
     let Some(distance) = panel.eye_distance.or(own) else {
         // one question for the whole panel, not one for each label
         if let Some((edge, at)) = t.main_sheet() {

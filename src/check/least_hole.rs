@@ -30,7 +30,7 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject() else { return };
     process_known(&mut t);
-    let Some(process) = &panel.process else { return };
+    let Some(process) = panel.process_of(s.sheet as usize) else { return };
     if s.state == State::Existing || matches!(process.kind, ProcessKind::Hand | ProcessKind::Punch) {
         return;
     }
@@ -53,9 +53,10 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     }
 }
 
-/// Asks once, at the main sheet, how the panel is cut: not once a hole.
+/// Asks once, at the main sheet of each rigid group, how the panel is cut: not once a hole.
 pub(super) fn process_known(t: &mut Teller<'_>) {
-    if let Some((edge, at)) = t.main_sheet().filter(|_| t.panel.process.is_none()) {
+    let process = t.subject().and_then(|s| t.panel.process_of(s.sheet as usize));
+    if let Some((edge, at)) = t.cut_sheet().filter(|_| process.is_none()) {
         t.withhold(edge, at, "the process by which the openings are cut".into());
     }
 }

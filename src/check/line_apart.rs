@@ -90,7 +90,7 @@ fn asked(t: &Teller<'_>, kin: Kin) -> f64 {
 
 /// What fails whatever holds the wires.
 fn least(t: &Teller<'_>, kin: Kin) -> f64 {
-    let own = t.panel.limits.contains_key(t.rule.id);
+    let own = t.own_limit();
     if own || kin == Kin::ControlCable { asked(t, kin) } else { CLAMPED }
 }
 
@@ -102,7 +102,7 @@ fn tell(
     kin: Kin,
 ) {
     let panel = t.panel;
-    let own = panel.limits.contains_key(t.rule.id);
+    let own = t.own_limit();
     let asked = asked(t, kin);
     let least = least(t, kin);
     let Some(n) = nearest else {

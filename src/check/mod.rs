@@ -29,6 +29,7 @@ mod hand_room;
 mod head_room;
 mod insert;
 mod inside;
+mod joined;
 mod judge;
 mod keep_out;
 mod label_clear;
@@ -74,6 +75,7 @@ mod stack_height;
 mod stack_lock;
 mod stack_set_back;
 mod stack_width;
+mod sway;
 mod switch_spacing;
 mod tilt;
 mod tool_reach;
@@ -126,6 +128,7 @@ pub static RULES: &[&Rule] = &[
     &line_bend::RULE,
     &line_apart::RULE,
     &service_loop::RULE,
+    &sway::RULE,
     &obstacle_clear::RULE,
     &control_clear::RULE,
     &control_run::RULE,

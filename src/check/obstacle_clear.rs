@@ -46,6 +46,8 @@ struct Pair {
     gap: Clearance,
     loss: f64,
     known: Known,
+    /// Numbers of the sway that are missing.
+    waits: Vec<String>,
 }
 
 fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
@@ -55,7 +57,9 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
     let asked = t.asked(6.0);
     let mut nearest: Option<Pair> = None;
     for (k, part) in s.parts.iter().enumerate().filter(|(_, p)| STANDS.has(p.class)) {
-        let around = space::around(part);
+        // what is fixed is of one group
+        let Some(play) = room.fixed.first().map(|f| panel.play(t.part(k), f.part)) else { break };
+        let around = space::around_moving(part, &play);
         let mut made = None;
         for fixed in &room.fixed {
             let other = panel.part(fixed.part);
@@ -65,13 +69,14 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
                 continue;
             }
             if made.is_none() {
-                made = Some(space::of_part(part));
+                made = Some(space::moving(part, &play));
             }
             let Some(Some((own, known))) = &made else { break };
             let Some(gap) = solid::within(own, fixed.solid, reach) else { continue };
-            let pair = Pair { a: t.part(k), b: fixed.part, gap, loss, known: *known };
+            let pair =
+                Pair { a: t.part(k), b: fixed.part, gap, loss, known: *known, waits: play.waits.clone() };
             let worst = gap.lower - loss;
-            if worst < asked - SLACK || gap.relation != Lie::Apart {
+            if worst < asked - SLACK || gap.relation != Lie::Apart || !pair.waits.is_empty() {
                 tell(&mut t, &pair, asked);
             } else if nearest.as_ref().is_none_or(|n| worst < n.gap.lower - n.loss) {
                 nearest = Some(pair);
@@ -85,7 +90,7 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
 
 fn tell(t: &mut Teller<'_>, pair: &Pair, asked: f64) {
     let panel = t.panel;
-    let Pair { a, b, gap, loss, known } = pair;
+    let Pair { a, b, gap, loss, known, waits } = pair;
     let (part, s) = (panel.part(*a), panel.subject(*a));
     let at = gap.points.map(space::flat);
     let other = panel.part_name(*b);
@@ -94,6 +99,12 @@ fn tell(t: &mut Teller<'_>, pair: &Pair, asked: f64) {
             return;
         }
         let waits = format!("{}: {other} stands in its way somewhere", missing_depth(s, part));
+        t.plain(*a, Some(*b), at, Verdict::Withheld, waits);
+        return;
+    }
+    if !waits.is_empty() && gap.lower - loss >= asked - SLACK && gap.relation == Lie::Apart {
+        let least = length(panel, gap.lower);
+        let waits = format!("{}; at rest {other} is {least} away", waits.join("; "));
         t.plain(*a, Some(*b), at, Verdict::Withheld, waits);
         return;
     }

@@ -51,9 +51,24 @@ impl<'a> Teller<'a> {
         s.parts.first().map(|edge| (self.part(0), edge.centre))
     }
 
+    /// The outline of the main sheet of the fixed panel or of a floating one, when that is the subject.
+    pub fn cut_sheet(&self) -> Option<(PartRef, Point)> {
+        let s = self.subject().filter(|s| s.kind == SubjectKind::Sheet)?;
+        let sheet = self.panel.sheets.get(s.sheet as usize)?;
+        let main = matches!(sheet.role, SheetRole::Main | SheetRole::Floating);
+        s.parts.first().filter(|_| main).map(|edge| (self.part(0), edge.centre))
+    }
+
     /// The user's limit where the file sets one, else the rule's.
     pub fn asked(&self, default: f64) -> f64 {
-        self.panel.limits.get(self.rule.id).map_or(default, |l| l.value)
+        let group = self.subject().map_or(0, |s| s.group);
+        self.panel.limit(self.rule.id, group).map_or(default, |l| l.value)
+    }
+
+    /// Whether the file that the subject comes from sets a limit of its own.
+    pub fn own_limit(&self) -> bool {
+        let group = self.subject().map_or(0, |s| s.group);
+        self.panel.limit(self.rule.id, group).is_some()
     }
 
     /// A reference to a part of the subject.
@@ -155,6 +170,13 @@ impl<'a> Teller<'a> {
     pub fn measured(&mut self, measured: Option<Interval>, asked: f64, loss: f64) {
         if let Some(f) = self.out.last_mut() {
             (f.measured, f.asked, f.loss) = (measured, Some(asked), loss);
+        }
+    }
+
+    /// Gives words to the finding written last where it says nothing yet but that the two meet.
+    pub fn says(&mut self, words: String) {
+        if let Some(f) = self.out.last_mut().filter(|f| matches!(f.note, Note::None | Note::Contact)) {
+            f.note = Note::Says(words);
         }
     }
 

@@ -1,6 +1,7 @@
 //! One relation of one rule put to two named parts, or to one part and its sheet.
 
 use super::apart::{self, How};
+use super::joined::joined;
 use super::judge::{Case, Measure, Open, judge, most_loss};
 use super::plan::Row;
 use super::{Exempt, Finding, From, Note, Relation, Verdict, covers, insert, inside};
@@ -25,7 +26,15 @@ pub(super) fn ask(panel: &Panel, row: &Row, a: PartRef, b: PartRef, reach: f64, 
             // that two outlines differ by much says nothing to anybody
             let reach = if measure == From::Outlines { 0.0 } else { reach };
             let far = asked + reach.max(loss);
-            if apart::at_least(pa, pb, how) > far { None } else { apart::measure(pa, pb, how, far) }
+            let play = panel.play(a, b);
+            if !play.waits.is_empty() {
+                open = Open::Sway;
+            }
+            match measure {
+                From::Boundary if play.low != play.high => apart::measure_moving(pa, pb, how, far, &play),
+                _ if apart::at_least(pa, pb, how) > far => None,
+                _ => apart::measure(pa, pb, how, far),
+            }
         }
         Relation::Covers { own, .. } => covers::measure(pa, pb, own),
         _ => None,
@@ -39,6 +48,7 @@ pub(super) fn speaks(panel: &Panel, row: &Row, a: PartRef, b: PartRef) -> bool {
     let one_sheet = panel.part(a).sheet == panel.part(b).sheet;
     match *row.relation {
         Relation::Apart { same_sheet: true, .. } | Relation::Covers { .. } if !one_sheet => false,
+        Relation::Apart { .. } if joined(panel, a, b) => false,
         Relation::Apart { exempt: Exempt::OnIt, .. } => !insert::on_it(panel, a, b),
         Relation::Apart { exempt: Exempt::Behind, .. } => !insert::hides(panel, a, b),
         _ => true,

@@ -21,9 +21,9 @@ pub(super) struct Row {
     /// Place of the rule in the list of rules.
     pub order: u16,
     pub relation: &'static Relation,
-    /// The user's own limit, in the rule's unit.
-    pub user: Option<f64>,
-    /// Limit in millimetres where all parts are asked alike.
+    /// The user's own limit by rigid group, in the rule's unit; one where nothing floats.
+    users: Vec<Option<f64>>,
+    /// The rule's own limit in millimetres where all parts are asked alike.
     even: f64,
     /// The most that the rule asks of any part of this panel, mm.
     pub most: f64,
@@ -98,9 +98,14 @@ impl Row {
 
     /// What one part asks.
     fn need(&self, panel: &Panel, r: PartRef) -> Need {
+        let user = match self.users.as_slice() {
+            [] => None,
+            [one] => *one,
+            by_group => by_group.get(panel.group(r) as usize).copied().flatten(),
+        };
         match self.rule.asked {
-            Some(asked) => asked(panel, r, self.user),
-            None => Need::Asks(self.even),
+            Some(asked) => asked(panel, r, user),
+            None => Need::Asks(user.unwrap_or(self.even)),
         }
     }
 
@@ -160,11 +165,12 @@ impl Plan {
         // what does not depend on the panel is laid out once
         static RULED: LazyLock<Plan> = LazyLock::new(Plan::of_rules);
         let mut plan = RULED.clone();
-        if !panel.limits.is_empty() {
+        let groups = panel.space.groups.len().max(1);
+        if !panel.limits.is_empty() || groups > 1 {
             for row in &mut plan.rows {
-                row.user = panel.limits.get(row.rule.id).map(|l| l.value);
-                row.even = row.user.unwrap_or(row.even);
-                row.most = row.even;
+                let own = |g: usize| panel.limit(row.rule.id, g as u32).map(|l| l.value);
+                row.users = (0..groups).map(own).collect();
+                row.most = row.users.iter().map(|u| u.unwrap_or(row.even)).fold(0.0, f64::max);
             }
         }
         plan
@@ -209,7 +215,7 @@ impl Plan {
             Relation::Between(two) => self.two.push((rule, order, *two)),
             Relation::Apart { .. } | Relation::Inside { .. } | Relation::Covers { .. } => {
                 let even = if let Limit::AtLeast(v) = rule.limit { v } else { 0.0 };
-                self.rows.push(Row { rule, order, relation, user: None, even, most: even });
+                self.rows.push(Row { rule, order, relation, users: Vec::new(), even, most: even });
             }
         }
     }

@@ -73,7 +73,7 @@ impl<'a> Scene<'a> {
     ) -> Scene<'a> {
         let gone = gone::gone(panel, &boxes);
         let most = plan.rows.iter().map(|r| r.most).fold(0.0, f64::max);
-        let reach = most + REACH.max(2.0 * most_loss);
+        let reach = most + REACH.max(2.0 * most_loss) + panel.most_play();
         let cores = panel.sheets.iter().map(|s| core(&s.outline)).collect();
         let ready = panel.subjects.iter().map(|_| OnceLock::new()).collect();
         Scene {
@@ -158,9 +158,9 @@ pub(super) fn depth_in(core: &Rect, b: &Rect) -> f64 {
     (b.x0 - core.x0).min(core.x1 - b.x1).min(b.y0 - core.y0).min(core.y1 - b.y1)
 }
 
-/// Box around a subject's parts; none for a sheet, which is no neighbour to anything unless it is an insert.
+/// Box around a subject's parts; none for a sheet, which is no neighbour to anything unless it is an insert or floats.
 fn around(panel: &Panel, s: &Subject) -> Option<Rect> {
-    let counts = |p: &&Part| p.class != Class::Edge || insert::covers(panel, p);
+    let counts = |p: &&Part| p.class != Class::Edge || insert::lies_over(panel, p);
     let mut parts = s.parts.iter().filter(counts).map(|p| p.contour.bounds());
     let first = parts.next()?;
     Some(parts.fold(first, |all, b| all.union(b)))

@@ -1,5 +1,6 @@
 //! What a screw reaches behind the sheet.
 
+use super::joined::joined;
 use super::judge::{self, Measure, Stack, most_loss};
 use super::own::{Judged, Teller, length, of_class};
 use super::removal::{fixed, in_reach, prism};
@@ -90,7 +91,10 @@ fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec
         let asked = t.asked(3.0);
         for shank in shanks(panel, s) {
             let own = &s.parts[shank.part];
-            let met = others.iter().filter_map(|(k, p)| Some((*k, beside(own, &shank, p, asked)?)));
+            let screw = t.part(shank.part);
+            let free = |k: usize| !joined(panel, screw, PartRef { subject: b as u32, part: k as u32 });
+            let others = others.iter().filter(|(k, _)| free(*k));
+            let met = others.filter_map(|(k, p)| Some((*k, beside(own, &shank, p, asked)?)));
             let worst = met.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
             if let Some((k, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
                 tell(&mut t, &shank, PartRef { subject: b as u32, part: k as u32 }, m, asked);

@@ -50,6 +50,11 @@ fn closed(panel: &Panel, old: &Part) -> bool {
         return true;
     }
     let own = old.sheet as usize;
+    let floats =
+        panel.space.groups.iter().filter(|g| g.opening.is_some_and(|o| std::ptr::eq(panel.part(o), old)));
+    if floats.count() > 0 {
+        return true;
+    }
     panel.sheets.iter().enumerate().any(|(k, sheet)| {
         k != own
             && sheet.role != SheetRole::Main

@@ -1,5 +1,6 @@
 //! A tool reaches each fastener.
 
+use super::joined::joined;
 use super::judge::{self, Measure, Stack, most_loss};
 use super::near::meets;
 use super::own::{Teller, length, of_class, withhold_absent};
@@ -142,7 +143,9 @@ fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec
         for end in ends(s) {
             let reach = end.widest() + asked + most_loss(end.p);
             let within = |n: &&Near<'_>| in_reach(n.bounds, end.p.centre, reach + n.loss);
-            let mut met = near.iter().filter(within).map(|n| n.part).peekable();
+            let (end_of, of) = (t.part(end.part), |k: usize| PartRef { subject: b as u32, part: k as u32 });
+            let free = |n: &&Near<'_>| !joined(panel, end_of, of(n.part.0));
+            let mut met = near.iter().filter(within).filter(free).map(|n| n.part).peekable();
             let Some(tool) = met.peek().and_then(|_| tool(s, &end)) else { continue };
             let worst = met.filter_map(|(k, p)| beside(end.p, &tool, p).map(|m| (k, m)));
             let worst = worst.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));

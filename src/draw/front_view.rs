@@ -167,7 +167,7 @@ impl View<'_> {
         let mut labels = Vec::new();
         for s in &self.panel.sheets {
             let stroke = match s.role {
-                SheetRole::Main => Stroke::solid(0.5),
+                SheetRole::Main | SheetRole::Floating => Stroke::solid(0.5),
                 SheetRole::Insert => Stroke::solid(0.35),
                 SheetRole::Structural | SheetRole::Doubler | SheetRole::Overlay => {
                     Stroke::solid(0.13).dash(Dash::DoubleChain).ink(Ink(110))

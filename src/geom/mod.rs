@@ -23,6 +23,7 @@ pub mod region;
 pub mod segment;
 mod shapes;
 mod support;
+pub mod sweep;
 pub mod transform;
 
 pub use check::ContourError;

@@ -8,6 +8,7 @@
 //! about classes of parts, so a new kind of subject needs no new rule.
 
 mod facts;
+mod group;
 mod part;
 mod sheet;
 mod space;
@@ -16,6 +17,7 @@ mod subject;
 pub use facts::{
     Basis, Control, Facts, Leaves, Mounting, Outlet, Service, SizeSource, StackFrame, StackUnit,
 };
+pub use group::Play;
 pub use part::{
     Class, Classes, Detail, Fastening, Forbids, Head, HeadKind, Make, Nut, Part, PartRef, Term, TermKind,
 };

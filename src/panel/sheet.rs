@@ -8,6 +8,8 @@ use crate::geom::Contour;
 pub enum SheetRole {
     /// The panel's own sheet.
     Main,
+    /// On shock mounts in or before an opening of another.
+    Floating,
     /// Screwed into an opening of another.
     Insert,
     /// Old structural sheet that stays behind.
@@ -85,7 +87,7 @@ pub enum Compensates {
 }
 
 /// How the openings are cut.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Process {
     /// Kind.
     pub kind: ProcessKind,
@@ -102,7 +104,7 @@ pub struct Process {
 }
 
 /// A part of the sheet behind which a depth is known.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct DepthArea {
     /// Id for findings.
     pub id: String,
@@ -115,7 +117,7 @@ pub struct DepthArea {
 }
 
 /// Room behind: areas, and a depth for everywhere else.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct DepthMap {
     /// Depth where no area says otherwise; `None`: not known there.
     pub elsewhere: Option<f64>,

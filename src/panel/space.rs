@@ -4,9 +4,10 @@
 //! Obstacles, controls and lines are subjects of the panel; their parts carry their solid in their detail.
 
 use crate::diag::Where;
-use crate::panel::PartRef;
+use crate::panel::{DepthMap, PartRef, Process, UserLimit};
 use crate::solid::Vec3;
 use crate::solid::travel::{LinkRef, Mechanism};
+use std::collections::BTreeMap;
 
 /// Where the panel's datum stands in the aeroplane, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,8 +42,22 @@ pub struct Sway {
 pub struct Group {
     /// Id of the panel that it is.
     pub id: String,
+    /// Index of its main sheet.
+    pub sheet: usize,
+    /// The opening of the carrier in or before which it floats; `None`: not given.
+    pub opening: Option<PartRef>,
     /// How far it sways; `None`: not given, which withholds. Group 0 has none and needs none.
     pub sway: Option<Sway>,
+    /// How far it sinks on its mounts below where it is drawn, mm, not negative; `None`: not given.
+    pub sag: Option<f64>,
+    /// By how many degrees it tips so that the rear of what it carries drops, not negative; `None`: not given.
+    pub droop: Option<f64>,
+    /// The limits that its own file sets.
+    pub limits: BTreeMap<String, UserLimit>,
+    /// How its openings are cut.
+    pub process: Option<Process>,
+    /// Room behind it as its own file says it, in place on the carrier, from the carrier's front face.
+    pub depth: DepthMap,
     /// Where it stands.
     pub place: Where,
 }

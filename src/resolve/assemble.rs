@@ -2,6 +2,7 @@
 
 use super::catalogue::Shelf;
 use super::chain::ReadFile;
+use super::floating;
 use super::merge::{self, Merged};
 use super::place;
 use super::reuse;
@@ -19,11 +20,12 @@ use std::sync::Arc;
 /// Nearer to the level than to upright, a sheet is no panel; degrees.
 const MOST_TILT: f64 = 45.0;
 
-/// Resolves a chain; `path` names the outermost file.
+/// Resolves a chain; `path` names the outermost file, `above` the files of the panels that this one floats in.
 pub(super) fn chain<'a>(
     path: &str,
     files: &[ReadFile],
     disk: &'a dyn Files,
+    above: &[String],
     shelf: &mut Shelf<'a>,
     outlines: &mut Vec<(String, Arc<str>)>,
     problems: &mut Problems,
@@ -35,6 +37,9 @@ pub(super) fn chain<'a>(
         let merged = merge::merge(level, problems)?;
         let below = Below { panel: before.as_ref(), stood: &stood };
         let panel = one(path, &merged, below, disk, shelf, outlines, problems)?;
+        let ring = above.iter().cloned().chain(level.iter().map(ReadFile::name)).collect::<Vec<_>>();
+        let mut work = floating::Work { files: disk, ring: &ring, shelf, outlines, problems };
+        let panel = floating::lay_in(panel, &merged, &mut work);
         if top < files.len() {
             // the newest place of a name comes first
             stood.splice(0..0, place::anchors(&panel));
@@ -87,6 +92,7 @@ fn one<'a>(
     let ready = scene.place_items();
     scene.fixing_holes();
     scene.insert_seats();
+    scene.floating_openings();
     scene.put_items(&ready);
     scene.old_openings();
     scene.what_stays();

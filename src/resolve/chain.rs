@@ -14,6 +14,13 @@ pub(super) struct ReadFile {
     pub def: Panel,
 }
 
+impl ReadFile {
+    /// Its name, without detours.
+    pub fn name(&self) -> String {
+        normal(&self.def.span.file)
+    }
+}
+
 /// Reads a panel file and all that it builds on; the one at the bottom comes first. `None` when one
 /// of them could not be read at all; what is wrong is told.
 pub(super) fn read(path: &str, files: &dyn Files, problems: &mut Problems) -> Option<Vec<ReadFile>> {
@@ -85,8 +92,8 @@ pub(super) fn beside(file: &str, name: &str) -> String {
     }
 }
 
-/// Without `.` and without `..` behind a folder's name.
-fn normal(path: &str) -> String {
+/// A name without `.` and without `..` behind a folder's name.
+pub(super) fn normal(path: &str) -> String {
     let mut parts: Vec<&str> = Vec::new();
     for part in path.split('/') {
         match part {

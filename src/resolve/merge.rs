@@ -6,7 +6,7 @@ use super::items::{self, Item, Kind, RowLine, Spot, refuse};
 use super::space::Lists;
 use crate::define::instrument::Holes;
 use crate::define::panel::{
-    Area, Change, Insert, Layer, Limit, OldOpening, Panel, Process, Structure, Tolerances, Zone,
+    Area, Change, Floating, Insert, Layer, Limit, OldOpening, Panel, Process, Structure, Tolerances, Zone,
 };
 use crate::define::{Outline, Size, Text};
 use crate::diag::{Problem, Problems, Where, Written, did_you_mean};
@@ -39,6 +39,7 @@ pub(super) struct Merged<'a> {
     pub sheet: Sheet<'a>,
     pub layers: Vec<From<'a, Layer>>,
     pub inserts: Vec<From<'a, Insert>>,
+    pub floating: Vec<From<'a, Floating>>,
     pub holes: Vec<From<'a, Holes>>,
     pub old: Vec<From<'a, OldOpening>>,
     pub zones: Vec<From<'a, Zone>>,
@@ -90,6 +91,7 @@ pub(super) fn merge<'a>(files: &'a [ReadFile], problems: &mut Problems) -> Optio
         sheet: Sheet::default(),
         layers: Vec::new(),
         inserts: Vec::new(),
+        floating: Vec::new(),
         holes: Vec::new(),
         old: Vec::new(),
         zones: Vec::new(),
@@ -153,6 +155,7 @@ impl<'a> Merged<'a> {
         }
         self.layers.extend(def.layers.iter().map(|def| From { def, file }));
         self.inserts.extend(def.inserts.iter().map(|def| From { def, file }));
+        self.floating.extend(def.floating.iter().map(|def| From { def, file }));
         self.holes.extend(def.holes.iter().map(|def| From { def, file }));
         self.old.extend(def.old_openings.iter().map(|def| From { def, file }));
         self.zones.extend(def.zones.iter().map(|def| From { def, file }));
@@ -166,6 +169,8 @@ impl<'a> Merged<'a> {
             self.areas.extend(depth.areas.iter().map(|def| From { def, file }));
         }
         self.items.extend(def.place.iter().map(|p| Item::placement(p, file)));
+        let mounts = def.floating.iter().flat_map(|f| &f.mounts);
+        self.items.extend(mounts.map(|p| Item::placement(p, file)));
         for row in &def.rows {
             let index = self.rows.len();
             let (line, items) = RowLine::of(row, index, file);
@@ -190,6 +195,7 @@ impl<'a> Merged<'a> {
         let mut ids: Vec<(&Text, &Where)> = Vec::new();
         ids.extend(self.layers.iter().map(|x| (&x.def.id.value, &x.def.id.place)));
         ids.extend(self.inserts.iter().map(|x| (&x.def.id.value, &x.def.id.place)));
+        ids.extend(self.floating.iter().map(|x| (&x.def.id.value, &x.def.id.place)));
         ids.extend(self.holes.iter().filter_map(|x| x.def.id.as_ref()).map(|i| (&i.value, &i.place)));
         ids.extend(self.old.iter().map(|x| (&x.def.id.value, &x.def.id.place)));
         ids.extend(self.zones.iter().map(|x| (&x.def.id.value, &x.def.id.place)));
@@ -225,6 +231,12 @@ impl<'a> Merged<'a> {
             }
             self.layers.retain(|x| x.def.id.value != *id);
             self.inserts.retain(|x| x.def.id.value != *id);
+            if self.floating.iter().any(|x| x.def.id.value == *id) {
+                // its mounts go with it
+                let mount = format!("{id}:");
+                self.floating.retain(|x| x.def.id.value != *id);
+                self.items.retain(|x| !x.id.value.starts_with(&mount));
+            }
             self.holes.retain(|x| x.def.id.as_ref().is_none_or(|i| i.value != *id));
             self.old.retain(|x| x.def.id.value != *id);
             self.zones.retain(|x| x.def.id.value != *id);

@@ -10,6 +10,7 @@ mod builtin;
 mod catalogue;
 mod chain;
 mod fixed;
+mod floating;
 mod instrument;
 mod items;
 mod layout;
@@ -46,7 +47,7 @@ pub fn resolve(path: &str, files: &dyn Files, catalogue: &Catalogue) -> Result<P
     let mut shelf = Shelf::new(catalogue, files);
     let mut outlines = Vec::new();
     let panel = chain::read(path, files, &mut problems).and_then(|chain| {
-        let panel = assemble::chain(path, &chain, files, &mut shelf, &mut outlines, &mut problems)?;
+        let panel = assemble::chain(path, &chain, files, &[], &mut shelf, &mut outlines, &mut problems)?;
         let texts = chain.iter().map(|f| &f.text);
         Some(Panel { hash: hash(texts.chain(outlines.iter().map(|(_, t)| t)).chain(shelf.texts())), ..panel })
     });

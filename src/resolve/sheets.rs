@@ -169,6 +169,7 @@ impl Scene<'_, '_> {
         let at = contour.bounds().center();
         let title = match sheet.role {
             SheetRole::Main => "sheet".to_string(),
+            SheetRole::Floating => format!("floating panel {}", sheet.id),
             SheetRole::Insert => format!("insert {}", sheet.id),
             SheetRole::Structural => format!("structural sheet {}", sheet.id),
             SheetRole::Doubler => format!("doubler {}", sheet.id),

@@ -92,6 +92,17 @@ impl Solid {
         Ok(Solid::of(shape, pose, pieces))
     }
 
+    /// Prisms of one depth range as one solid; as its shape it tells the first.
+    pub fn prisms(sections: &[Contour], from: f64, to: f64) -> Result<Solid, Fault> {
+        let mut pieces = Vec::new();
+        for section in sections {
+            let shape = Shape::Prism { section: section.clone(), from, to };
+            pieces.extend(build::pieces(&shape, &Pose::IDENTITY)?);
+        }
+        let Some(section) = sections.first().cloned() else { return Err(Fault::ZeroSize) };
+        Ok(Solid::of(Shape::Prism { section, from, to }, Pose::IDENTITY, pieces))
+    }
+
     fn of(shape: Shape, pose: Pose, pieces: Vec<Piece>) -> Solid {
         let mut boxes = pieces.iter().map(Piece::bounds);
         let first = boxes.next().unwrap_or(Bounds { low: Vec3::ZERO, high: Vec3::ZERO });

@@ -10,7 +10,7 @@ use crate::geom::Point;
 use crate::panel::{Detail, Panel, PartRef, SubjectKind};
 use crate::solid::travel::{Moved, Reach};
 use crate::solid::{Bounds, Solid, Vec3};
-pub(super) use part::{Known, around, of_part};
+pub(super) use part::{Known, around_moving, moving};
 pub(super) use plate::{looked_at, plates};
 pub(super) use pose::in_words;
 use std::sync::OnceLock;

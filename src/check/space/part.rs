@@ -1,6 +1,7 @@
 //! Parts of items as solids.
 
-use crate::panel::{Class, Part};
+use crate::geom::sweep::swept;
+use crate::panel::{Class, Part, Play};
 use crate::solid::{Bounds, Pose, Shape, Solid, Vec3};
 
 /// How far something whose depth is not known is taken to reach, mm: more than any aeroplane has.
@@ -29,6 +30,22 @@ pub fn around(p: &Part) -> Bounds {
     let b = p.contour.bounds();
     let (from, to, _) = range(p);
     Bounds { low: Vec3::new(b.x0, b.y0, from), high: Vec3::new(b.x1, b.y1, to) }
+}
+
+/// A box around a part with all that it sweeps.
+pub fn around_moving(p: &Part, play: &Play) -> Bounds {
+    let b = around(p);
+    Bounds { low: b.low + play.low, high: b.high + play.high }
+}
+
+/// A part with all that it sweeps as a solid; `None` for one without size.
+pub fn moving(p: &Part, play: &Play) -> Option<(Solid, Known)> {
+    if play.low == play.high {
+        return of_part(p);
+    }
+    let (from, to, known) = range(p);
+    let (from, to) = play.deep((from, to));
+    Some((Solid::prisms(&swept(&p.contour, play.flat()), from, to).ok()?, known))
 }
 
 /// A part as a solid; `None` for one without size.

@@ -3,9 +3,10 @@
 //! The metal there is cut in two through the middle of what moves, and what goes through the sheet is cut out of both;
 //! an opening that lies wholly within one of them is taken for metal, which is on the safe side.
 
+use crate::geom::sweep::swept;
 use crate::geom::{Contour, Rect, contains};
-use crate::panel::{Classes, Panel, Sheet};
-use crate::solid::{Bounds, Pose, Shape, Solid};
+use crate::panel::{Classes, Panel, Play, Sheet};
+use crate::solid::{Bounds, Solid};
 
 /// How far beyond what is asked the metal is looked at, mm.
 const BEYOND: f64 = 30.0;
@@ -33,9 +34,10 @@ pub fn looked_at(sheet: &Sheet, near: &Bounds, asked: f64) -> Option<Rect> {
     (!away && !empty).then_some(around)
 }
 
-/// The metal of a sheet within reach of a box; empty where the box stays away from the sheet.
-pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64) -> Vec<Solid> {
-    let Some(around) = looked_at(sheet, near, asked) else { return Vec::new() };
+/// The metal of a sheet within reach of a box, with all that it sweeps; empty where the box stays away from the sheet.
+pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64, play: &Play) -> Vec<Solid> {
+    let sways = (play.high - play.low).length();
+    let Some(around) = looked_at(sheet, near, asked + sways) else { return Vec::new() };
     let (low, high) = (near.low, near.high);
     let middle = ((low.x + high.x) / 2.0).clamp(around.x0, around.x1);
     let halves = [Rect { x1: middle, ..around }, Rect { x0: middle, ..around }];
@@ -49,8 +51,8 @@ pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64)
     }) {
         metal = metal.iter().flat_map(|m| without(m, &opening.contour)).collect();
     }
-    let (front, back) = depths(sheet);
-    let plate = |section| Solid::new(Shape::Prism { section, from: front, to: back }, Pose::IDENTITY).ok();
+    let (front, back) = play.deep(depths(sheet));
+    let plate = |section: Contour| Solid::prisms(&swept(&section, play.flat()), front, back).ok();
     metal.into_iter().filter_map(plate).collect()
 }
 

@@ -32,6 +32,7 @@ impl Panel {
             eye: root.size("eye"),
             layers: root.each("layers", Layer::build),
             inserts: root.each("inserts", Insert::build),
+            floating: root.each("floating", Floating::build),
             holes: root.each("holes", Holes::build),
             old_openings: root.each("old-openings", OldOpening::build),
             zones: root.each("zones", |node| Zone::build(node, false)).into_iter().chain(flanges).collect(),
@@ -79,6 +80,7 @@ impl Panel {
         let mut ids: Vec<&Written<Text>> = Vec::new();
         ids.extend(self.layers.iter().map(|x| &x.id));
         ids.extend(self.inserts.iter().map(|x| &x.id));
+        ids.extend(self.floating.iter().map(|x| &x.id));
         ids.extend(self.holes.iter().filter_map(|x| x.id.as_ref()));
         ids.extend(self.old_openings.iter().map(|x| &x.id));
         ids.extend(self.zones.iter().map(|x| &x.id));

@@ -3,14 +3,17 @@
 mod build;
 mod build_items;
 mod build_space;
+pub mod floating;
 mod items;
 pub mod space;
 mod table;
+mod table_floating;
 mod table_items;
 mod table_space;
 mod words;
 mod words_space;
 
+pub use floating::{Floating, FloatsIn};
 pub use items::{Change, InStack, Label, Placed, Placement, Position, Room, Row, RowItem, Stack, UnitOrRoom};
 pub use space::Space;
 pub use table::{FILE, PANEL};
@@ -55,6 +58,8 @@ pub struct Panel {
     pub layers: Vec<Layer>,
     /// Small panels screwed into openings of the main sheet.
     pub inserts: Vec<Insert>,
+    /// Panels on shock mounts in or before openings of the main sheet.
+    pub floating: Vec<Floating>,
     /// Holes of the sheet itself.
     pub holes: Vec<Holes>,
     /// Openings that are there and stay.

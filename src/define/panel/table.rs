@@ -1,5 +1,6 @@
 //! The table of a panel file.
 
+use super::table_floating::FLOATING;
 use super::table_items::{CHANGE, LABEL, PLACEMENT, ROW, STACK};
 use super::table_space::SPACE;
 use super::words::{Compensates, Forbids, LayerRole, LayerSide, ProcessKind, Structure};
@@ -55,6 +56,11 @@ pub const PANEL: Record = Record {
                 "inserts",
                 list(&Kind::Object(&INSERT)),
                 "Small panels screwed into openings of the main sheet.",
+            ),
+            may(
+                "floating",
+                list(&Kind::Object(&FLOATING)),
+                "Panels on shock mounts in or before openings of the main sheet.",
             ),
             may(
                 "holes",

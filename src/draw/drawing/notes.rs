@@ -192,7 +192,7 @@ fn notes(s: &Scene<'_>, mode: Mode, unplaced: &[(String, Point)]) -> Block {
 
 /// How it is cut, and that the sizes are those of the finished part.
 fn process(s: &Scene<'_>) -> String {
-    let Some(p) = &s.panel.process else { return "Process not given.".into() };
+    let Some(p) = s.panel.process_of(s.sheet) else { return "Process not given.".into() };
     let mut words = format!("Process: {}", process_word(p.kind));
     for (name, size) in [("width of the cut", p.kerf), ("radius of the tool", p.tool_radius)] {
         if let Some(v) = size {

@@ -71,7 +71,7 @@ pub fn cut_sheet(panel: &Panel, sheet: usize) -> Option<CutSheet> {
         .filter(|(_, _, outside)| !outside)
         .map(|(name, c, _)| (name.clone(), narrow(c)))
         .min_by(|a, b| a.1.total_cmp(&b.1).then_with(|| a.0.cmp(&b.0)));
-    let process = panel.process.as_ref();
+    let process = panel.process_of(sheet);
     let holes = Holes::of(panel, &plan);
     // a layer hears of every opening of its carrier; those beside it are none of its business
     let own =

@@ -97,7 +97,7 @@ fn make(
     };
     // card and plywood are cut by a knife along the line: a trial shows finished size
     let offset = match opts.purpose {
-        Purpose::Cut | Purpose::Copy => kerf::offset(panel.process.as_ref())?,
+        Purpose::Cut | Purpose::Copy => kerf::offset(panel.process_of(sheet))?,
         Purpose::Trial => None,
     };
     let view = View::of(&plan, opts.face);

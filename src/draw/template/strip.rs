@@ -29,6 +29,7 @@ pub(in crate::draw) const CAUTIONS: [&str; 6] = [
 pub(in crate::draw) fn role(role: SheetRole) -> &'static str {
     match role {
         SheetRole::Main => "main sheet",
+        SheetRole::Floating => "floating panel",
         SheetRole::Insert => "insert panel",
         SheetRole::Structural => "structural sheet",
         SheetRole::Doubler => "doubler",

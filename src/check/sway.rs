@@ -1,0 +1,250 @@
+//! A floating panel sways free of its opening and of all that is fixed.
+
+mod plate;
+
+use super::joined::joined;
+use super::judge::{self, Measure, Stack};
+use super::obstacle_clear::{STANDS, is_item};
+use super::own::{Teller, length};
+use super::{Finding, Limit, REACH, Relation, Rule, Source, Standing};
+use crate::geom::sweep::swept;
+use crate::geom::{Contour, Point, Rect, SLACK, Vec2, distance};
+use crate::panel::{Class, Group, Panel, Part, PartRef, Play, SheetRole, Subject, SubjectKind};
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "sway",
+    asks: "A panel on shock mounts, with all that rides on it, sways clear of its opening and of what is fixed.",
+    why: "A case or a rim that taps the fixed panel defeats the rubber and cracks the case. Outline, bezels, cases, plugs and \
+          nuts are swept by the sway that the file states, each way and along the depth, its sag added below, and must not \
+          touch the carrier's sheet round the opening, nor an item of the carrier. Two bodies are asked by bodies-apart, the \
+          airframe by obstacle-clear and control-clear, with the same sway. The mounts themselves join both.",
+    limit: Limit::AtLeast(0.0),
+    source: Source { standing: Standing::Nature, title: "" },
+    relation: Relation::Around(measure),
+    asked: None,
+};
+
+/// What was measured of a part against one other.
+struct Met {
+    a: PartRef,
+    b: PartRef,
+    m: Measure,
+    /// Flat gap at rest, mm; `None`: they overlap seen from the seat.
+    rest: Option<f64>,
+    /// From the first to the second at rest.
+    off: Vec2,
+    play: Play,
+    /// On which side of the first the second lies, where that is along the depth.
+    way: Option<&'static str>,
+}
+
+fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let mut t = Teller::new(panel, subject, rule, out);
+    let Some(s) = t.subject().filter(|s| s.group > 0) else { return };
+    let Some(group) = panel.space.groups.get(s.group as usize) else { return };
+    let sheet = s.kind == SubjectKind::Sheet;
+    if sheet && s.sheet as usize == group.sheet {
+        missing(&mut t, s, group);
+    }
+    if group.sway.is_none() || !(sheet || is_item(s.kind)) || s.provision {
+        return;
+    }
+    let asked = t.asked(0.0);
+    for (k, part) in s.parts.iter().enumerate().filter(|(_, p)| rides(p.class)) {
+        let a = t.part(k);
+        let Some(deep) = depth(panel, part) else { continue };
+        let mut all: Vec<Met> = Vec::new();
+        if !panel.is_mount(a) {
+            all.extend(plate::met(panel, group, a, deep, asked + REACH));
+        }
+        all.extend(others(panel, s, a, deep, asked + REACH));
+        let mut nearest: Option<Met> = None;
+        for met in all {
+            if met.m.contact || met.m.worst < asked - SLACK {
+                tell(&mut t, &met, asked);
+            } else if nearest.as_ref().is_none_or(|n| met.m.worst < n.m.worst) {
+                nearest = Some(met);
+            }
+        }
+        if let Some(met) = nearest {
+            tell(&mut t, &met, asked);
+        }
+    }
+}
+
+/// What of a floating panel can meet something.
+fn rides(class: Class) -> bool {
+    class == Class::Edge || STANDS.has(class)
+}
+
+/// The depth range of a part, a sheet's own thickness for its outline; `None`: not known, which the rules of depth ask for.
+fn depth(panel: &Panel, part: &Part) -> Option<(f64, f64)> {
+    match part.class {
+        Class::Edge => {
+            let sheet = panel.sheets.get(part.sheet as usize)?;
+            Some((sheet.front, sheet.front + sheet.thickness?))
+        }
+        _ => part.depth,
+    }
+}
+
+/// Withholds once for the whole panel what its file does not say.
+fn missing(t: &mut Teller<'_>, s: &Subject, group: &Group) {
+    let panel = t.panel;
+    let mut waits = Vec::new();
+    if group.sway.is_none() {
+        waits.push(format!("how far {} sways on its mounts, each way (sway)", group.id));
+    }
+    if group.opening.is_none() {
+        waits.push(format!("the opening of the carrier in which {} floats (opening)", group.id));
+    }
+    let own = format!("{}:mount-", group.id);
+    let held = |(k, o): (usize, &Subject)| {
+        let mount = panel.is_mount(PartRef { subject: k as u32, part: 0 });
+        mount && (o.group == s.group || o.id.starts_with(&own))
+    };
+    if !panel.subjects.iter().enumerate().any(held) {
+        waits.push(format!("the shock mounts that hold {} (mounts)", group.id));
+    }
+    if panel.sheets.get(group.sheet).is_some_and(|sheet| sheet.thickness.is_none()) {
+        waits.push(format!("the thickness of {}", group.id));
+    }
+    if let (Some(edge), false) = (s.parts.first(), waits.is_empty()) {
+        t.withhold(t.part(0), edge.centre, waits.join("; "));
+    }
+}
+
+/// A swept part against the parts of what does not ride on the same panel.
+fn others(panel: &Panel, s: &Subject, a: PartRef, deep: (f64, f64), reach: f64) -> Vec<Met> {
+    let mut all = Vec::new();
+    let own = panel.part(a);
+    for (n, o) in panel.subjects.iter().enumerate() {
+        let counts = o.group != s.group && !o.provision && (is_item(o.kind) || is_laid_on(panel, o));
+        // of two that float the one that was laid in first tells
+        if !counts || o.group > s.group && o.group > 0 {
+            continue;
+        }
+        let mut worst: Option<Met> = None;
+        for (k, part) in o.parts.iter().enumerate().filter(|(_, p)| rides(p.class)) {
+            let b = PartRef { subject: n as u32, part: k as u32 };
+            let bodies = |p: &Part| matches!(p.class, Class::Body | Class::Port);
+            if bodies(own) && bodies(part) || joined(panel, a, b) {
+                continue;
+            }
+            let Some(other) = depth(panel, part) else { continue };
+            let play = panel.play(a, b);
+            let Some(m) = solid_gap(own, deep, part, other, &play, reach) else { continue };
+            if worst.as_ref().is_none_or(|w| m.worst < w.m.worst) {
+                let rest = distance::contours(&own.contour, &part.contour);
+                let off = rest.at[1] - rest.at[0];
+                let rest = (!rest.relation.overlaps()).then_some(rest.distance);
+                worst = Some(Met { a, b, m, rest, off, play, way: None });
+            }
+        }
+        all.extend(worst);
+    }
+    all
+}
+
+/// Whether a subject is a sheet of its own on the carrier beside the main one: an insert, a layer, a floating panel.
+fn is_laid_on(panel: &Panel, s: &Subject) -> bool {
+    let role = panel.sheets.get(s.sheet as usize).map(|s| s.role);
+    s.kind == SubjectKind::Sheet && role != Some(SheetRole::Main)
+}
+
+/// The gap of two prisms while the first moves against the second; `None` beyond reach.
+fn solid_gap(
+    a: &Part,
+    deep: (f64, f64),
+    b: &Part,
+    other: (f64, f64),
+    play: &Play,
+    reach: f64,
+) -> Option<Measure> {
+    let loss = judge::loss(a, b, Stack::Boundaries);
+    let (from, to) = play.deep(deep);
+    let h = (other.0 - to).max(from - other.1).max(0.0);
+    let by = play.flat();
+    if h > reach + loss || apart(a.contour.bounds(), by, b.contour.bounds()) > reach + loss {
+        return None;
+    }
+    let gaps = swept(&a.contour, by).into_iter().map(|c| distance::contours(&c, &b.contour));
+    let gap = gaps.min_by(|x, y| {
+        let key = |g: &crate::geom::Gap| if g.relation.overlaps() { -1.0 } else { g.distance };
+        key(x).total_cmp(&key(y))
+    })?;
+    let flat = if gap.relation.overlaps() { 0.0 } else { gap.distance };
+    let value = flat.hypot(h);
+    let worst = if h > SLACK { (flat - loss).max(0.0).hypot(h) } else { value - loss };
+    (value <= reach + loss).then_some(Measure {
+        value,
+        upper: value,
+        worst,
+        contact: value <= SLACK,
+        at: gap.at,
+    })
+}
+
+/// How far two boxes are apart when the first is grown by a sweep.
+fn apart(a: Rect, by: Rect, b: Rect) -> f64 {
+    let grown = Rect { x0: a.x0 + by.x0, y0: a.y0 + by.y0, x1: a.x1 + by.x1, y1: a.y1 + by.y1 };
+    distance::box_distance2(&grown, &b).sqrt()
+}
+
+fn tell(t: &mut Teller<'_>, met: &Met, asked: f64) {
+    let panel = t.panel;
+    t.pair(met.a, met.b, met.m, asked);
+    if !met.m.contact && met.m.worst >= asked - SLACK {
+        return;
+    }
+    let mm = |v: f64| length(panel, v);
+    let (low, high) = (met.play.low, met.play.high);
+    let mut ways = Vec::new();
+    for (v, word) in [
+        (-low.x, "left"),
+        (high.x, "right"),
+        (high.y, "up"),
+        (-low.y, "down"),
+        (high.d, "forward"),
+        (-low.d, "aft"),
+    ] {
+        if v > SLACK {
+            ways.push(format!("{} {word}", mm(v)));
+        }
+    }
+    let rest = met
+        .rest
+        .filter(|r| *r > SLACK)
+        .map_or(String::new(), |r| format!(" At rest it is {} away seen from the seat.", mm(r)));
+    let hits = if met.m.contact { "meets" } else { "comes near" };
+    t.says(format!(
+        "{} {hits} {}{} as it sways {}.{rest} Give it more room, or stiffer mounts.",
+        panel.part_name(met.a),
+        panel.part_name(met.b),
+        met.way.unwrap_or(side(met.off)),
+        ways.join(", ")
+    ));
+}
+
+/// On which side something lies, in words.
+fn side(v: Vec2) -> &'static str {
+    match (v.hypot() > SLACK, v.x.abs() >= v.y.abs(), v.x > 0.0, v.y > 0.0) {
+        (false, ..) => "",
+        (_, true, true, _) => " to the right",
+        (_, true, false, _) => " to the left",
+        (_, false, _, true) => " above",
+        (_, false, _, false) => " below",
+    }
+}
+
+/// How far a contour lies inside another one, or how far it sticks out, below zero; and where.
+fn margin(outer: &Contour, inner: &Contour) -> (f64, [Point; 2]) {
+    let gap = distance::contours(inner, outer);
+    let inside = matches!(gap.relation, distance::Relation::Inside | distance::Relation::Coincident);
+    let value = if inside { gap.distance } else { crate::geom::margin::margin_inside(outer, inner).min(0.0) };
+    (value, gap.at)
+}
+
+#[cfg(test)]
+mod tests;
