@@ -175,8 +175,8 @@ fn solid_gap(
         key(x).total_cmp(&key(y))
     })?;
     let flat = if gap.relation.overlaps() { 0.0 } else { gap.distance };
-    let value = flat.hypot(h);
-    let worst = if h > SLACK { (flat - loss).max(0.0).hypot(h) } else { value - loss };
+    let value = whole(flat, h);
+    let worst = if h > SLACK { whole((flat - loss).max(0.0), h) } else { value - loss };
     (value <= reach + loss).then_some(Measure {
         value,
         upper: value,
@@ -184,6 +184,11 @@ fn solid_gap(
         contact: value <= SLACK,
         at: gap.at,
     })
+}
+
+/// A gap beside and a gap along the depth as one.
+fn whole(flat: f64, deep: f64) -> f64 {
+    (flat * flat + deep * deep).sqrt()
 }
 
 /// How far two boxes are apart when the first is grown by a sweep.

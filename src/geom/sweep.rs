@@ -177,7 +177,7 @@ mod tests {
     #[test]
     fn what_does_not_move_stays_and_a_sweep_along_one_axis_is_one() {
         let c = Contour::circle(Point::ORIGIN, 4.0);
-        assert_eq!(swept(&c, Rect::ZERO), [c.clone()]);
+        assert_eq!(swept(&c, Rect::ZERO), std::slice::from_ref(&c));
         let [slot] = swept(&c, Rect { x0: 0.0, y0: -6.0, x1: 0.0, y1: 0.0 }).try_into().unwrap();
         assert!((slot.area() - (PI * 16.0 + 8.0 * 6.0)).abs() < 1e-9);
     }

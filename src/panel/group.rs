@@ -141,8 +141,8 @@ impl Panel {
                 play.low = play.low - high;
                 play.high = play.high - low;
             } else {
-                play.low = play.low + low;
-                play.high = play.high + high;
+                play.low += low;
+                play.high += high;
             }
         }
         play

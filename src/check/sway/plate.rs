@@ -1,6 +1,6 @@
 //! A swept part against the metal of the carrier round the opening.
 
-use super::{Met, margin};
+use super::{Met, margin, whole};
 use crate::check::judge::{self, Measure, Stack};
 use crate::geom::sweep::swept;
 use crate::geom::{SLACK, contains, distance};
@@ -28,7 +28,7 @@ pub(super) fn met(panel: &Panel, group: &Group, a: PartRef, deep: (f64, f64), re
     }
     let (flat, at) = parts.iter().map(|c| margin(&opening.contour, c)).min_by(|x, y| x.0.total_cmp(&y.0))?;
     let (value, worst) = match (h > SLACK, flat >= 0.0) {
-        (true, true) => (flat.hypot(h), (flat - loss).max(0.0).hypot(h)),
+        (true, true) => (whole(flat, h), whole((flat - loss).max(0.0), h)),
         (true, false) => (h, h),
         (false, true) => (flat, flat - loss),
         // out of the metal the shorter way
