@@ -225,7 +225,7 @@ mod tests {
                         }
                     }
                     // places tried are some of all: never nearer than the sweep, and a step of the grid off at most
-                    let step = BY.width().hypot(BY.height()) / f64::from(n);
+                    let step = span(Point::ORIGIN, Point::new(BY.width(), BY.height())) / f64::from(n);
                     assert!(exact <= tried + 1e-9 && tried <= exact + step, "{k} {turn}: {exact} {tried}");
                 }
             }
