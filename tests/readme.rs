@@ -37,7 +37,8 @@ fn folder(name: &str) -> std::path::PathBuf {
 
 #[test]
 fn the_sample_is_a_panel() {
-    let samples: Vec<String> = blocks().into_iter().filter(|b| b.contains("\"panel\":")).collect();
+    let samples: Vec<String> =
+        blocks().into_iter().filter(|b| b.contains("\"format\":") && b.contains("\"panel\":")).collect();
     assert_eq!(samples.len(), 1, "one sample of a panel file");
     let folder = folder("sample");
     for sample in samples {

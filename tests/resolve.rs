@@ -5,6 +5,8 @@
 mod chains;
 #[path = "resolve/demo.rs"]
 mod demo;
+#[path = "resolve/floating.rs"]
+mod floating;
 #[path = "resolve/kit.rs"]
 mod kit;
 #[path = "resolve/limits.rs"]

@@ -148,8 +148,7 @@ impl<'a> Room<'a> {
     /// leaves it to the carrier's.
     fn of_group(panel: &'a Panel, group: u32, contour: &Contour, off: f64) -> Room<'a> {
         let carrier = Room::at(panel, &panel.depth, contour, off);
-        let own = panel.space.groups.get(group as usize).map(|g| &g.depth).filter(|_| group > 0);
-        let Some(own) = own.filter(|d| d.elsewhere.is_some() || !d.areas.is_empty()) else { return carrier };
+        let Some(own) = panel.depth_maps(group).nth(1) else { return carrier };
         let mut room = Room::at(panel, own, contour, off);
         if let Some((depth, name)) = carrier.shallowest {
             room.see(Some(depth), name, String::new);

@@ -62,8 +62,7 @@ const DRILLED: f64 = 0.2;
 /// drilled, whatever the saw or the punch leaves on the cutouts.
 fn off(panel: &Panel, part: &Part, make: Make) -> (f64, f64) {
     let machine = panel
-        .process
-        .as_ref()
+        .process_of(part.sheet as usize)
         .is_some_and(|p| matches!(p.kind, ProcessKind::Router | ProcessKind::Waterjet | ProcessKind::Laser));
     let drilled = !machine || make == Make::FromPart;
     part.terms.iter().fold((0.0, 0.0), |(larger, smaller), t| match t.kind {

@@ -19,6 +19,7 @@ mod covers;
 mod critical_apart;
 mod cure;
 mod depth_behind;
+mod droop;
 mod duplicate_opening;
 mod edge_distance;
 mod engine;
@@ -128,6 +129,7 @@ pub static RULES: &[&Rule] = &[
     &line_bend::RULE,
     &line_apart::RULE,
     &service_loop::RULE,
+    &droop::RULE,
     &sway::RULE,
     &obstacle_clear::RULE,
     &control_clear::RULE,

@@ -93,7 +93,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
 fn stem(panel: &Panel, sheet: usize, fit: bool) -> String {
     let barred = if fit { "" } else { BARRED };
     match panel.sheets.get(sheet).filter(|_| sheet > 0) {
-        Some(s) => format!("{barred}{}-{}-drawing", panel.slug, s.id),
+        Some(s) => format!("{barred}{}-{}-drawing", panel.slug, made::name_of(s)),
         None => format!("{barred}{}-drawing", panel.slug),
     }
 }

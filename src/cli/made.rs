@@ -2,12 +2,23 @@
 
 use crate::cli::common::{self, Failure};
 use crate::export::{Made, mark};
+use crate::panel::{Sheet, SheetRole};
 use clap::builder::PossibleValuesParser;
 use clap::{Arg, ArgMatches};
 use std::path::{Path, PathBuf};
 
 /// What stands before the name of a sheet that may not be cut.
 pub const BARRED: &str = "NOT-FOR-CUTTING-";
+
+/// A sheet in the names of files: what stands on a floating panel has a colon in its id, which no file name bears
+/// everywhere; a full stop is in no id.
+pub fn name_of(sheet: &Sheet) -> String {
+    match (sheet.role, sheet.id.split_once(':')) {
+        (SheetRole::Floating, Some((panel, _))) => panel.to_string(),
+        (_, Some((panel, own))) => format!("{panel}.{own}"),
+        (_, None) => sheet.id.clone(),
+    }
+}
 
 /// The name that a file has when the verdicts are otherwise.
 fn counterpart(name: &str) -> String {

@@ -180,7 +180,7 @@ fn stem(panel: &Panel, sheet: usize, fit: bool, purpose: Purpose) -> String {
     s.push_str(&panel.slug);
     if sheet > 0 {
         s.push('-');
-        s.push_str(&panel.sheets[sheet].id);
+        s.push_str(&made::name_of(&panel.sheets[sheet]));
     }
     if purpose == Purpose::Trial {
         s.push_str("-trial");

@@ -1,7 +1,7 @@
 //! What a rigid group has of its own: limits, process, and how far its parts move against others.
 
 use crate::geom::Rect;
-use crate::panel::{Class, Hung, Panel, PartRef, Process, Subject, UserLimit};
+use crate::panel::{Class, DepthMap, Hung, Panel, PartRef, Process, Subject, SubjectKind, UserLimit};
 use crate::solid::Vec3;
 use std::f64::consts::PI;
 
@@ -49,18 +49,36 @@ impl Panel {
 
     /// How the openings of a sheet are cut.
     pub fn process_of(&self, sheet: usize) -> Option<&Process> {
-        let subject = self.sheets.get(sheet).and_then(|s| self.subjects.get(s.subject as usize));
-        let group = subject.map_or(0, |s| s.group as usize);
+        self.subject_process(self.sheets.get(sheet).map_or(0, |s| s.subject))
+    }
+
+    /// How the openings of the file from which a subject comes are cut.
+    pub fn subject_process(&self, subject: u32) -> Option<&Process> {
+        let group = self.subjects.get(subject as usize).map_or(0, |s| s.group as usize);
         match self.space.groups.get(group) {
             Some(g) if group > 0 => g.process.as_ref(),
             _ => self.process.as_ref(),
         }
     }
 
+    /// The depth maps that speak of a group: the carrier's, and its own file's where that says anything.
+    pub fn depth_maps(&self, group: u32) -> impl Iterator<Item = &DepthMap> {
+        let own = self.space.groups.get(group as usize).map(|g| &g.depth).filter(|_| group > 0);
+        let own = own.filter(|d| d.elsewhere.is_some() || !d.areas.is_empty());
+        std::iter::once(&self.depth).chain(own)
+    }
+
     /// Whether a part is of a shock mount. It joins the two that sway against each other.
     pub fn is_mount(&self, r: PartRef) -> bool {
         let facts = self.subjects.get(r.subject as usize).and_then(|s| s.facts.as_ref());
         facts.is_some_and(|f| f.kind == "mount")
+    }
+
+    /// What happens to the rear of a subject; that of a unit is its stack's.
+    pub fn hung(&self, subject: u32) -> Option<&Hung> {
+        let s = self.subjects.get(subject as usize)?;
+        let carrier = s.carrier.filter(|_| s.kind == SubjectKind::Unit);
+        s.hung.as_ref().or_else(|| self.subjects.get(carrier? as usize)?.hung.as_ref())
     }
 
     /// How far the rear of a part drops because it hangs by its front flange, mm, and by how many degrees the group tips
@@ -75,11 +93,11 @@ impl Panel {
         let front = self.sheets.get(part.sheet as usize).map_or(0.0, |sheet| sheet.front);
         let deep = part.depth.map_or(0.0, |(_, to)| (to - front).max(0.0));
         let tips = self.space.groups.get(s.group as usize).and_then(|g| g.droop).unwrap_or(0.0);
-        let own = match s.hung {
-            Some(Hung::Droop(angle)) => angle,
-            _ => 0.0,
+        let (own, sag) = match self.hung(r.subject) {
+            Some(Hung::Droop(angle)) => (*angle, 0.0),
+            Some(Hung::Sag(mm)) => (0.0, *mm),
+            _ => (0.0, 0.0),
         };
-        let sag = if let Some(Hung::Sag(mm)) = s.hung { mm } else { 0.0 };
         deep * libm::sin((tips + own) * (PI / 180.0)) + sag
     }
 
@@ -92,12 +110,12 @@ impl Panel {
         };
         let mut sways: Vec<f64> = self.space.groups.iter().map(sway).collect();
         sways.sort_by(|a, b| b.total_cmp(a));
-        let hangs = |s: &&Subject| {
+        let hangs = |(k, s): &(usize, &Subject)| {
             let tips = self.space.groups.get(s.group as usize).is_some_and(|g| g.droop.is_some());
-            tips || matches!(s.hung, Some(Hung::Droop(_) | Hung::Sag(_)))
+            tips || matches!(self.hung(*k as u32), Some(Hung::Droop(_) | Hung::Sag(_)))
         };
         let mut drops = 0.0_f64;
-        for (k, s) in self.subjects.iter().enumerate().filter(|(_, s)| hangs(s)) {
+        for (k, s) in self.subjects.iter().enumerate().filter(hangs) {
             for p in 0..s.parts.len() {
                 drops = drops.max(self.drop(PartRef { subject: k as u32, part: p as u32 }));
             }
@@ -108,10 +126,7 @@ impl Panel {
 
     /// Whether two subjects may move against each other at all; quick.
     fn may_play(&self, a: PartRef, b: PartRef) -> bool {
-        let hangs = |r: PartRef| {
-            let hung = self.subjects.get(r.subject as usize).and_then(|s| s.hung.as_ref());
-            matches!(hung, Some(Hung::Droop(_) | Hung::Sag(_)))
-        };
+        let hangs = |r: PartRef| matches!(self.hung(r.subject), Some(Hung::Droop(_) | Hung::Sag(_)));
         !self.space.groups.is_empty() || hangs(a) || hangs(b)
     }
 

@@ -3,7 +3,7 @@
 /// What is left to others, one line each.
 pub const NOT_CHECKED: &[&str] = &[
     "loads: whether sheet, brackets, rails and shock mounts hold under the load factors",
-    "vibration, the sway of a floating panel, and how far a long unit droops that hangs by its front flange",
+    "vibration, and whether a floating panel sways and a long unit droops no farther than the file says",
     "what the file does not tell of the airframe: ribs, ducts, lines and controls that nobody has measured",
     "mass, balance and the equipment list",
     "electrical load, wire and breaker sizes, battery endurance",

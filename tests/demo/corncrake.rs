@@ -2,6 +2,7 @@
 //! hangs on four shock mounts before an opening of the fixed one.
 
 use super::kit::*;
+use panelwright::check::{self, Finding, Findings, Note, Verdict};
 use panelwright::geom::{Rect, Vec2, contains, distance};
 use panelwright::panel::{Class, Detail, SheetRole, SubjectKind};
 use std::collections::{BTreeMap, BTreeSet};
@@ -68,6 +69,41 @@ fn proposed_waits_for_two_things_and_says_why() {
     ]);
     assert_eq!(by_rule(&findings), expected);
     assert!(findings.counts().pass > 600);
+}
+
+/// The two panels together: what was withheld of the bay is settled, and the sway is asked of everything that rides.
+#[test]
+fn both_panels_together_sway_free_of_each_other() {
+    let (panel, findings) = resolved("panels/corncrake/whole-proposed.json");
+    let expected = BTreeMap::from([
+        (("withheld", "depth-behind"), 1),
+        (("withheld", "line-bend"), 1),
+        (("withheld", "line-control"), 3), // hoses and shaft of the floating panel, whose runs are not drawn
+        (("withheld", "obstacle-clear"), 1),
+    ]);
+    assert_eq!(by_rule(&findings), expected);
+    let sways = |findings: &Findings| {
+        let of = findings.list.iter().filter(|f| f.rule.id == "sway");
+        of.map(|f| (f.verdict, f.margin().unwrap())).collect::<Vec<_>>()
+    };
+    let said = sways(&findings);
+    assert!(said.len() > 20 && said.iter().all(|(v, m)| *v == Verdict::Pass && *m > 0.0), "{said:?}");
+    // mounts that have grown soft: the cases come to the edge of the bay
+    let mut soft = panel.clone();
+    let sway = soft.space.groups[1].sway.as_mut().unwrap();
+    (sway.left, sway.right, sway.down, sway.forward) = (12.0, 12.0, 15.0, 20.0);
+    let said = sways(&check::check(&soft, &check::Options::default()));
+    assert!(said.iter().filter(|(v, _)| *v == Verdict::Fail).count() >= 3, "{said:?}");
+    // and a sway that nobody has given passes nothing
+    let mut unsaid = panel.clone();
+    unsaid.space.groups[1].sway = None;
+    let findings = check::check(&unsaid, &check::Options::default());
+    let waits = |f: &&Finding| matches!(&f.note, Note::Waits(w) if w.contains("(sway)"));
+    let rules: BTreeSet<&str> = findings.list.iter().filter(waits).map(|f| f.rule.id).collect();
+    for rule in ["sway", "depth-behind"] {
+        assert!(rules.contains(rule), "{rule} passes without the sway: {rules:?}");
+    }
+    assert!(findings.list.iter().filter(|f| f.rule.id == "sway").all(|f| f.verdict == Verdict::Withheld));
 }
 
 #[test]

@@ -115,7 +115,9 @@ impl<'a> Around<'a> {
         };
         let mine = exit.port.subject;
         let carrier = panel.subject(exit.port).carrier;
-        let mut all = Around { blocks: Vec::new(), movers: Vec::new(), floor: panel.depth.elsewhere };
+        let group = panel.group(exit.port);
+        let floor = panel.depth_maps(group).filter_map(|m| m.elsewhere).reduce(f64::min);
+        let mut all = Around { blocks: Vec::new(), movers: Vec::new(), floor };
         let far = Bounds { low: exit.at, high: exit.at }.grown(reach.max(exit.deep() + clearance));
         let comes = |m: &&Mover<'_>| m.reach.bounds().distance(&far) <= 0.0;
         all.movers = movers.all.iter().filter(comes).collect();
@@ -156,7 +158,7 @@ impl<'a> Around<'a> {
                 false,
             );
         }
-        for area in panel.depth.areas.iter().filter(|a| meets(&a.contour)) {
+        for area in panel.depth_maps(group).flat_map(|m| &m.areas).filter(|a| meets(&a.contour)) {
             let (low, sure) = area.available.map_or((0.0, false), |d| (d, true));
             all.push(None, Some(&area.id), Cow::Borrowed(&area.contour), (low, FAR, sure), false);
         }

@@ -366,7 +366,8 @@ impl Test<'_> {
             return false;
         }
         let contour = contour();
-        !self.panel.depth.areas.iter().any(|a| contains(&a.contour, &contour))
+        let mut areas = self.panel.depth_maps(self.panel.group(self.exit.port)).flat_map(|m| &m.areas);
+        !areas.any(|a| contains(&a.contour, &contour))
     }
 }
 

@@ -124,3 +124,71 @@ fn without_its_sway_nothing_passes() {
         "withheld sway/centre:sheet: the opening of the carrier in which centre floats (opening)"
     );
 }
+
+/// A case of 40 mm on the floating panel, 90 deep, its right side at x = 252.
+fn case(sway: Option<Sway>) -> (Scene, usize) {
+    let mut s = floating(-10.0, 0.0, sway);
+    let k = s.placement("centre:gauge", |_| ());
+    s.panel.subjects[k].group = 1;
+    s.part(k, "body", Class::Body, circle(232.0, 100.0, 40.0), Detail::Plain);
+    s.last(k).sheet = 1;
+    s.last(k).depth = Some((-8.0, 90.0));
+    (s, k)
+}
+
+#[test]
+fn bodies_of_the_carrier_are_asked_with_the_sway() {
+    let beside = |sway| {
+        let (mut s, _) = case(sway);
+        let o = s.placement("radio", |_| ());
+        s.part(o, "body", Class::Body, rect(274.0, 100.0, 20.0, 20.0), Detail::Plain);
+        s.last(o).depth = Some((0.0, 60.0));
+        s.findings(&crate::check::bodies_apart::RULE)
+    };
+    // 12 mm at rest less 4 to the right
+    let found = beside(Some(SWAY));
+    assert_eq!((found.len(), found[0].verdict, near(&found[0])), (1, Verdict::Pass, 8.0));
+    let found = beside(Some(Sway { right: 7.0, ..SWAY }));
+    assert_eq!((found[0].verdict, near(&found[0])), (Verdict::Fail, 5.0));
+    assert_eq!(beside(None)[0].verdict, Verdict::Withheld);
+}
+
+#[test]
+fn the_airframe_is_asked_with_the_sway() {
+    use crate::solid::{Pose, Shape, Solid, Vec3};
+    let rib = |sway, half: Vec3, at: Vec3| {
+        let (mut s, k) = case(sway);
+        s.obstacle("rib", "rib", Solid::new(Shape::Box(half), Pose::shift(at)).unwrap());
+        let found = s.findings(&crate::check::obstacle_clear::RULE);
+        found.into_iter().find(|f| f.a.subject as usize == k).unwrap()
+    };
+    let (upright, at) = (Vec3::new(2.0, 60.0, 60.0), Vec3::new(268.0, 100.0, 70.0));
+    // beside: 14 mm at rest, 4 swayed
+    let found = rib(Some(SWAY), upright, at);
+    assert_eq!((found.verdict, near(&found)), (Verdict::Pass, 10.0));
+    assert_eq!(rib(None, upright, at).verdict, Verdict::Withheld);
+    // behind: the case ends at 90, the bulkhead begins at 98; 3 swayed forward leave 5 of 6
+    let found = rib(Some(SWAY), Vec3::new(100.0, 100.0, 5.0), Vec3::new(232.0, 100.0, 103.0));
+    assert_eq!((found.verdict, near(&found)), (Verdict::Fail, 5.0));
+}
+
+#[test]
+fn depth_behind_is_less_by_the_sway_forward() {
+    let depth = |sway| {
+        let (mut s, _) = case(sway);
+        s.panel.depth.elsewhere = Some(99.5);
+        s.findings(&crate::check::depth_behind::RULE).remove(0)
+    };
+    assert_eq!((depth(Some(SWAY)).verdict, near(&depth(Some(SWAY)))), (Verdict::Pass, 6.5));
+    let far = Some(Sway { forward: 4.0, ..SWAY });
+    assert_eq!((depth(far).verdict, near(&depth(far))), (Verdict::Fail, 5.5));
+    assert_eq!(depth(None).verdict, Verdict::Withheld);
+    // what its own file says of the depth holds, and less that the carrier's says
+    let both = |own: f64, carrier: Option<f64>| {
+        let (mut s, _) = case(Some(SWAY));
+        s.panel.depth.elsewhere = carrier;
+        s.panel.space.groups[1].depth.elsewhere = Some(own);
+        near(&s.findings(&crate::check::depth_behind::RULE)[0])
+    };
+    assert_eq!([both(110.0, None), both(110.0, Some(105.0)), both(110.0, Some(120.0))], [17.0, 12.0, 17.0]);
+}

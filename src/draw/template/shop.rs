@@ -88,7 +88,7 @@ fn words(s: &Subject<'_>, said: &Said<'_>, cut: &[Rect]) -> Vec<String> {
     lines.push(format!(
         "{material}, {}; {}",
         thickness(sheet),
-        kerf::statement(p.process.as_ref(), s.offset)
+        kerf::statement(p.subject_process(sheet.subject), s.offset)
     ));
     lines.push(format!(
         "revision {revision}; inputs {}; verdicts: {}",

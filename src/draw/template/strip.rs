@@ -110,7 +110,7 @@ impl Said<'_> {
             return b;
         }
         b.push(Piece::words(format!("{material}, {}", thickness(s))));
-        b.push(Piece::words(kerf::statement(p.process.as_ref(), self.offset)));
+        b.push(Piece::words(kerf::statement(p.subject_process(s.subject), self.offset)));
         for (key, value) in &p.title.fields {
             b.push(Piece::words(format!("{}: {value}", key.replace('-', " "))));
         }
