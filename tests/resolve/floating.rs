@@ -26,8 +26,7 @@ fn carrier(floating: &str, more: &str) -> String {
 }
 
 fn with(floating: &str, more: &str, files: &[(&str, &str)]) -> Result<Panel, String> {
-    let mut all =
-        Memory::new().with("p/carrier.json", &carrier(floating, more)).with("p/centre.json", CENTRE);
+    let mut all = Memory::new().with("p/carrier.json", carrier(floating, more)).with("p/centre.json", CENTRE);
     for (name, text) in files {
         all = all.with(*name, text);
     }
