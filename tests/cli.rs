@@ -85,6 +85,49 @@ fn json_lists_every_finding_with_numbers_witnesses_and_places() {
 }
 
 #[test]
+fn json_tells_where_in_space_and_at_which_pose() {
+    let o = run(&["check", "panels/dunlin/as-found.json", "--format", "json"]);
+    let v: serde_json::Value = serde_json::from_slice(&o.stdout).unwrap();
+    let (mut fixed, mut moving) = (0, 0);
+    for f in v["findings"].as_array().unwrap() {
+        let (rule, space) = (f["rule"].as_str().unwrap(), &f["in-space"]);
+        let moves = ["control-clear", "control-run", "line-control"].contains(&rule);
+        assert!(moves || rule == "obstacle-clear" || space.is_null(), "{rule}: {space}");
+        if space.is_null() {
+            continue;
+        }
+        let at = |k: usize, i: usize| space["witness"][k][i].as_f64().unwrap();
+        assert_eq!([at(0, 0), at(0, 1)], [0, 1].map(|i| f["witness"][0][i].as_f64().unwrap()));
+        let apart = (0..3).map(|i| (at(0, i) - at(1, i)).powi(2)).sum::<f64>().sqrt();
+        if let (Some(lower), Some(upper)) = (f["measured"]["lower"].as_f64(), f["measured"]["upper"].as_f64())
+            && lower > 0.0
+        {
+            assert!(
+                lower - 1e-6 <= apart && apart <= upper + 1e-6,
+                "{}: {apart} in {lower} to {upper}",
+                f["id"]
+            );
+        }
+        if !moves {
+            assert!(space["pose"].is_null());
+            fixed += 1;
+            continue;
+        }
+        for d in space["pose"].as_array().unwrap() {
+            // the stops and overtravel of the file
+            let (most, unit) = match d["driver"].as_str().unwrap() {
+                "fore-aft" => (4.5 * 25.4, "mm"),
+                "roll" => (79.0, "deg"),
+                other => panic!("{other}"),
+            };
+            assert!(d["value"].as_f64().unwrap().abs() <= most + 1e-9 && d["unit"] == unit, "{d}");
+        }
+        moving += 1;
+    }
+    assert!(fixed >= 5 && moving >= 10, "{fixed} {moving}");
+}
+
+#[test]
 fn all_pairs_lists_more_than_the_nearest() {
     let count = |args: &[&str]| -> usize {
         let v: serde_json::Value = serde_json::from_slice(&run(args).stdout).unwrap();

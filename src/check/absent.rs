@@ -81,6 +81,7 @@ pub(super) fn findings(
             asked: None,
             loss: 0.0,
             at: [s.at; 2],
+            space: None,
             note,
         });
     }

@@ -152,6 +152,15 @@ fn take<'m, 'a>(t: &mut Teller<'_>, pair: Pair<'m, 'a>, nearest: &mut Option<Pai
 }
 
 fn tell(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
+    say(t, pair);
+    // where something is taken to reach without end no point of it is known
+    if pair.known == Known::Range {
+        let pose = space::of_links(t.panel, &[pair.moving.link], &pair.travelled.pose);
+        t.in_space(pair.travelled.points, Some(pose));
+    }
+}
+
+fn say(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
     let panel = t.panel;
     let Pair { a, moving, travelled, asked, loss, known, waits: sways } = pair;
     let b = moving.part;

@@ -101,6 +101,11 @@ fn others<'r>(
 }
 
 fn tell(t: &mut Teller<'_>, pair: &(PartRef, PartRef, [usize; 2], Travelled, f64), asked: f64) {
+    say(t, pair, asked);
+    t.in_space(pair.3.points, Some(space::of_links(t.panel, &pair.2, &pair.3.pose)));
+}
+
+fn say(t: &mut Teller<'_>, pair: &(PartRef, PartRef, [usize; 2], Travelled, f64), asked: f64) {
     let panel = t.panel;
     let (a, b, links, travelled, loss) = pair;
     let at = travelled.points.map(space::flat);

@@ -6,6 +6,7 @@
 use crate::check::{Limit, Options, Rule};
 use crate::geom::{Point, Rect};
 use crate::panel::{Panel, PartRef};
+use crate::solid::Vec3;
 
 /// The four verdicts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -64,6 +65,16 @@ pub enum Note {
     Says(String),
 }
 
+/// Where in space a finding was measured.
+#[derive(Clone, Debug, PartialEq)]
+pub struct InSpace {
+    /// Witness points, the first on `a`, the second on `b`, mm, panel's frame.
+    pub points: [Vec3; 2],
+    /// Drivers that move what it is about, by index into the mechanism's, each with its value (mm or degrees) at which it
+    /// was measured; `None`: nothing that it is about moves.
+    pub pose: Option<Vec<(usize, f64)>>,
+}
+
 /// One finding.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -83,6 +94,8 @@ pub struct Finding {
     pub loss: f64,
     /// Witness points on the panel, first on `a`, second on `b` (or the same point twice).
     pub at: [Point; 2],
+    /// The same in space, where it was measured there.
+    pub space: Option<Box<InSpace>>,
     /// More.
     pub note: Note,
 }

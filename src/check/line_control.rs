@@ -168,6 +168,12 @@ fn held_at(from: Vec3, to: Vec3, long: f64) -> Vec3 {
 }
 
 fn tell(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
+    say(t, pair);
+    let pose = space::of_links(t.panel, &[pair.moving.link], &pair.travelled.pose);
+    t.in_space(pair.travelled.points, Some(pose));
+}
+
+fn say(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
     let panel = t.panel;
     let Pair { a, moving, travelled, asked, loss } = pair;
     let b = moving.part;

@@ -67,7 +67,7 @@ pub(super) fn merge(
 
 /// A finding to fill a place with until its own comes.
 fn blank(f: &Finding) -> Finding {
-    Finding { note: Note::None, ..*f }
+    Finding { note: Note::None, space: None, ..*f }
 }
 
 /// Looks up a rule's place in the list of rules once for a run of findings.
@@ -110,6 +110,7 @@ mod tests {
             asked,
             loss,
             at,
+            space: None,
             note: Note::None,
         }
     }

@@ -87,7 +87,7 @@ mod web;
 pub(crate) use corner_radius::{RULE as CORNER_RADIUS, least_corner};
 pub use cure::{Cure, FARTHEST, NoCure, cure, cures};
 pub use engine::{Options, check, recheck};
-pub use finding::{Asks, Counts, Finding, Findings, Interval, Note, Verdict};
+pub use finding::{Asks, Counts, Finding, Findings, InSpace, Interval, Note, Verdict};
 pub(crate) use least_hole::{RULE as LEAST_HOLE, least_width};
 pub use plan::REACH;
 pub use plausible::Doubtful;
@@ -95,7 +95,7 @@ pub use rule::InRoom;
 pub use rule::{
     Asked, Exempt, From, Limit, Near, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two,
 };
-pub use space::Space;
+pub use space::{LOOKED, Least, Nearest, Space, least_clearances, unit as driver_unit, words as pose_words};
 
 /// All rules, in the order in which findings are listed.
 pub static RULES: &[&Rule] = &[

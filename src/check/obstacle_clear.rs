@@ -89,6 +89,14 @@ fn measure(room: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<
 }
 
 fn tell(t: &mut Teller<'_>, pair: &Pair, asked: f64) {
+    say(t, pair, asked);
+    // where something is taken to reach without end no point of it is known
+    if pair.known == Known::Range {
+        t.in_space(pair.gap.points, None);
+    }
+}
+
+fn say(t: &mut Teller<'_>, pair: &Pair, asked: f64) {
     let panel = t.panel;
     let Pair { a, b, gap, loss, known, waits } = pair;
     let (part, s) = (panel.part(*a), panel.subject(*a));

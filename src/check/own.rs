@@ -2,11 +2,12 @@
 
 use super::absent::class_of;
 use super::judge::{Case, Measure, Open, judge};
-use super::{Finding, Interval, Note, Rule, Verdict};
+use super::{Finding, InSpace, Interval, Note, Rule, Verdict};
 use crate::geom::{Point, SLACK};
 use crate::panel::{
     Class, Classes, Control, Panel, Part, PartRef, Sheet, SheetRole, State, Subject, SubjectKind,
 };
+use crate::solid::Vec3;
 
 /// What was measured, what is asked, and what the tolerances can take away; one unit, the rule's.
 #[derive(Clone, Copy, Debug)]
@@ -124,6 +125,7 @@ impl<'a> Teller<'a> {
             asked: Some(r.asked),
             loss: r.loss,
             at: r.at,
+            space: None,
             note,
         });
     }
@@ -141,6 +143,7 @@ impl<'a> Teller<'a> {
             asked: Some(asked),
             loss: m.value - m.worst,
             at: m.at,
+            space: None,
             note,
         });
     }
@@ -153,7 +156,19 @@ impl<'a> Teller<'a> {
             _ => Note::Says(words),
         };
         let (measured, asked) = (None, None);
-        self.out.push(Finding { rule: self.rule, a, b, verdict, measured, asked, loss: 0.0, at, note });
+        let space = None;
+        self.out.push(Finding {
+            rule: self.rule,
+            a,
+            b,
+            verdict,
+            measured,
+            asked,
+            loss: 0.0,
+            at,
+            space,
+            note,
+        });
     }
 
     /// Writes a fail without numbers; of what exists and stays it is only reported.
@@ -177,6 +192,13 @@ impl<'a> Teller<'a> {
     pub fn says(&mut self, words: String) {
         if let Some(f) = self.out.last_mut().filter(|f| matches!(f.note, Note::None | Note::Contact)) {
             f.note = Note::Says(words);
+        }
+    }
+
+    /// Adds the place in space to the finding written last.
+    pub fn in_space(&mut self, points: [Vec3; 2], pose: Option<Vec<(usize, f64)>>) {
+        if let Some(f) = self.out.last_mut() {
+            f.space = Some(Box::new(InSpace { points, pose }));
         }
     }
 

@@ -106,6 +106,7 @@ pub(super) fn finding(panel: &Panel, row: &Row, a: PartRef, b: PartRef, case: &C
         asked: Some(case.asked),
         loss: value - worst,
         at,
+        space: None,
         note,
     }
 }

@@ -1,6 +1,6 @@
 //! The report for programs: every finding, unrounded, versioned.
 
-use crate::check::{Finding, Findings, Note};
+use crate::check::{Finding, Findings, InSpace, Note, driver_unit};
 use crate::diag::Problems;
 use crate::panel::{Panel, Structure};
 use crate::report::cure;
@@ -73,6 +73,7 @@ fn finding(panel: &Panel, f: &Finding, cure: Value) -> Value {
         "margin": f.margin(),
         "tolerance-loss": f.loss,
         "witness": [[f.at[0].x, f.at[0].y], [f.at[1].x, f.at[1].y]],
+        "in-space": f.space.as_ref().map(|s| in_space(panel, s)),
         "note": note,
         "waits-for": waits,
         "says": says,
@@ -83,6 +84,16 @@ fn finding(panel: &Panel, f: &Finding, cure: Value) -> Value {
         "accepted": accepted,
         "cure": cure,
     })
+}
+
+/// Where in space: witness points (x, y, d), and where something moves the drivers with their values.
+fn in_space(panel: &Panel, s: &InSpace) -> Value {
+    let driver = |(k, v): &(usize, f64)| {
+        let d = panel.space.mechanism.drivers.get(*k)?;
+        Some(json!({ "driver": d.id, "value": v, "unit": driver_unit(d.kind) }))
+    };
+    let pose = s.pose.as_ref().map(|p| p.iter().filter_map(driver).collect::<Vec<Value>>());
+    json!({ "witness": s.points.map(|p| [p.x, p.y, p.d]), "pose": pose })
 }
 
 /// Problems of the input, for a program that asked for JSON.

@@ -2,7 +2,9 @@
 
 Arguments: findings.json, report.html, report.pdf, a4 or letter. html5lib parses strictly (any parse error fails); every
 finding of the JSON stands in the HTML once with its verdict, its number (to the decimals printed) and its place; every
-text of the HTML stands in the PDF; every page is the paper asked for and no letter of it leaves the margins.
+text of the HTML stands in the PDF; every page is the paper asked for and no letter of it leaves the margins. The section on
+the room behind and in front is held against the findings: verdicts and sums of depths, least gaps that no finding
+undercuts, witness points in space as far apart as measured, ways out.
 """
 import json
 import re
@@ -85,6 +87,85 @@ for row in next(tree.iter("table")).find("tbody"):
     if counts[verdict] != int(n):
         say(f"{verdict}: {n}, not {counts[verdict]}")
 
+# -- the section on the room behind and in front against JSON
+space = next(s for s in tree.iter("section") if s.get("aria-labelledby") == "space")
+tables = {words(t.find("caption")): [[words(c) for c in row] for row in t.find("tbody")] for t in space.iter("table")}
+inch = any(row[2].endswith(" in") for row in tables.get("Least gaps of the controls", []))
+slack = (0.0005 * 25.4 if inch else 0.0005) * 1.001
+
+
+def millimetres(cell):
+    value, unit = re.match(r"(?:over )?(-?[\d.]+) (mm|in)$", cell).groups()
+    return float(value) * (25.4 if unit == "in" else 1.0)
+
+
+def poses(f):
+    return {d["driver"]: (d["value"], d["unit"]) for d in f["in-space"]["pose"]}
+
+
+order = ["fail", "withheld", "tight", "pass", "not asked"]
+behind = {"depth-behind", "obstacle-clear", "control-clear"}
+worst = {}
+for f in report["findings"]:
+    if f["rule"] in behind:
+        for name in f["subjects"]:
+            if name:
+                worst[name] = min(worst.get(name, "not asked"), f["verdict"], key=order.index)
+depth_rows = tables.get("Depth terms", [])
+for row in depth_rows:
+    # a row without a body stands for what is missing and has no part to name
+    if row[5] != worst.get(row[0], "not asked") and row[2] != "not known":
+        say(f"depth of {row[0]}: {row[5]}, not {worst.get(row[0], 'not asked')}")
+    terms = [t for t in re.findall(r"(?<![\w.])-?\d*\.?\d+(?= \+|$)", row[1])]
+    if row[1].startswith("body") and "?" not in row[1]:
+        if abs(sum(map(float, terms)) - float(row[2])) > 0.011 * len(terms):
+            say(f"depth of {row[0]}: {row[1]} is not {row[2]}")
+items = [row[0].split(".")[0] for row in depth_rows]
+firsts = [next(i for i, n in enumerate(items) if n == item) for item in dict.fromkeys(items)]
+best = [min((order.index(r[5]) for r, n in zip(depth_rows, items) if n == items[k])) for k in firsts]
+if best != sorted(best):
+    say("the depth terms do not stand worst first")
+least = {row[0]: row for row in tables.get("Least gaps of the controls", [])}
+gaps = compared = same = 0
+for f in report["findings"]:
+    if f["rule"] not in ("control-clear", "control-run", "line-control") or f["in-space"] is None:
+        continue
+    a, b = f["in-space"]["witness"]
+    flat_too = [a[:2], b[:2]] == f["witness"]
+    apart = sum((p - q) ** 2 for p, q in zip(a, b)) ** 0.5
+    m = f["measured"]
+    if not flat_too:
+        say(f"{f['id']}: its witness points in space are not those on the panel")
+    if m and m["lower"] > 0 and not m["lower"] - 1e-6 <= apart <= m["upper"] + 1e-6:
+        say(f"{f['id']}: its witness points are {apart} apart, not {m}")
+    compared += 1
+    for name, other in (f["subjects"], f["subjects"][::-1]):
+        row = least.get(name)
+        if row is None or m is None:
+            continue
+        gap = 0.0 if row[2] == "they meet" else millimetres(row[2])
+        # a certified least gap is not above any other that was found
+        if gap > max(m["upper"], 0.0) + slack and m["upper"] >= 0:
+            say(f"{name}: {row[2]} is more than {f['id']} measured, {m}")
+        gaps += 1
+        if row[1] == other and gap > 0 and abs(gap - m["lower"]) < slack:
+            told = {d: (float(v), u) for d, v, u in re.findall(r"([\w-]+) (-?[\d.]+) (mm|deg)", row[3])}
+            close = told.keys() == poses(f).keys() and all(
+                told[d][1] == u and abs(told[d][0] - v) <= 0.0501 for d, (v, u) in poses(f).items()
+            )
+            same += close
+for row in tables.get("Coming out", []):
+    f = ids.get(f"comes-out/{row[0]}") or next(
+        (f for f in report["findings"] if f["rule"] == "comes-out" and f["subjects"][0] == row[0]), None
+    )
+    if f is None or f["verdict"] != row[1]:
+        say(f"coming out: {row[0]} {row[1]} is not in the JSON")
+    elif f["says"] and f["says"] != row[2]:
+        say(f"coming out: {row[0]} {row[2]}, not {f['says']}")
+coming = sum(f["rule"] == "comes-out" for f in report["findings"])
+if coming != len(tables.get("Coming out", [])):
+    say(f"{coming} ways out in the JSON, {len(tables.get('Coming out', []))} in the HTML")
+
 # -- PDF against HTML
 reader = PdfReader(pdf)
 running = words(tree.find("body/header/p"))
@@ -132,4 +213,7 @@ with pdfplumber.open(pdf) as doc:
 if faults:
     print("\n".join(faults[:40]))
     sys.exit(f"{len(faults)} faults")
-print(f"{len(ids)} findings in HTML and PDF, {numbers} numbers compared, {texts} texts, {total} pages")
+print(
+    f"{len(ids)} findings in HTML and PDF, {numbers} numbers compared, {texts} texts, {total} pages; "
+    f"{len(depth_rows)} depths, {compared} findings in space, {gaps} gaps of {len(least)} solids of controls, {same} at the same pose"
+)

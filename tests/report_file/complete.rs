@@ -30,3 +30,8 @@ fn every_finding_of_the_strip_panel_on_a4() {
 fn every_finding_of_the_largest_panel_on_letter() {
     complete("panels/dunlin/proposed.json", "dunlin-proposed", "letter");
 }
+
+#[test]
+fn every_finding_of_a_panel_between_sticks_and_canopy() {
+    complete("panels/corncrake/fixed-as-found.json", "corncrake-fixed-as-found", "a4");
+}

@@ -233,6 +233,7 @@ pub fn finding(verdict: Verdict, subject: u32) -> Finding {
         asked: Some(4.0),
         loss: 0.0,
         at: [Point::ORIGIN; 2],
+        space: None,
         note: Note::None,
     }
 }

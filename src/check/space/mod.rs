@@ -1,5 +1,6 @@
 //! The airframe made ready for the rules that ask about it: solids of obstacles, and what moves with its reach.
 
+mod least;
 mod part;
 mod plate;
 mod pose;
@@ -10,9 +11,11 @@ use crate::geom::Point;
 use crate::panel::{Detail, Panel, PartRef, SubjectKind};
 use crate::solid::travel::{Moved, Reach};
 use crate::solid::{Bounds, Solid, Vec3};
+pub use least::{LOOKED, Least, Nearest, least_clearances};
 pub(super) use part::{Known, around_moving, moving};
 pub(super) use plate::{looked_at, plates};
-pub(super) use pose::in_words;
+pub(super) use pose::{in_words, of_links};
+pub use pose::{unit, words};
 use std::sync::OnceLock;
 
 /// The airframe of one panel.

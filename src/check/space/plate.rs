@@ -43,7 +43,7 @@ pub fn plates(panel: &Panel, k: usize, sheet: &Sheet, near: &Bounds, asked: f64,
     let halves = [Rect { x1: middle, ..around }, Rect { x0: middle, ..around }];
     let mut metal: Vec<Contour> = Vec::new();
     for half in halves.into_iter().filter(|h| h.x1 - h.x0 > 1e-6) {
-        metal.extend(common(&Contour::rect(half.center(), half.width(), half.height(), 0.0), &sheet.outline));
+        metal.extend(common(half, &sheet.outline));
     }
     let openings = panel.subjects.iter().filter(|s| !s.provision).flat_map(|s| &s.parts);
     for opening in openings.filter(|p| {
@@ -60,13 +60,22 @@ fn meets(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
+/// How much larger a plate is taken where it cannot be cut along the outline, mm: an edge of it may run through a corner there.
+/// Of the same outline it is metal all the same.
+const LARGER: [f64; 4] = [0.0, 0.37, 1.1, 2.3];
+
 /// What of a plate lies in an outline: the plate less what of it lies outside; all of it where that cannot be told.
-fn common(plate: &Contour, outline: &Contour) -> Vec<Contour> {
-    if contains(outline, plate) {
-        return vec![plate.clone()];
+fn common(plate: Rect, outline: &Contour) -> Vec<Contour> {
+    let larger =
+        |by: f64| Contour::rect(plate.center(), plate.width() + 2.0 * by, plate.height() + 2.0 * by, 0.0);
+    let exact = larger(0.0);
+    if contains(outline, &exact) {
+        return vec![exact];
     }
-    let mut left = vec![plate.clone()];
-    for outside in plate.without(outline).unwrap_or_default() {
+    let cut = LARGER.iter().find_map(|by| Some((larger(*by), larger(*by).without(outline)?)));
+    let Some((plate, outsides)) = cut else { return vec![exact] };
+    let mut left = vec![plate];
+    for outside in outsides {
         left = left.iter().flat_map(|l| without(l, &outside)).collect();
     }
     left
@@ -79,4 +88,28 @@ fn without(metal: &Contour, opening: &Contour) -> Vec<Contour> {
         return vec![metal.clone()];
     }
     metal.without(opening).unwrap_or_else(|| vec![metal.clone()])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_outline_that_cannot_be_cut_at_once_is_cut_a_little_larger() {
+        // a cap of an arc of 50 about (0, 0) over a straight foot; the window cuts off its upper left corner region
+        let outline = Contour::circle(crate::geom::Point::ORIGIN, 50.0);
+        for (x0, y0) in [(-50.0, 30.0), (-50.0, 0.0), (-60.0, 10.0), (-40.0, 30.0), (-30.0, 40.0)] {
+            let window = Rect { x0, y0, x1: 0.0, y1: 50.0 };
+            let metal: f64 = common(window, &outline).iter().map(Contour::area).sum();
+            // by strips of a hundredth of a millimetre
+            let strip = |k: u32| {
+                let y = y0 + 0.01 * (f64::from(k) + 0.5);
+                (2500.0 - y * y).max(0.0).sqrt().min(-x0) * 0.01
+            };
+            let strips = ((50.0 - y0) * 100.0) as u32;
+            let true_area: f64 = (0..strips).map(strip).sum();
+            let most = true_area + 2.0 * LARGER[3] * (window.width() + window.height() + 2.0 * LARGER[3]);
+            assert!(metal >= true_area - 0.5 && metal <= most, "{x0} {y0}: {metal}, not {true_area}");
+        }
+    }
 }

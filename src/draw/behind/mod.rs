@@ -22,5 +22,5 @@ pub use card::card;
 pub(in crate::draw) use cut::inside_window;
 pub use depth_map::depth_map;
 pub use section::{Asked, BehindError, sections};
-pub use table::depth_table;
+pub use table::{HEADS, depth_rows, depth_table};
 pub(in crate::draw) use things::beyond;

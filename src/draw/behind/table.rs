@@ -33,14 +33,21 @@ pub fn depth_table(panel: &Panel, findings: &[Finding], opts: &DrawingOptions) -
     about.drawing(pages)
 }
 
-fn blocks(about: &About<'_>) -> Vec<Vec<Piece>> {
-    let panel = about.panel;
-    let print = about.print();
+/// Heads of the table's columns.
+pub const HEADS: [&str; 7] = ["Part", "Terms", "Total", "Room", "Margin", "Verdict", "What decides"];
+
+/// The rows of the table: part, terms, total, room, margin, verdict, what decides. Worst first. In inches where the panel
+/// speaks inches, else in millimetres.
+pub fn depth_rows(panel: &Panel, findings: &[Finding]) -> Vec<Vec<String>> {
+    rows(panel, findings, Print::of(panel.unit)).into_iter().map(|r| r.cells.1).collect()
+}
+
+fn rows(panel: &Panel, findings: &[Finding], print: Print) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for (k, s) in panel.subjects.iter().enumerate() {
         for (n, p) in s.parts.iter().enumerate().filter(|(_, p)| behind(p)) {
             let at = PartRef { subject: k as u32, part: n as u32 };
-            rows.push(row(about, s, p, at));
+            rows.push(row((panel, findings, print), s, p, at));
         }
         // an item whose body is missing altogether still has its line
         let items = matches!(s.kind, SubjectKind::Placement | SubjectKind::Unit);
@@ -74,6 +81,13 @@ fn blocks(about: &About<'_>) -> Vec<Vec<Piece>> {
         let items = worse(&of(a.subject), &of(b.subject)).then(a.subject.cmp(&b.subject));
         items.then(worse(&a.rank, &b.rank))
     });
+    rows
+}
+
+fn blocks(about: &About<'_>) -> Vec<Vec<Piece>> {
+    let panel = about.panel;
+    let print = about.print();
+    let rows = rows(panel, about.findings, print);
     let mut first = vec![Piece::Head("How deep each item reaches, and the room it has".into())];
     first.push(Piece::Words(format!(
         "In {}, from the front face of the main sheet. Total: the body, and what its plug, hose and bend need behind it. \
@@ -106,17 +120,14 @@ fn behind(p: &Part) -> bool {
     matches!(p.class, Class::Body | Class::Port) && p.depth.is_none_or(|d| d.1 > 0.0)
 }
 
-fn row(about: &About<'_>, s: &Subject, p: &Part, at: PartRef) -> Row {
-    let print = about.print();
-    let panel = about.panel;
+fn row((panel, findings, print): (&Panel, &[Finding], Print), s: &Subject, p: &Part, at: PartRef) -> Row {
     let mine = |f: &&Finding| RULES.contains(&f.rule.id) && (f.a == at || f.b == Some(at));
     let margin = |f: &Finding| f.worst_margin().unwrap_or(f64::NEG_INFINITY);
-    let decides = about
-        .findings
+    let decides = findings
         .iter()
         .filter(mine)
         .min_by(|a, b| a.verdict.cmp(&b.verdict).then(margin(a).total_cmp(&margin(b))));
-    let depth = about.findings.iter().filter(mine).find(|f| f.rule.id == "depth-behind");
+    let depth = findings.iter().filter(mine).find(|f| f.rule.id == "depth-behind");
     let total = p.depth.map(|d| d.1);
     let room = depth.and_then(|f| f.measured).zip(total).map(|(m, t)| m.lower + t);
     let or_unknown = |v: Option<f64>| v.map_or_else(|| "not known".into(), |v| print.number(v));

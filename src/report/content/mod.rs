@@ -13,6 +13,7 @@ mod order;
 mod passes;
 mod rules;
 mod sizes;
+mod space;
 mod waits;
 
 use crate::check::{Cure, Findings, NoCure};
@@ -65,6 +66,7 @@ pub fn document(panel: &Panel, findings: &Findings) -> Document {
     sections.push(limits::rests(&told));
     sections.push(limits::own(&told));
     sections.push(equipment::section(&told));
+    sections.push(space::section(&told));
     sections.extend(lines::section(&told));
     sections.push(sizes::section(&told));
     sections.push(cut::section(&told));
