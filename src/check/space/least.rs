@@ -6,7 +6,6 @@ use crate::check::obstacle_clear::{STANDS, is_item};
 use crate::panel::{Detail, Panel, PartRef, SubjectKind};
 use crate::solid::travel::{BEYOND, Moved, Reach};
 use crate::solid::{Bounds, Solid, Vec3};
-use std::borrow::Cow;
 
 /// What is not nearer than this, mm (2 in), is not looked for.
 pub const LOOKED: f64 = 50.8;
@@ -54,7 +53,9 @@ struct Candidate<'s, 'a> {
 }
 
 enum What<'s, 'a> {
-    Still(Cow<'s, Solid>),
+    Still(&'s Solid),
+    /// The metal of a sheet near the control.
+    Plate(Box<Solid>),
     /// An item's part, made a solid when it is asked about.
     Part,
     Moving(&'s Moving<'a>),
@@ -80,6 +81,7 @@ fn nearest<'a>(space: &Space<'a>, own: &Moving<'a>) -> Option<Nearest> {
         let travelled = match &c.what {
             What::Moving(m) => own.reach.clearance(&m.reach, reach - BEYOND),
             What::Still(solid) => to(solid),
+            What::Plate(solid) => to(solid),
             What::Part => {
                 let Some((solid, Known::Range)) = of_part(panel.part(c.part)) else { continue };
                 to(&solid)
@@ -109,11 +111,7 @@ fn candidates<'s, 'a>(space: &'s Space<'a>, own: &Moving<'a>) -> Vec<Candidate<'
             let part = PartRef { subject: n as u32, part: k as u32 };
             match &p.detail {
                 Detail::Obstacle { solid, .. } | Detail::Line { solid, .. } => {
-                    all.push(Candidate {
-                        part,
-                        bounds: solid.bounds(),
-                        what: What::Still(Cow::Borrowed(solid)),
-                    });
+                    all.push(Candidate { part, bounds: solid.bounds(), what: What::Still(solid) });
                 }
                 _ if is_item(s.kind) && STANDS.has(p.class) && p.depth.is_some() => {
                     all.push(Candidate { part, bounds: around(p), what: What::Part });
@@ -128,7 +126,7 @@ fn candidates<'s, 'a>(space: &'s Space<'a>, own: &Moving<'a>) -> Vec<Candidate<'
         if let Some(sheet) = sheet.filter(|sheet| sheet.thickness.is_some()) {
             let part = PartRef { subject: n as u32, part: 0 };
             for plate in plates(panel, s.sheet as usize, sheet, &own.bounds, LOOKED) {
-                all.push(Candidate { part, bounds: plate.bounds(), what: What::Still(Cow::Owned(plate)) });
+                all.push(Candidate { part, bounds: plate.bounds(), what: What::Plate(Box::new(plate)) });
             }
         }
     }
