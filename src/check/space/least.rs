@@ -1,6 +1,6 @@
 //! How near each control comes to anything over its whole travel. For the report: nothing is judged here.
 
-use super::{Known, Moving, Space, around, of_links, of_part, plates};
+use super::{Known, Moving, Space, around_moving, moving, of_links, plates};
 use crate::check::Interval;
 use crate::check::obstacle_clear::{STANDS, is_item};
 use crate::panel::{Detail, Panel, PartRef, SubjectKind};
@@ -21,7 +21,7 @@ pub struct Least {
     pub waits: Option<String>,
 }
 
-/// What comes nearest, as drawn: no tolerance is taken off.
+/// What comes nearest, as drawn: no tolerance is taken off. What floats is taken with all of its sway, as far as that is given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Nearest {
     /// The other part.
@@ -83,7 +83,8 @@ fn nearest<'a>(space: &Space<'a>, own: &Moving<'a>) -> Option<Nearest> {
             What::Still(solid) => to(solid),
             What::Plate(solid) => to(solid),
             What::Part => {
-                let Some((solid, Known::Range)) = of_part(panel.part(c.part)) else { continue };
+                let play = panel.play(c.part, own.part);
+                let Some((solid, Known::Range)) = moving(panel.part(c.part), &play) else { continue };
                 to(&solid)
             }
         };
@@ -114,7 +115,11 @@ fn candidates<'s, 'a>(space: &'s Space<'a>, own: &Moving<'a>) -> Vec<Candidate<'
                     all.push(Candidate { part, bounds: solid.bounds(), what: What::Still(solid) });
                 }
                 _ if is_item(s.kind) && STANDS.has(p.class) && p.depth.is_some() => {
-                    all.push(Candidate { part, bounds: around(p), what: What::Part });
+                    all.push(Candidate {
+                        part,
+                        bounds: around_moving(p, &panel.play(part, own.part)),
+                        what: What::Part,
+                    });
                 }
                 _ => {}
             }
@@ -125,7 +130,9 @@ fn candidates<'s, 'a>(space: &'s Space<'a>, own: &Moving<'a>) -> Vec<Candidate<'
             .filter(|_| s.kind == SubjectKind::Sheet && !s.parts.is_empty());
         if let Some(sheet) = sheet.filter(|sheet| sheet.thickness.is_some()) {
             let part = PartRef { subject: n as u32, part: 0 };
-            for plate in plates(panel, s.sheet as usize, sheet, &own.bounds, LOOKED) {
+            for plate in
+                plates(panel, s.sheet as usize, sheet, &own.bounds, LOOKED, &panel.play(part, own.part))
+            {
                 all.push(Candidate { part, bounds: plate.bounds(), what: What::Plate(Box::new(plate)) });
             }
         }

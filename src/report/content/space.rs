@@ -55,7 +55,7 @@ fn controls(panel: &Panel, s: &mut Section) {
     };
     s.words(format!(
         "What comes nearest to each solid of a control, all drivers in all positions together, overtravel and play included, and the pose at \
-         which the gap is least; as drawn, before tolerances. The gap is certified: nowhere is it smaller than told. What the \
+         which the gap is least; as drawn, before tolerances, what floats with all of its sway. The gap is certified: nowhere is it smaller than told. What the \
          file says that a link runs in is left out, and the hand's own room is not part of the solid.{left}"
     ));
     let gap = |l: &Least| l.nearest.as_ref().map_or(f64::INFINITY, |n| n.gap.lower);
