@@ -14,6 +14,7 @@ use super::run::kin;
 use super::{From, RULES, Relation, Rule};
 use crate::geom::{Contour, Point, Rect, SLACK, Vec2};
 use crate::panel::{Panel, PartRef};
+use crate::solid::Vec3;
 
 /// One relation that a place may break.
 #[derive(Clone, Debug)]
@@ -150,13 +151,18 @@ fn one<'a>(panel: &'a Panel, row: &Row, [a, b]: [PartRef; 2], first: bool) -> Op
                 From::Centres => (Shape::Centre(pa.centre), Shape::Centre(pb.centre), Stack::Points),
                 _ => (Shape::Outline(&pa.contour), Shape::Outline(&pb.contour), Stack::Boundaries),
             };
-            let deep = if depth { depth_gap(pa, pb) } else { 0.0 };
+            // what sways or droops is given room all round for the farthest that it comes: on the safe side
+            let play = panel.play(a, b);
+            let far = |v: Vec3| (v.x * v.x + v.y * v.y).sqrt();
+            let comes = far(Vec3::new(play.low.x.min(-play.high.x), play.low.y.min(-play.high.y), 0.0));
+            let along = (-play.low.d).max(play.high.d);
+            let deep = if depth { (depth_gap(pa, pb) - along).max(0.0) } else { 0.0 };
             // beside and deeper are the sides of a right angle
             let flat = if deep <= SLACK { asked } else { (asked * asked - deep * deep).max(0.0).sqrt() };
             if deep > SLACK && deep >= asked {
                 return None;
             }
-            let by = flat + loss(pa, pb, stack);
+            let by = flat + comes + loss(pa, pb, stack);
             let (own, other) = if first { (of, from) } else { (from, of) };
             Broken::Nearer { own, other, by }
         }

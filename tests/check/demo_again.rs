@@ -11,13 +11,14 @@ use panelwright::geom::Vec2;
 use panelwright::panel::{Class, Panel, State, Subject, SubjectKind};
 use panelwright::resolve::{Catalogue, resolve};
 
-const FILES: [&str; 6] = [
+const FILES: [&str; 7] = [
     "panels/wheatear/as-found.json",
     "panels/wheatear/proposed.json",
     "panels/dunlin/as-found.json",
     "panels/dunlin/proposed.json",
     "panels/corncrake/floating-proposed.json",
     "panels/corncrake/fixed-proposed.json",
+    "panels/corncrake/whole-proposed.json",
 ];
 
 fn panel(path: &str) -> Panel {

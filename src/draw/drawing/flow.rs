@@ -199,7 +199,7 @@ fn bits(word: &str) -> Vec<&str> {
     for three in chars.windows(3) {
         if let &[(_, a), (_, b), (at, c)] = three
             && ((b == '-' && a.is_alphanumeric())
-                || (matches!(b, '/' | '.') && a.is_alphabetic() && c.is_alphanumeric()))
+                || (matches!(b, '/' | '.' | ':') && a.is_alphabetic() && c.is_alphanumeric()))
         {
             found.extend(word.get(from..at));
             from = at;
