@@ -46,6 +46,26 @@ pub trait Files {
     }
 }
 
+/// One file held in memory beside others.
+pub struct Beside<'a> {
+    /// The others.
+    pub others: &'a dyn Files,
+    /// Its name.
+    pub name: String,
+    /// Its text.
+    pub text: String,
+}
+
+impl Files for Beside<'_> {
+    fn bytes(&self, name: &str) -> Result<Arc<[u8]>, Problem> {
+        if name == self.name { Ok(self.text.as_bytes().into()) } else { self.others.bytes(name) }
+    }
+
+    fn list(&self, folder: &str) -> Result<Vec<String>, Problem> {
+        self.others.list(folder)
+    }
+}
+
 /// Files on disk; names are relative to a root folder.
 #[derive(Clone, Debug)]
 pub struct Disk {

@@ -5,6 +5,8 @@ mod panels;
 
 #[path = "place/by_hand.rs"]
 mod by_hand;
+#[path = "place/command.rs"]
+mod command;
 #[path = "place/rules.rs"]
 mod rules;
 #[path = "place/scenes.rs"]

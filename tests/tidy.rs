@@ -67,7 +67,10 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("export", &["draw", "geom", "solid", "units"]),
     (
         "report",
-        &["check", "cut", "define", "diag", "draw", "export", "geom", "import", "panel", "solid", "units"],
+        &[
+            "check", "cut", "define", "diag", "draw", "export", "geom", "import", "panel", "place", "solid",
+            "units",
+        ],
     ),
 ];
 

@@ -11,6 +11,7 @@ mod control_card;
 mod cut_check;
 mod drawing;
 mod explain;
+mod fits;
 mod instruments;
 mod made;
 mod man;
@@ -38,6 +39,7 @@ pub struct Entry {
 /// All commands, in the order of the help text.
 pub static COMMANDS: &[Entry] = &[
     check::ENTRY,
+    fits::ENTRY,
     template::ENTRY,
     drawing::ENTRY,
     solids::ENTRY,

@@ -10,7 +10,7 @@ use std::cmp::Ordering;
 use std::f64::consts::PI;
 
 /// How far a polygon may lie off its shape, mm.
-pub const CHORD: f64 = 0.002;
+pub const CHORD: f64 = 0.005;
 
 /// Corners of a convex polygon, counter-clockwise, the lowest first (of several the leftmost); one or two corners make
 /// a point or a straight.
@@ -91,10 +91,10 @@ pub fn ordered(mut c: Vec<Point>) -> Convex {
     c
 }
 
-/// Whether a convex polygon holds a point, its border included.
+/// Whether a convex polygon holds a point, its border included; one without corners holds none.
 pub fn holds(c: &[Point], p: Point) -> bool {
     let next = c.iter().cycle().skip(1);
-    c.iter().zip(next).all(|(a, b)| (*b - *a).cross(p - *a) >= 0.0)
+    !c.is_empty() && c.iter().zip(next).all(|(a, b)| (*b - *a).cross(p - *a) >= 0.0)
 }
 
 #[cfg(test)]

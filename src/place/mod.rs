@@ -3,9 +3,11 @@
 //!
 //! A place is told as the shift from where the item stands in the panel that is asked.
 
+mod answer;
 mod convex;
 mod region;
 mod spots;
 
-pub use region::{Binds, Question, Region, TOLERANCE, region};
+pub use answer::{Answer, Asks};
+pub use region::{Binds, Question, Region, Short, TOLERANCE, region};
 pub use spots::{Asked, Spot, Spots, room, size, spots};

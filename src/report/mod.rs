@@ -8,6 +8,7 @@ mod cut_text;
 pub mod document;
 mod earlier;
 mod explain;
+pub mod fits;
 pub mod html;
 mod json;
 mod not_checked;

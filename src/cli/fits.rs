@@ -1,0 +1,106 @@
+//! `fits`: where on a panel an instrument fits, or by how much it is short.
+
+use crate::cli::common::{self, Failure};
+use crate::cli::{Entry, Exit, reading};
+use crate::files::{Beside, Disk};
+use crate::geom::Point;
+use crate::panel::Panel;
+use crate::place::{Answer, Asks};
+use crate::report::fits;
+use crate::resolve;
+use clap::{Arg, ArgAction, ArgMatches, Command};
+use serde_json::json;
+
+/// The command.
+pub const ENTRY: Entry = Entry { command, run };
+
+/// Id under which the instrument is tried.
+const TRIED: &str = "tried";
+
+fn command() -> Command {
+    Command::new("fits")
+        .about("Say where an instrument fits on a panel, or by how much it is short and what is in its way")
+        .arg(
+            Arg::new("instrument")
+                .value_name("INSTRUMENT")
+                .required(true)
+                .help("Name of its definition (see instruments)"),
+        )
+        .arg(common::panel_arg().help("Panel file (JSON)"))
+        .arg(common::instruments_arg())
+        .arg(common::format_arg())
+        .arg(
+            Arg::new("turn")
+                .long("turn")
+                .value_name("DEGREES")
+                .action(ArgAction::Append)
+                .allow_negative_numbers(true)
+                .value_parser(clap::value_parser!(f64))
+                .help("Turned counter-clockwise; give it again for further angles [default: 0]"),
+        )
+        .arg(
+            Arg::new("near")
+                .long("near")
+                .value_name("X,Y")
+                .allow_hyphen_values(true)
+                .value_parser(point)
+                .help("The place wished for, millimetres to the right and up from the datum"),
+        )
+}
+
+fn point(text: &str) -> Result<Point, String> {
+    let numbers: Vec<f64> = text
+        .split(',')
+        .map(|n| n.trim().parse())
+        .collect::<Result<_, _>>()
+        .map_err(|_| "two numbers with a comma between, such as 120,45.5")?;
+    match numbers.as_slice() {
+        [x, y] if x.is_finite() && y.is_finite() => Ok(Point::new(*x, *y)),
+        _ => Err("two numbers with a comma between, such as 120,45.5".into()),
+    }
+}
+
+fn run(m: &ArgMatches) -> Result<Exit, Failure> {
+    let path = common::path(m, "panel")?;
+    if path == reading::INPUT {
+        return Err(Failure::Sentence(
+            "fits reads the panel from a file, not from the standard input: name the file".into(),
+        ));
+    }
+    let name = m.get_one::<String>("instrument").cloned().unwrap_or_default();
+    let catalogue = common::catalogue(m);
+    catalogue.one(&name)?;
+    let turns: Vec<f64> = m.get_many::<f64>("turn").map_or(vec![0.0], |t| t.copied().collect());
+    if let Some(wrong) = turns.iter().find(|t| !t.is_finite()) {
+        return Err(Failure::Sentence(format!("--turn {wrong}: an angle in degrees is a number")));
+    }
+    let near = m.get_one::<Point>("near").copied();
+    // the panel as it is, so that its own mistakes are told with its own name
+    common::read_panel(&path, m)?;
+    let mut answers = Vec::new();
+    for turn in turns {
+        let panel = with(&path, &name, turn, m)?;
+        let subject =
+            panel.find(TRIED).ok_or_else(|| Failure::Sentence(format!("{name} was not laid in")))?;
+        let asks = Asks { instrument: name.clone(), turn, near };
+        answers.push(Answer::of(panel, subject, asks));
+    }
+    let fits = answers.iter().any(Answer::fits);
+    let text =
+        if common::wants_json(m) { format!("{:#}\n", fits::json(&answers)) } else { fits::text(&answers) };
+    common::print(&text)?;
+    Ok(if fits { Exit::Clean } else { Exit::Findings })
+}
+
+/// The panel with the instrument laid in at its datum.
+fn with(path: &str, name: &str, turn: f64, m: &ArgMatches) -> Result<Panel, Failure> {
+    let (folder, file) = path.rsplit_once('/').map_or(("", path), |(folder, file)| (folder, file));
+    let at = |file: &str| if path.contains('/') { format!("{folder}/{file}") } else { file.to_string() };
+    let text = json!({
+        "format": 1, "panel": file, "unit": "mm", "builds-on": file,
+        "place": [{ "id": TRIED, "instrument": name, "at": [0, 0], "turn": turn }],
+    });
+    let disk = Disk::new("");
+    let files = Beside { others: &disk, name: at(".with-an-instrument-tried.json"), text: text.to_string() };
+    Ok(resolve::resolve(&files.name, &files, &common::catalogue(m))?)
+}

@@ -1,0 +1,83 @@
+//! The command `fits` from outside.
+
+use serde_json::Value;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+const SHEET: &str = r#"{ "format": 1, "panel": "Bare", "unit": "mm",
+  "sheet": { "material": "6061-T6", "thickness": 2, "coat": 0.08, "outline": "M 0 0 H 300 V 150 H 0 Z" },
+  "depth": { "default": 300 } }"#;
+
+fn scratch(name: &str, text: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("fits-{name}"));
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    let file = folder.join("bare.json");
+    fs::write(&file, text).unwrap();
+    file
+}
+
+fn run(args: &[&str]) -> (i32, Output) {
+    let o = Command::new(env!("CARGO_BIN_EXE_panelwright")).args(args).output().unwrap();
+    (o.status.code().unwrap_or(-1), o)
+}
+
+fn out(o: &Output) -> String {
+    String::from_utf8_lossy(&o.stdout).into_owned() + &String::from_utf8_lossy(&o.stderr)
+}
+
+#[test]
+fn a_vent_fits_on_a_bare_sheet_where_it_says() {
+    let file = scratch("bare", SHEET);
+    let path = file.to_str().unwrap();
+    let (code, o) = run(&["fits", "vent/44mm", path, "--near", "100,60", "--format", "json"]);
+    assert_eq!(code, 0, "{}", out(&o));
+    let v: Value = serde_json::from_slice(&o.stdout).unwrap();
+    let answer = &v["answers"][0];
+    assert_eq!((&answer["fits"], &answer["region"]["pieces"]), (&Value::Bool(true), &Value::from(1)));
+    // the wished-for place lies in the region and is answered as it was asked
+    let near = &answer["nearest"]["at"];
+    assert!(
+        (near[0].as_f64().unwrap() - 100.0).abs() < 1e-9 && (near[1].as_f64().unwrap() - 60.0).abs() < 1e-9
+    );
+    // put there by hand, check finds nothing that fails about it
+    let text = format!(
+        r#"{{ "format": 1, "panel": "Vent", "unit": "mm", "builds-on": "bare.json",
+             "place": [{{ "id": "vent", "instrument": "vent/44mm", "at": [{}, {}] }}] }}"#,
+        answer["most-room"]["at"][0], answer["most-room"]["at"][1]
+    );
+    let with = file.with_file_name("with.json");
+    fs::write(&with, text).unwrap();
+    let (_, o) = run(&["check", with.to_str().unwrap(), "--format", "json"]);
+    let v: Value = serde_json::from_slice(&o.stdout).unwrap();
+    assert_eq!(v["counts"]["fail"], 0, "{}", out(&o));
+    let (code, o) = run(&["fits", "vent/44mm", path]);
+    assert!(code == 0 && out(&o).contains("Every rule passes there"), "{}", out(&o));
+    // nothing is left beside the panel
+    assert_eq!(fs::read_dir(file.parent().unwrap()).unwrap().count(), 2);
+}
+
+#[test]
+fn what_is_larger_than_the_sheet_fits_nowhere() {
+    let file = scratch("small", &SHEET.replace("H 300 V 150", "H 60 V 40"));
+    let (code, o) = run(&["fits", "display/7in-landscape", file.to_str().unwrap()]);
+    assert!(code == 1 && out(&o).contains("It fits nowhere"), "{}", out(&o));
+}
+
+#[test]
+fn bad_questions_are_named() {
+    let file = scratch("bad", SHEET);
+    let path = file.to_str().unwrap();
+    for (args, words) in [
+        (vec!["fits", "vent/44m", path], "vent/44mm"),
+        (vec!["fits", "vent/44mm", "no-such.json"], "no-such.json"),
+        (vec!["fits", "vent/44mm", "-"], "name the file"),
+        (vec!["fits", "vent/44mm", path, "--near", "12"], "two numbers"),
+        (vec!["fits", "vent/44mm", path, "--near", "NaN,1"], "two numbers"),
+        (vec!["fits", "vent/44mm", path, "--turn", "inf"], "angle"),
+    ] {
+        let (code, o) = run(&args);
+        assert!(code == 2 && out(&o).contains(words), "{args:?}: {}", out(&o));
+    }
+}
