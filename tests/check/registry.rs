@@ -110,6 +110,7 @@ const NEVER: &[(&str, &[&str], &str)] = &[
     ("control-run", &["tight"], "what is there already is measured and reported, and only a contact fails"),
     ("comes-out", &["tight"], "ways are compared as drawn"),
     ("tilt", &["tight"], "what an instrument bears is its tolerance"),
+    ("droop", &["tight"], "the file states how far it drops, without a tolerance"),
 ];
 
 #[test]
