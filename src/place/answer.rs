@@ -40,7 +40,8 @@ pub struct Answer {
 
 /// What is said of the instrument wherever it stands, and so is no matter of its place.
 fn anywhere(f: &Finding) -> bool {
-    f.verdict == Verdict::Withheld || f.rule.id == "labelled"
+    let own = f.b.is_some_and(|b| b.subject == f.a.subject);
+    own || f.verdict == Verdict::Withheld || f.rule.id == "labelled"
 }
 
 impl Answer {
@@ -76,7 +77,8 @@ impl Answer {
         self.panel.subjects.get(self.subject).map_or(Point::ORIGIN, |s| s.at) + shift
     }
 
-    /// What is no pass wherever it stands: withheld for want of a size, or a label that is yet to come.
+    /// What is no pass wherever it stands: withheld for want of a size, between parts of its own, or a label that is yet
+    /// to come.
     pub fn beside(&self) -> Vec<Finding> {
         let findings = check(&self.panel, &Options::default());
         let own = |r: PartRef| r.subject as usize == self.subject;

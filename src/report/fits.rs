@@ -66,7 +66,7 @@ fn spot(a: &Answer, spots: &Spots, title: &str, out: &mut String) {
         trim(best.room, 2)
     );
     if best.findings.is_empty() {
-        *out += "Every rule passes there.\n";
+        *out += "Every rule about where it stands passes there.\n";
         return;
     }
     *out += &format!("No spot of {} that were tried passes every rule; there:\n", spots.tried);

@@ -7,7 +7,7 @@ use std::process::{Command, Output};
 
 const SHEET: &str = r#"{ "format": 1, "panel": "Bare", "unit": "mm",
   "sheet": { "material": "6061-T6", "thickness": 2, "coat": 0.08, "outline": "M 0 0 H 300 V 150 H 0 Z" },
-  "depth": { "default": 300 } }"#;
+  "depth": { "default": 300 }, "place": [{ "id": "loom", "instrument": "mount/grommet", "at": [30, 20] }] }"#;
 
 fn scratch(name: &str, text: &str) -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("fits-{name}"));
@@ -53,7 +53,7 @@ fn a_vent_fits_on_a_bare_sheet_where_it_says() {
     let v: Value = serde_json::from_slice(&o.stdout).unwrap();
     assert_eq!(v["counts"]["fail"], 0, "{}", out(&o));
     let (code, o) = run(&["fits", "vent/44mm", path]);
-    assert!(code == 0 && out(&o).contains("Every rule passes there"), "{}", out(&o));
+    assert!(code == 0 && out(&o).contains("Every rule about where it stands passes there"), "{}", out(&o));
     // nothing is left beside the panel
     assert_eq!(fs::read_dir(file.parent().unwrap()).unwrap().count(), 2);
 }
