@@ -97,6 +97,26 @@ pub fn holds(c: &[Point], p: Point) -> bool {
     !c.is_empty() && c.iter().zip(next).all(|(a, b)| (*b - *a).cross(p - *a) >= 0.0)
 }
 
+/// What of a convex polygon lies on the side of a straight where `n` times a point is at most `most`.
+pub fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
+    let mut out = Vec::with_capacity(c.len() + 1);
+    for (p, q) in c.iter().zip(c.iter().cycle().skip(1)) {
+        let (a, b) = (n.dot(p.to_vec2()) - most, n.dot(q.to_vec2()) - most);
+        if a <= 0.0 {
+            out.push(*p);
+        }
+        if a < 0.0 && b > 0.0 || a > 0.0 && b < 0.0 {
+            out.push(*p + (*q - *p) * (a / (a - b)));
+        }
+    }
+    out
+}
+
+/// How far a convex polygon reaches along a vector of length one.
+pub fn support(c: &[Point], n: Vec2) -> f64 {
+    c.iter().map(|p| p.to_vec2().dot(n)).fold(f64::NEG_INFINITY, f64::max)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

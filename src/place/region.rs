@@ -4,7 +4,7 @@
 //! keeps them all by more than [`TOLERANCE`] is in it. Sums of convex polygons are exact; covers that are not convex
 //! count as covering nothing. Rules that measure by themselves are not in it (`check::bans::own_rules`).
 
-use super::convex::{CHORD, Convex, around, disc, holds, opposite, sum};
+use super::convex::{CHORD, Convex, around, clipped, disc, holds, opposite, sum, support};
 use crate::check::Rule;
 use crate::check::bans::{Ban, Broken, Shape, bans};
 use crate::geom::overlay::Area;
@@ -315,25 +315,6 @@ fn alike(own: &Rect, other: &Rect, by: f64) -> Option<Convex> {
     let (x0, x1) = range(own.x0, own.x1, other.x0, other.x1);
     let (y0, y1) = range(own.y0, own.y1, other.y0, other.y1);
     (x0 < x1 && y0 < y1).then(|| corners(&Rect::new(x0, y0, x1, y1)))
-}
-
-/// What of a convex polygon lies on the side of a straight where `n` times a point is at most `most`.
-fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
-    let mut out = Vec::with_capacity(c.len() + 1);
-    for (p, q) in c.iter().zip(c.iter().cycle().skip(1)) {
-        let (a, b) = (n.dot(p.to_vec2()) - most, n.dot(q.to_vec2()) - most);
-        if a <= 0.0 {
-            out.push(*p);
-        }
-        if a < 0.0 && b > 0.0 || a > 0.0 && b < 0.0 {
-            out.push(*p + (*q - *p) * (a / (a - b)));
-        }
-    }
-    out
-}
-
-fn support(c: &[Point], n: Vec2) -> f64 {
-    c.iter().map(|p| p.to_vec2().dot(n)).fold(f64::NEG_INFINITY, f64::max)
 }
 
 /// Straights that a convex outline lies to the left of: outward unit vectors, and how far they are from the origin.
