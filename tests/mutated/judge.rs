@@ -184,6 +184,15 @@ fn end_of(text: &str, bytes: &[u8], change: &Change, p: &Problem) -> Option<End>
     if names(old) || names(&new) || whole.iter().any(|w| names(w)) {
         return Some(End::Named);
     }
+    // an item that became another one: what names the item by its id is told
+    let item = holds
+        .iter()
+        .find_map(|h| json.nodes.iter().position(|n| n.span == h.span))
+        .and_then(|k| json.nodes[k].parent);
+    let id = item.and_then(|k| json.nodes.iter().find(|n| n.parent == Some(k) && json.key(n) == "id"));
+    if id.is_some_and(|n| names(json.of(&n.span))) {
+        return Some(End::Named);
+    }
     // a file without its unit: every number that has none is told
     let path = holds
         .first()
