@@ -6,6 +6,7 @@
 
 use super::apart::depth_gap;
 use super::engine::Options;
+use super::gone;
 use super::judge::{Stack, loss};
 use super::pair;
 use super::plan::{Row, bits};
@@ -84,7 +85,11 @@ pub enum Shape<'a> {
 /// Everything that the relations ask of where a subject stands. `None` in place of a list: there is no such subject.
 pub fn bans(panel: &Panel, subject: usize) -> Option<Vec<Ban<'_>>> {
     panel.subjects.get(subject)?;
-    let scene = Scene::new(panel, Options::default());
+    let mut scene = Scene::new(panel, Options::default());
+    // what the subject swallows where it stands now is there again when it goes
+    let mut boxes = scene.boxes.clone();
+    boxes[subject] = None;
+    scene.gone = gone::gone(panel, &boxes);
     let mut out = Vec::new();
     for p in scene.ready(subject) {
         inside(panel, &scene, p, &mut out);

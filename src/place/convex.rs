@@ -79,13 +79,26 @@ pub fn sum(a: &[Point], b: &[Point]) -> Convex {
 
 /// Upper or lower half of the directions, from the one along x round.
 fn half(v: Vec2) -> u8 {
-    u8::from(v.y < 0.0 || v.y == 0.0 && v.x < 0.0)
+    u8::from(v.y < -LEVEL || v.y <= LEVEL && v.x < 0.0)
 }
 
+/// What rises by no more than this is level, mm: the side along x comes first whatever rounding makes of it.
+const LEVEL: f64 = 1e-10;
+
+/// Corners nearer to each other than this are one, mm; far below the grid on which areas are joined.
+const ONE: f64 = 1e-6;
+
 /// Turned so that the lowest corner, of several the leftmost, comes first.
+///
+/// Corners that all but stand on one another are one: a side without length has no direction to be sorted by.
 pub fn ordered(mut c: Vec<Point>) -> Convex {
-    let lower = |a: &Point, b: &Point| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x));
-    if let Some((k, _)) = c.iter().enumerate().min_by(|(_, a), (_, b)| lower(a, b)) {
+    c.dedup_by(|a, b| (*a - *b).hypot2() < ONE * ONE);
+    while c.len() > 1 && c.first().zip(c.last()).is_some_and(|(a, b)| (*a - *b).hypot2() < ONE * ONE) {
+        c.pop();
+    }
+    let least = c.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+    let lowest = c.iter().enumerate().filter(|(_, p)| p.y <= least + LEVEL);
+    if let Some((k, _)) = lowest.min_by(|(_, a), (_, b)| a.x.total_cmp(&b.x)) {
         c.rotate_left(k);
     }
     c
@@ -166,6 +179,54 @@ mod tests {
                 + tri[2].to_vec2() * b;
             for k in 0..64 {
                 assert!(holds(&grown, p + angle::unit(f64::from(k) * 0.1) * 7.0));
+            }
+        }
+    }
+
+    #[test]
+    fn rounding_of_level_sides_changes_no_sum() {
+        // sides along x that rise and fall by rounding, in one and in two pieces
+        let tilts = [0.0, 1e-14, -1e-14, 3e-13];
+        for a in tilts {
+            for b in tilts {
+                let at = [(0.0, 0.0), (5.0, a), (10.0, b), (10.0, 4.0), (5.0, 4.0 + b), (0.0, 4.0 + a)];
+                let own = ordered(at.map(|(x, y)| Point::new(x, y)).to_vec());
+                for other in [square(1.0, 1.0, 3.0), disc(2.0)] {
+                    let whole = sum(&own, &other);
+                    let level =
+                        sum(&[(0.0, 0.0), (10.0, 0.0), (10.0, 4.0), (0.0, 4.0)].map(Point::from), &other);
+                    assert!((area(&whole) - area(&level)).abs() < 1e-9, "{a} {b}: {}", area(&whole));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_reach_of_a_sum_is_the_sum_of_the_reaches() {
+        let reach =
+            |c: &[Point], u: Vec2| c.iter().map(|p| p.to_vec2().dot(u)).fold(f64::NEG_INFINITY, f64::max);
+        let o = Point::new(3.0, -7.0);
+        let mut shapes: Vec<Convex> = vec![disc(6.46), disc(1.5), disc(20.7)];
+        for (w, h, r) in [(115.8, 72.5, 3.0), (80.0, 80.0, 24.0), (53.0, 41.6, 5.0)] {
+            for turn in [0.0, 90.0, 180.0, 33.0] {
+                let t = crate::geom::Transform::place(o, turn, false);
+                shapes.extend(around(&t.contour(&Contour::rect(Point::ORIGIN, w, h, r))));
+            }
+        }
+        shapes.extend(around(&Contour::circle(Point::new(-13.26, -1.05), 14.34)));
+        for a in &shapes {
+            for b in &shapes {
+                for c in [sum(a, b), sum(&opposite(a), b), sum(b, &sum(&opposite(a), &disc(6.46)))] {
+                    let next = c.iter().cycle().skip(1);
+                    let third = c.iter().cycle().skip(2);
+                    let turns = c.iter().zip(next).zip(third).map(|((p, q), r)| (*q - *p).cross(*r - *q));
+                    assert!(turns.fold(f64::INFINITY, f64::min) > -1e-9, "not convex: {a:?} {b:?}");
+                }
+                for k in 0..90 {
+                    let u = angle::unit(f64::from(k) * 0.07);
+                    let off = reach(&sum(a, b), u) - reach(a, u) - reach(b, u);
+                    assert!(off.abs() < 1e-6, "{off} {a:?} {b:?}");
+                }
             }
         }
     }

@@ -67,10 +67,12 @@ fn asked(
 
 #[test]
 fn the_region_is_where_the_relations_hold() {
-    let scenes = if std::env::var("PANELWRIGHT_LONG").is_ok() { 500 } else { 8 };
+    // by default a few, among them those in which a region was once too large
+    let long = std::env::var("PANELWRIGHT_LONG").is_ok();
+    let scenes: Vec<usize> = if long { (0..500).collect() } else { vec![0, 1, 2, 3, 4, 5, 29, 47] };
     let mut dice = Dice::new(11);
     let mut all = [0, 0];
-    for scene in 0..scenes {
+    for scene in scenes {
         let panel = random(scene as u64);
         let subject = panel.subjects.len() - 1;
         let region = region(&panel, subject).expect("there is such a subject");
