@@ -1,4 +1,4 @@
-//! Where an item fits: regions against the rules themselves, by hand, and against shapely.
+//! Where an item fits: regions against the rules themselves and by hand, and the command that asks.
 
 #[path = "support/panels.rs"]
 mod panels;

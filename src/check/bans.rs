@@ -13,9 +13,8 @@ use super::plan::{Row, bits};
 use super::ready::{Ready, Scene};
 use super::run::kin;
 use super::{From, RULES, Relation, Rule};
-use crate::geom::{Contour, Point, Rect, SLACK, Vec2};
+use crate::geom::{Contour, Point, Rect, SLACK, Vec2, length};
 use crate::panel::{Panel, PartRef};
-use crate::solid::Vec3;
 
 /// One relation that a place may break.
 #[derive(Clone, Debug)]
@@ -158,9 +157,9 @@ fn one<'a>(panel: &'a Panel, row: &Row, [a, b]: [PartRef; 2], first: bool) -> Op
             };
             // what sways or droops is given room all round for the farthest that it comes: on the safe side
             let play = panel.play(a, b);
-            let far = |v: Vec3| (v.x * v.x + v.y * v.y).sqrt();
-            let comes = far(Vec3::new(play.low.x.min(-play.high.x), play.low.y.min(-play.high.y), 0.0));
-            let along = (-play.low.d).max(play.high.d);
+            let far = play.farthest();
+            let comes = length(Vec2::new(far.x, far.y));
+            let along = far.d;
             let deep = if depth { (depth_gap(pa, pb) - along).max(0.0) } else { 0.0 };
             // beside and deeper are the sides of a right angle
             let flat = if deep <= SLACK { asked } else { (asked * asked - deep * deep).max(0.0).sqrt() };

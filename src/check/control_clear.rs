@@ -10,6 +10,9 @@ use crate::panel::{Class, Part, PartRef, Sheet, State, SubjectKind};
 use crate::solid::travel::{Moved, Reach, Travelled};
 use crate::solid::{Lie, Solid};
 
+/// What moving parts keep clear of, mm: 1/2 in.
+pub(super) const CLEAR: f64 = 12.7;
+
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "control-clear",
@@ -19,7 +22,7 @@ pub static RULE: Rule = Rule {
           each link with its play and flexing: the least clearance is certified, and the pose told at which it comes. \
           Where overtravel or play are not stated, only a contact is certain and the rest is withheld. Round what a hand holds its own \
           room counts (50 mm unless the file says otherwise). 1/2 in to moving parts is common practice.",
-    limit: Limit::AtLeast(12.7),
+    limit: Limit::AtLeast(CLEAR),
     source: Source { standing: Standing::Practice, title: "" },
     relation: Relation::Near(Near { reach, measure }),
     asked: None,
@@ -56,7 +59,7 @@ fn reach(room: &Space<'_>, subject: usize, rule: &'static Rule) -> Option<Rect> 
         let loss = judge::loss(edge, room.panel.part(m.part), Stack::Boundaries);
         let play = room.panel.play(t.part(0), m.part);
         let sways = (play.high - play.low).length();
-        space::looked_at(sheet, &m.bounds, asked(&t, m) + loss + sways)
+        space::looked_at(sheet, &m.bounds, m.asked(&t, CLEAR) + loss + sways)
     });
     seen.reduce(|a, b| a.union(b))
 }
@@ -65,10 +68,6 @@ fn reach(room: &Space<'_>, subject: usize, rule: &'static Rule) -> Option<Rect> 
 fn metal<'a>(t: &Teller<'a>) -> Option<(&'a Part, &'a Sheet)> {
     let s = t.subject().filter(|s| s.kind == SubjectKind::Sheet)?;
     Some((s.parts.first()?, t.panel.sheets.get(s.sheet as usize)?))
-}
-
-fn asked(t: &Teller<'_>, moving: &Moving<'_>) -> f64 {
-    t.asked(12.7).max(moving.hand.unwrap_or(0.0))
 }
 
 fn item(room: &Space<'_>, subject: usize, t: &mut Teller<'_>) {
@@ -83,7 +82,7 @@ fn item(room: &Space<'_>, subject: usize, t: &mut Teller<'_>) {
             .moving
             .iter()
             .filter(|m| !panel.space.exempt(m.link, t.part(k), None))
-            .map(|m| (m, asked(t, m), judge::loss(part, panel.part(m.part), Stack::Boundaries)))
+            .map(|m| (m, m.asked(t, CLEAR), judge::loss(part, panel.part(m.part), Stack::Boundaries)))
             .filter(|(m, asked, loss)| around.distance(&m.bounds) <= (asked + loss).max(asked + REACH))
             .collect();
         if near.is_empty() {
@@ -113,7 +112,7 @@ fn sheet(room: &Space<'_>, t: &mut Teller<'_>) {
         if panel.space.exempt(moving.link, t.part(0), None) {
             continue;
         }
-        let asked = asked(t, moving);
+        let asked = moving.asked(t, CLEAR);
         let loss = judge::loss(edge, panel.part(moving.part), Stack::Boundaries);
         let play = panel.play(t.part(0), moving.part);
         let metal: Vec<Solid> = space::plates(panel, k, sheet, &moving.bounds, asked + loss, &play);

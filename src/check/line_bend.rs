@@ -17,7 +17,7 @@ pub static RULE: Rule = Rule {
           floor of the depth map, and controls anywhere in their travel. Passes where some direction is surely free, and says which. The radius is the line's own, \
           else the definition's; pressure hose has a table (AC 43.13-1B table 9-3), wires bend to 10 outside diameters; for \
           other kinds no source gives it: ask the maker. Where a definition gives the room of its bend or an elbow, a turn \
-          anywhere within that room must be clear; that some such turn is not is no fail.",
+          anywhere within that room must be clear; that some such turn is not is no fail. What a floating panel sways is not counted.",
     limit: Limit::AtLeast(0.0),
     source: Source { standing: Standing::Nature, title: "" },
     relation: Relation::Near(Near { reach, measure }),

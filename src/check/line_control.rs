@@ -1,12 +1,13 @@
 //! Hoses, looms and cables keep clear of controls over their whole travel.
 
+use super::control_clear::CLEAR;
 use super::judge::{self, Stack};
 use super::own::{Judged, Teller, length};
 use super::ports::exit;
 use super::space::{self, Moving, Space};
 use super::{Finding, Interval, Limit, REACH, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::SLACK;
-use crate::panel::{Detail, End, Line, Panel, PartRef, State, SubjectKind};
+use crate::panel::{Detail, End, Line, Panel, PartRef, Play, State, SubjectKind};
 use crate::solid::travel::{Moved, Reach, Travelled};
 use crate::solid::{Bounds, Lie, Vec3};
 
@@ -16,11 +17,11 @@ pub static RULE: Rule = Rule {
     asks: "Hoses, looms and cables keep clear of every control over its whole travel.",
     why: "A loom that hangs into a control's way holds it, or is sawn through by it; it is added last and looked at least. \
           Measured between the drawn run and the true shapes of the controls over all positions of all drivers, overtravel, play \
-          and the hand that holds one included, and the pose told at which the gap is least. Slack that nothing ties up is not looked at. A run that is not drawn (`path`, \
+          and the hand that holds one included, and the pose told at which the gap is least. What leaves a floating panel, or a unit that droops, is taken as far from where it is drawn, all round, as that moves. Slack that nothing ties up is not looked at. A run that is not drawn (`path`, \
           `diameter`) may hang wherever its length lets it: where that comes to a control the verdict is withheld. What a link carries with it, or passes \
-          through, the file names (`runs-in`). 1/2 in is common practice for wiring near moving controls, 11-125 there asks for clamps \
-          that hold when one breaks; wires to cables of the controls want 3 in, which line-apart asks.",
-    limit: Limit::AtLeast(12.7),
+          through, the file names (`runs-in`). 1/2 in is common practice for wiring near moving controls (AC 43.13-1B 11-125 asks for clamps \
+          that hold when one breaks); wires to cables of the controls want 3 in, which line-apart asks.",
+    limit: Limit::AtLeast(CLEAR),
     source: Source { standing: Standing::Practice, title: "" },
     relation: Relation::Room(measure),
     asked: None,
@@ -33,6 +34,8 @@ struct Pair<'m, 'a> {
     travelled: Travelled,
     asked: f64,
     loss: f64,
+    /// Numbers of the sway that are missing.
+    waits: Vec<String>,
 }
 
 impl Pair<'_, '_> {
@@ -61,17 +64,20 @@ fn drawn(room: &Space<'_>, t: &mut Teller<'_>) {
     for (k, part) in s.parts.iter().enumerate() {
         let Detail::Line { solid, .. } = &part.detail else { continue };
         let a = t.part(k);
-        let still = Reach::new(&panel.space.mechanism, Moved { solid, link: None, grow: 0.0 });
         for moving in room.moving.iter().filter(|m| !panel.space.exempt(m.link, a, None)) {
-            let asked = asked(t, moving);
+            let asked = moving.asked(t, CLEAR);
             let loss = judge::loss(part, panel.part(moving.part), Stack::Boundaries);
-            if solid.bounds().distance(&moving.bounds) > asked + loss.max(REACH) {
+            let play = sways(panel, a, moving.part);
+            let grow = play.farthest().length();
+            if solid.bounds().distance(&moving.bounds) > asked + grow + loss.max(REACH) {
                 continue;
             }
+            let still = Reach::new(&panel.space.mechanism, Moved { solid, link: None, grow });
             let travelled = still.clearance(&moving.reach, asked + (loss - REACH).max(0.0));
-            let pair = Pair { a, moving, travelled, asked, loss };
+            let pair = Pair { a, moving, travelled, asked, loss, waits: play.waits };
             let passes = pair.worst() >= -SLACK && pair.travelled.relation == Lie::Apart;
-            if !passes || moving.waits.is_some() && pair.worst() <= REACH {
+            let open = moving.waits.is_some() || !pair.waits.is_empty();
+            if !passes || open && pair.worst() <= REACH {
                 tell(t, &pair);
             } else if !pair.travelled.over && nearest.as_ref().is_none_or(|n| pair.worst() < n.worst()) {
                 nearest = Some(pair);
@@ -83,8 +89,13 @@ fn drawn(room: &Space<'_>, t: &mut Teller<'_>) {
     }
 }
 
-fn asked(t: &Teller<'_>, moving: &Moving<'_>) -> f64 {
-    t.asked(12.7).max(moving.hand.unwrap_or(0.0))
+/// How far a line may come from where it is drawn: as far as what it leaves, or what it ends at, sways or droops.
+fn sways(panel: &Panel, line: PartRef, control: PartRef) -> Play {
+    let own = panel.play(line, control);
+    let of = panel.space.lines.iter().find(|l| l.subject == line.subject);
+    let to = |l: &Line| if let Some(End::Port(port)) = l.to { Some(port) } else { None };
+    let ends = of.into_iter().flat_map(|l| [l.from, to(l)]).flatten();
+    ends.fold(own, |all, port| all.or(panel.play(port, control)))
 }
 
 /// Lines without a drawn run.
@@ -113,9 +124,11 @@ fn not_drawn(room: &Space<'_>, t: &mut Teller<'_>, subject: u32) {
     let panel = room.panel;
     for line in loose(panel) {
         let Some(port) = port_of(line).filter(|p| p.subject == subject) else { continue };
-        let hangs = hangs(panel, line, port);
-        let met =
-            others(room, line).filter(|m| hangs.as_ref().is_none_or(|h| h.distance(&m.bounds) < asked(t, m)));
+        // what hangs on the airframe is of one group
+        let Some(control) = room.moving.first().map(|m| m.part) else { return };
+        let hangs = hangs(panel, line, port, control);
+        let near = |m: &&Moving<'_>| hangs.as_ref().is_none_or(|h| h.distance(&m.bounds) < m.asked(t, CLEAR));
+        let met = others(room, line).filter(near);
         let met: Vec<&Moving<'_>> = met.collect();
         if let Some(words) = waits(panel, line, &met) {
             t.withhold(port, panel.part(port).centre, words);
@@ -144,7 +157,7 @@ fn waits(panel: &Panel, line: &Line, met: &[&Moving<'_>]) -> Option<String> {
 
 /// A box round all places to which a line of a known length, held at its port, can come; `None` where its length or place
 /// is not known. Where it ends at a point, both ends hold it: its points lie within an ellipsoid about the two.
-fn hangs(panel: &Panel, line: &Line, port: PartRef) -> Option<Bounds> {
+fn hangs(panel: &Panel, line: &Line, port: PartRef, control: PartRef) -> Option<Bounds> {
     let (from, long, half) = (exit(panel, port)?.ok()?.at, line.length?, line.diameter? / 2.0);
     let (middle, reach) = match line.to {
         Some(End::Point(to)) if line.from == Some(port) => {
@@ -152,6 +165,11 @@ fn hangs(panel: &Panel, line: &Line, port: PartRef) -> Option<Bounds> {
         }
         _ => (from, Vec3::new(long, long, long)),
     };
+    let play = panel.play(port, control);
+    if !play.waits.is_empty() {
+        return None;
+    }
+    let half = half + play.farthest().length();
     let reach = reach + Vec3::new(half, half, half);
     Some(Bounds { low: middle - reach, high: middle + reach })
 }
@@ -175,7 +193,7 @@ fn tell(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
 
 fn say(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
     let panel = t.panel;
-    let Pair { a, moving, travelled, asked, loss } = pair;
+    let Pair { a, moving, travelled, asked, loss, waits: sways } = pair;
     let b = moving.part;
     let at = travelled.points.map(space::flat);
     let (name, other) = (panel.part_name(*a), panel.part_name(b));
@@ -195,8 +213,10 @@ fn say(t: &mut Teller<'_>, pair: &Pair<'_, '_>) {
         return;
     }
     let least = length(panel, travelled.lower);
-    if let Some(waits) = &moving.waits {
-        let waits = format!("{waits}; without them the least gap to {other} is {least} at {pose}");
+    let open: Vec<&str> = moving.waits.iter().chain(sways).map(String::as_str).collect();
+    if !open.is_empty() {
+        let waits =
+            format!("{}; without them the least gap to {other} is {least} at {pose}", open.join("; "));
         t.plain(*a, Some(b), at, Verdict::Withheld, waits);
         return;
     }

@@ -140,6 +140,9 @@ fn hangs<'a>(
     Left::Hangs(Neck { lower, upper, loss, gap, piece, grown: high / 2.0, openings })
 }
 
+/// Openings of one subject that are taken together, at most.
+const TOGETHER: usize = 32;
+
 /// The pairs that come nearer than what is asked, tolerances included.
 fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
     let mut links = Vec::new();
@@ -176,7 +179,7 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
     // what one subject cuts lies together: from left to right, so that far ones are never compared
     let mut groups: Vec<(Rect, Range<usize>)> = Vec::new();
     let mut at = 0;
-    for group in all.chunk_by(|(r, _), (q, _)| r.subject == q.subject) {
+    for group in all.chunk_by(|(r, _), (q, _)| r.subject == q.subject).flat_map(|g| g.chunks(TOGETHER)) {
         let range = at..at + group.len();
         at = range.end;
         for i in range.clone() {

@@ -50,9 +50,7 @@ fn closed(panel: &Panel, old: &Part) -> bool {
         return true;
     }
     let own = old.sheet as usize;
-    let floats =
-        panel.space.groups.iter().filter(|g| g.opening.is_some_and(|o| std::ptr::eq(panel.part(o), old)));
-    if floats.count() > 0 {
+    if panel.space.groups.iter().any(|g| g.opening.is_some_and(|o| std::ptr::eq(panel.part(o), old))) {
         return true;
     }
     panel.sheets.iter().enumerate().any(|(k, sheet)| {

@@ -2,13 +2,13 @@
 
 mod plate;
 
+use super::apart::{self, How};
 use super::joined::joined;
 use super::judge::{self, Measure, Stack};
 use super::obstacle_clear::{STANDS, is_item};
 use super::own::{Teller, length};
-use super::{Finding, Limit, REACH, Relation, Rule, Source, Standing};
-use crate::geom::sweep::swept;
-use crate::geom::{Contour, Point, Rect, SLACK, Vec2, distance};
+use super::{Finding, From, Limit, REACH, Relation, Rule, Source, Standing, Touch};
+use crate::geom::{Contour, Point, SLACK, Vec2, distance};
 use crate::panel::{Class, Group, Panel, Part, PartRef, Play, SheetRole, Subject, SubjectKind};
 
 /// The rule.
@@ -162,39 +162,18 @@ fn solid_gap(
     play: &Play,
     reach: f64,
 ) -> Option<Measure> {
-    let loss = judge::loss(a, b, Stack::Boundaries);
-    let (from, to) = play.deep(deep);
-    let h = (other.0 - to).max(from - other.1).max(0.0);
-    let by = play.flat();
-    if h > reach + loss || apart(a.contour.bounds(), by, b.contour.bounds()) > reach + loss {
-        return None;
-    }
-    let gaps = swept(&a.contour, by).into_iter().map(|c| distance::contours(&c, &b.contour));
-    let gap = gaps.min_by(|x, y| {
-        let key = |g: &crate::geom::Gap| if g.relation.overlaps() { -1.0 } else { g.distance };
-        key(x).total_cmp(&key(y))
-    })?;
-    let flat = if gap.relation.overlaps() { 0.0 } else { gap.distance };
-    let value = whole(flat, h);
-    let worst = if h > SLACK { whole((flat - loss).max(0.0), h) } else { value - loss };
-    (value <= reach + loss).then_some(Measure {
-        value,
-        upper: value,
-        worst,
-        contact: value <= SLACK,
-        at: gap.at,
-    })
+    let prism = |p: &Part, depth: (f64, f64)| Part { depth: Some(depth), ..p.clone() };
+    let (a, b) = (prism(a, deep), prism(b, other));
+    let limit = reach + judge::loss(&a, &b, Stack::Boundaries);
+    apart::measure_moving(&a, &b, SOLIDS, limit, play)
 }
+
+/// How two solids are measured.
+const SOLIDS: How = How { measure: From::Boundary, depth: true, touch: Touch::Fails };
 
 /// A gap beside and a gap along the depth as one.
 fn whole(flat: f64, deep: f64) -> f64 {
     (flat * flat + deep * deep).sqrt()
-}
-
-/// How far two boxes are apart when the first is grown by a sweep.
-fn apart(a: Rect, by: Rect, b: Rect) -> f64 {
-    let grown = Rect { x0: a.x0 + by.x0, y0: a.y0 + by.y0, x1: a.x1 + by.x1, y1: a.y1 + by.y1 };
-    distance::box_distance2(&grown, &b).sqrt()
 }
 
 fn tell(t: &mut Teller<'_>, met: &Met, asked: f64) {

@@ -1,8 +1,9 @@
 //! `fits`: where on a panel an instrument fits, or by how much it is short.
 
+use crate::check::Verdict;
 use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit, reading};
-use crate::files::{Beside, Disk};
+use crate::files::{Beside, Disk, beside};
 use crate::geom::Point;
 use crate::panel::Panel;
 use crate::place::{Answer, Asks};
@@ -15,7 +16,7 @@ use serde_json::json;
 pub const ENTRY: Entry = Entry { command, run };
 
 /// Id under which the instrument is tried.
-const TRIED: &str = "tried";
+const TRIED: &str = "instrument-tried";
 
 fn command() -> Command {
     Command::new("fits")
@@ -85,22 +86,25 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         let asks = Asks { instrument: name.clone(), turn, near };
         answers.push(Answer::of(panel, subject, asks));
     }
-    let fits = answers.iter().any(Answer::fits);
+    let best = answers.iter().map(Answer::verdict).max();
     let text =
         if common::wants_json(m) { format!("{:#}\n", fits::json(&answers)) } else { fits::text(&answers) };
     common::print(&text)?;
-    Ok(if fits { Exit::Clean } else { Exit::Findings })
+    Ok(if best == Some(Verdict::Pass) { Exit::Clean } else { Exit::Findings })
 }
 
 /// The panel with the instrument laid in at its datum.
 fn with(path: &str, name: &str, turn: f64, m: &ArgMatches) -> Result<Panel, Failure> {
-    let (folder, file) = path.rsplit_once('/').map_or(("", path), |(folder, file)| (folder, file));
-    let at = |file: &str| if path.contains('/') { format!("{folder}/{file}") } else { file.to_string() };
+    let file = path.rsplit('/').next().unwrap_or(path);
     let text = json!({
         "format": 1, "panel": file, "unit": "mm", "builds-on": file,
         "place": [{ "id": TRIED, "instrument": name, "at": [0, 0], "turn": turn }],
     });
     let disk = Disk::new("");
-    let files = Beside { others: &disk, name: at(".with-an-instrument-tried.json"), text: text.to_string() };
+    let files = Beside {
+        others: &disk,
+        name: beside(path, ".with-an-instrument-tried.json"),
+        text: text.to_string(),
+    };
     Ok(resolve::resolve(&files.name, &files, &common::catalogue(m))?)
 }

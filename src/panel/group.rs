@@ -22,14 +22,28 @@ impl Play {
         Rect { x0: self.low.x, y0: self.low.y, x1: self.high.x, y1: self.high.y }
     }
 
+    /// What moves as this or as another.
+    #[must_use]
+    pub fn or(mut self, o: Play) -> Play {
+        let (a, b) = (self.low, o.low);
+        self.low = Vec3::new(a.x.min(b.x), a.y.min(b.y), a.d.min(b.d));
+        let (a, b) = (self.high, o.high);
+        self.high = Vec3::new(a.x.max(b.x), a.y.max(b.y), a.d.max(b.d));
+        let new = o.waits.into_iter().filter(|w| !self.waits.contains(w)).collect::<Vec<_>>();
+        self.waits.extend(new);
+        self
+    }
+
+    /// The farthest shift along each axis, either way.
+    pub fn farthest(&self) -> Vec3 {
+        let most = |low: f64, high: f64| high.max(-low);
+        let (l, h) = (self.low, self.high);
+        Vec3::new(most(l.x, h.x), most(l.y, h.y), most(l.d, h.d))
+    }
+
     /// A depth range with all that it sweeps.
     pub fn deep(&self, (from, to): (f64, f64)) -> (f64, f64) {
         (from + self.low.d, to + self.high.d)
-    }
-
-    /// Whether nothing moves and nothing is missing.
-    pub fn none(&self) -> bool {
-        self.low == Vec3::ZERO && self.high == Vec3::ZERO && self.waits.is_empty()
     }
 }
 

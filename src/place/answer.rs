@@ -2,10 +2,10 @@
 //! it is short and what is in its way.
 
 use super::region::{Question, Region, Short};
-use super::spots::{Asked, Spots, spots};
-use crate::check::{Finding, Options, Verdict, check};
+use super::spots::{Asked, Spot, Spots, spots};
+use crate::check::Verdict;
 use crate::geom::{Point, Vec2};
-use crate::panel::{Panel, PartRef};
+use crate::panel::Panel;
 
 /// What was asked.
 #[derive(Clone, Debug)]
@@ -38,19 +38,13 @@ pub struct Answer {
     pub without: Vec<(String, f64)>,
 }
 
-/// What is said of the instrument wherever it stands, and so is no matter of its place.
-fn anywhere(f: &Finding) -> bool {
-    let own = f.b.is_some_and(|b| b.subject == f.a.subject);
-    own || f.verdict == Verdict::Withheld || f.rule.id == "labelled"
-}
-
 impl Answer {
     /// Works it out; the instrument is a subject of the panel that stands at its datum.
     pub fn of(panel: Panel, subject: usize, asks: Asks) -> Answer {
         let question = Question::of(&panel, subject);
         let region = question.as_ref().map(|q| q.answer(0.0, &[])).unwrap_or_default();
-        let roomiest = spots(&panel, subject, &region, Asked::MostRoom, anywhere);
-        let nearest = asks.near.map(|near| spots(&panel, subject, &region, Asked::Nearest(near), anywhere));
+        let roomiest = spots(&panel, subject, &region, Asked::MostRoom);
+        let nearest = asks.near.map(|near| spots(&panel, subject, &region, Asked::Nearest(near)));
         let empty = region.area.size() <= 0.0;
         let short = question.as_ref().filter(|_| empty).and_then(Question::short);
         let mut without = Vec::new();
@@ -67,22 +61,15 @@ impl Answer {
         Answer { panel, subject, asks, region, roomiest, nearest, short, without }
     }
 
-    /// Whether a spot was found that passes every rule that is known.
-    pub fn fits(&self) -> bool {
-        self.roomiest.best.as_ref().is_some_and(|b| b.findings.is_empty())
+    /// Whether it fits: as the best spot that was found stands; nowhere is a fail.
+    pub fn verdict(&self) -> Verdict {
+        let spots = [Some(&self.roomiest), self.nearest.as_ref()].into_iter().flatten();
+        let best = spots.filter_map(|s| s.best.as_ref());
+        best.map(Spot::verdict).max().unwrap_or(Verdict::Fail)
     }
 
     /// Where the instrument stands after a shift.
     pub fn at(&self, shift: Vec2) -> Point {
         self.panel.subjects.get(self.subject).map_or(Point::ORIGIN, |s| s.at) + shift
-    }
-
-    /// What is no pass wherever it stands: withheld for want of a size, between parts of its own, or a label that is yet
-    /// to come.
-    pub fn beside(&self) -> Vec<Finding> {
-        let findings = check(&self.panel, &Options::default());
-        let own = |r: PartRef| r.subject as usize == self.subject;
-        let about = |f: &Finding| own(f.a) || f.b.is_some_and(own);
-        findings.list.into_iter().filter(|f| about(f) && f.verdict != Verdict::Pass && anywhere(f)).collect()
     }
 }

@@ -4,7 +4,7 @@
 //! keeps them all by more than [`TOLERANCE`] is in it. Sums of convex polygons are exact; covers that are not convex
 //! count as covering nothing. Rules that measure by themselves are not in it (`check::bans::own_rules`).
 
-use super::convex::{CHORD, Convex, around, clipped, disc, holds, opposite, sum, support};
+use super::convex::{CHORD, Convex, around, clipped, disc, holds, opposite, ordered, sum, support};
 use crate::check::Rule;
 use crate::check::bans::{Ban, Broken, Shape, bans};
 use crate::geom::overlay::Area;
@@ -83,7 +83,7 @@ impl<'a> Question<'a> {
 
     /// Subjects that have a say in the matter, sheets left out, ascending.
     pub fn others(&self) -> Vec<usize> {
-        let inside = |b: &Ban<'_>| b.bounds().is_some_and(|b| meets(&b, &self.window));
+        let inside = |b: &Ban<'_>| b.bounds().is_some_and(|b| b.overlaps(self.window));
         let mut all: Vec<usize> =
             self.bans.iter().filter(|b| inside(b)).map(|b| b.other.subject as usize).collect();
         all.sort_unstable();
@@ -115,8 +115,10 @@ impl<'a> Question<'a> {
     pub fn short(&self) -> Option<Short> {
         let empty = |less: f64| self.answer(less, &[]).area.size() <= 0.0;
         let most = |b: &Ban<'_>| match b.broken {
-            Broken::Nearer { by, .. } | Broken::NotWithin { by, .. } => by,
-            Broken::Alike { by, .. } | Broken::Uncovered { by, .. } => by,
+            Broken::Nearer { by, .. }
+            | Broken::NotWithin { by, .. }
+            | Broken::Alike { by, .. }
+            | Broken::Uncovered { by, .. } => by,
         };
         let (mut none, mut some) = (0.0, self.bans.iter().map(most).fold(0.0, f64::max));
         if empty(some) {
@@ -144,7 +146,7 @@ impl<'a> Question<'a> {
         let mut olds: BTreeMap<PartRef, Area> = BTreeMap::new();
         for ban in self.bans.iter().filter(counts) {
             let Some(box_of) = ban.bounds() else { continue };
-            if window.is_none_or(|w| !meets(&box_of, &w)) {
+            if window.is_none_or(|w| !box_of.overlaps(w)) {
                 continue;
             }
             let old = self.panel.part(ban.other).class == Class::OldOpening;
@@ -213,7 +215,7 @@ impl<'a> Question<'a> {
         let mut groups: BTreeMap<u32, Vec<&Ban<'a>>> = BTreeMap::new();
         for ban in &self.bans {
             let old = self.panel.part(ban.other).class == Class::OldOpening;
-            let near = ban.bounds().zip(window).is_some_and(|(b, w)| meets(&b, &w));
+            let near = ban.bounds().zip(window).is_some_and(|(b, w)| b.overlaps(w));
             if near && !old && !matches!(ban.broken, Broken::Uncovered { .. }) {
                 groups.entry(ban.other.subject).or_default().push(ban);
             }
@@ -254,10 +256,6 @@ impl<'a> Question<'a> {
     }
 }
 
-fn meets(a: &Rect, b: &Rect) -> bool {
-    a.x0 <= b.x1 && b.x0 <= a.x1 && a.y0 <= b.y1 && b.y0 <= a.y1
-}
-
 /// A box around an area; `None` where it is empty.
 fn bounds(area: &Area) -> Option<Rect> {
     area.contours(0.0).iter().map(|c| c.bounds()).reduce(|a, b| a.union(b))
@@ -279,7 +277,7 @@ fn polygons(s: &Shape<'_>) -> Vec<Convex> {
 fn hull(s: &Shape<'_>) -> Convex {
     let points: Vec<Point> = polygons(s).into_iter().flatten().collect();
     match Contour::around(points.clone()) {
-        Some(hull) => super::convex::ordered(polygon(&hull, Bound::Around, CHORD)),
+        Some(hull) => ordered(polygon(&hull, Bound::Around, CHORD)),
         None => points,
     }
 }

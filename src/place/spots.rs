@@ -7,7 +7,7 @@ use super::region::Region;
 use crate::check::{Finding, Findings, Options, Verdict, check, recheck};
 use crate::geom::overlay::Area;
 use crate::geom::{Contour, Point, Rect, Vec2, distance};
-use crate::panel::Panel;
+use crate::panel::{Panel, PartRef};
 use std::collections::BinaryHeap;
 
 /// What a spot must be.
@@ -26,14 +26,25 @@ pub struct Spot {
     pub shift: Vec2,
     /// How far it is from the region's border, mm.
     pub room: f64,
-    /// What the rules say of the subject there that is no pass; empty: it fits.
+    /// What the rules say of the subject there that is no pass, and that another place may cure.
     pub findings: Vec<Finding>,
+    /// What else is no pass there: withheld for want of a number, between parts of its own, or a label that is yet to come.
+    pub beside: Vec<Finding>,
+}
+
+impl Spot {
+    /// What stands there: the worst of all that is said, but of labels.
+    pub fn verdict(&self) -> Verdict {
+        let all = self.findings.iter().chain(&self.beside).filter(|f| f.rule.id != LABELLED);
+        all.map(|f| f.verdict).min().unwrap_or(Verdict::Pass)
+    }
 }
 
 /// What was looked at.
 #[derive(Clone, Debug)]
 pub struct Spots {
-    /// The best spot that passes all rules, else the best of all that were tried.
+    /// Of those that were tried the one with the fewest findings that another place may cure, then with the fewest others,
+    /// then the first.
     pub best: Option<Spot>,
     /// How many spots were asked.
     pub tried: usize,
@@ -42,17 +53,14 @@ pub struct Spots {
 /// Spots that are asked at the most.
 const MOST: usize = 120;
 
+/// The rule that asks for labels, which are placed after what they name.
+const LABELLED: &str = "labelled";
+
 /// How near the largest disc is found, mm.
 const FINE: f64 = 0.01;
 
-/// The best spot of a region: the first that passes every rule, of those in the order of what is asked.
-pub fn spots(
-    panel: &Panel,
-    subject: usize,
-    region: &Region,
-    asked: Asked,
-    passes: impl Fn(&Finding) -> bool,
-) -> Spots {
+/// The best spot of a region, of those in the order of what is asked.
+pub fn spots(panel: &Panel, subject: usize, region: &Region, asked: Asked) -> Spots {
     let contours = region.area.contours(0.0);
     let mut all = points(&contours, asked);
     all.truncate(MOST);
@@ -67,12 +75,14 @@ pub fn spots(
         trial.shift(subject, shift - at);
         at = shift;
         findings = recheck(&trial, findings, &[subject]);
-        let spot = Spot { shift, room, findings: about(&findings, subject, &passes) };
-        let fits = spot.findings.is_empty();
-        if best.as_ref().is_none_or(|b| spot.findings.len() < b.findings.len()) {
+        let (beside, findings) = about(&findings, subject).into_iter().partition(|f| anywhere(f, subject));
+        let spot = Spot { shift, room, findings, beside };
+        let lacks = |s: &Spot| (s.findings.len(), s.beside.len());
+        let passes = lacks(&spot) == (0, 0);
+        if best.as_ref().is_none_or(|b| lacks(&spot) < lacks(b)) {
             best = Some(spot);
         }
-        if fits {
+        if passes {
             break;
         }
     }
@@ -80,16 +90,17 @@ pub fn spots(
 }
 
 /// What findings say of a subject that is no pass.
-fn about(findings: &Findings, subject: usize, passes: &impl Fn(&Finding) -> bool) -> Vec<Finding> {
-    let speaks =
-        |f: &&Finding| f.a.subject as usize == subject || f.b.is_some_and(|b| b.subject as usize == subject);
-    findings
-        .list
-        .iter()
-        .filter(speaks)
-        .filter(|f| f.verdict != Verdict::Pass && !passes(f))
-        .cloned()
-        .collect()
+fn about(findings: &Findings, subject: usize) -> Vec<Finding> {
+    let own = |r: PartRef| r.subject as usize == subject;
+    let speaks = |f: &&Finding| own(f.a) || f.b.is_some_and(own);
+    findings.list.iter().filter(speaks).filter(|f| f.verdict != Verdict::Pass).cloned().collect()
+}
+
+/// Whether another place is no cure: a number is missing, it is said of two parts of the subject, or its label is yet to
+/// come.
+fn anywhere(f: &Finding, subject: usize) -> bool {
+    let own = |r: PartRef| r.subject as usize == subject;
+    f.verdict == Verdict::Withheld || own(f.a) && f.b.is_some_and(own) || f.rule.id == LABELLED
 }
 
 /// Spots in the order of what is asked, each with its room.

@@ -5,6 +5,7 @@ use crate::check::bans::own_rules;
 use crate::geom::Vec2;
 use crate::panel::Panel;
 use crate::place::{self, Answer, Asks, Short, Spots, TOLERANCE};
+use crate::report::FORMAT;
 use crate::report::sentence::{measured_words, trim, wrap};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -28,21 +29,15 @@ pub fn text(answers: &[Answer]) -> String {
             continue;
         }
         let shape = if pieces == 1 { "one piece".to_string() } else { format!("{pieces} pieces") };
-        out += &format!(
+        let region = format!(
             "By the relations between parts it may stand with its origin in a region of {} mm2, in {shape}. What passes by \
-             more than {TOLERANCE} mm is in it.\n",
+             more than {TOLERANCE} mm is in it.",
             trim(area, 0)
         );
+        out += &format!("{}\n", wrap(&region, 0));
         spot(a, &a.roomiest, "Most room", &mut out);
         if let Some(nearest) = &a.nearest {
             spot(a, nearest, "Nearest to the place wished for", &mut out);
-        }
-        let beside: BTreeSet<String> = a.beside().iter().map(|f| line(&a.panel, f)).collect();
-        if !beside.is_empty() {
-            out += "\nWherever it stands:\n";
-            for line in beside {
-                out += &format!("  {line}\n");
-            }
         }
         out.push('\n');
     }
@@ -65,15 +60,21 @@ fn spot(a: &Answer, spots: &Spots, title: &str, out: &mut String) {
         trim(p.y, 2),
         trim(best.room, 2)
     );
-    if best.findings.is_empty() {
-        *out += "Every rule about where it stands passes there.\n";
-        return;
-    }
-    *out += &format!("No spot of {} that were tried passes every rule; there:\n", spots.tried);
     let mut trial = a.panel.clone();
     trial.shift(a.subject, best.shift);
-    for f in &best.findings {
-        *out += &format!("  {}\n", line(&trial, f));
+    let mut list = |head: String, findings: &[Finding]| {
+        *out += &format!("{head}\n");
+        for f in findings {
+            *out += &format!("  {}\n", line(&trial, f));
+        }
+    };
+    let place = match best.findings.len() {
+        0 => "No rule about its place is broken there.".into(),
+        _ => format!("No spot of {} that were tried keeps every rule about its place; there:", spots.tried),
+    };
+    list(place, &best.findings);
+    if !best.beside.is_empty() {
+        list("Not settled by its place:".into(), &best.beside);
     }
 }
 
@@ -121,12 +122,14 @@ pub fn json(answers: &[Answer]) -> Value {
             let p = a.at(best.shift);
             let mut trial = a.panel.clone();
             trial.shift(a.subject, best.shift);
-            let findings: Vec<Value> = best
-                .findings
-                .iter()
-                .map(|f| json!({ "id": f.id(&trial), "verdict": f.verdict.word() }))
-                .collect();
-            Some(json!({ "at": [p.x, p.y], "room": best.room, "findings": findings, "tried": s.tried }))
+            let said = |list: &[Finding]| -> Vec<Value> {
+                let of = |f: &Finding| json!({ "id": f.id(&trial), "verdict": f.verdict.word() });
+                list.iter().map(of).collect()
+            };
+            Some(json!({
+                "at": [p.x, p.y], "room": best.room, "verdict": best.verdict().word(),
+                "findings": said(&best.findings), "beside": said(&best.beside), "tried": s.tried,
+            }))
         };
         let (area, pieces) = place::size(&a.region.area);
         let origin = a.at(Vec2::ZERO).to_vec2();
@@ -144,12 +147,12 @@ pub fn json(answers: &[Answer]) -> Value {
         let without: Vec<Value> =
             a.without.iter().map(|(id, area)| json!({ "item": id, "area": area })).collect();
         json!({
-            "instrument": a.asks.instrument, "turn": a.asks.turn, "fits": a.fits(),
+            "instrument": a.asks.instrument, "turn": a.asks.turn, "verdict": a.verdict().word(),
             "region": { "area": area, "pieces": pieces, "rings": rings, "tolerance": TOLERANCE, "relations": a.region.rules },
             "most-room": spot(&a.roomiest), "nearest": a.nearest.as_ref().and_then(spot),
-            "short": short, "without": without, "beside": a.beside().iter().map(|f| f.id(&a.panel)).collect::<Vec<_>>(),
+            "short": short, "without": without,
         })
     };
     let own: Vec<&str> = own_rules().map(|r| r.id).collect();
-    json!({ "answers": answers.iter().map(of).collect::<Vec<_>>(), "not-in-the-region": own })
+    json!({ "format": FORMAT, "answers": answers.iter().map(of).collect::<Vec<_>>(), "not-in-the-region": own })
 }

@@ -184,12 +184,11 @@ fn end_of(text: &str, bytes: &[u8], change: &Change, p: &Problem) -> Option<End>
     if names(old) || names(&new) || whole.iter().any(|w| names(w)) {
         return Some(End::Named);
     }
-    // an item that became another one: what names the item by its id is told
-    let item = holds
-        .iter()
-        .find_map(|h| json.nodes.iter().position(|n| n.span == h.span))
-        .and_then(|k| json.nodes[k].parent);
-    let id = item.and_then(|k| json.nodes.iter().find(|n| n.parent == Some(k) && json.key(n) == "id"));
+    // an item that became another instrument: what names the item by its id is told
+    let said = holds.first().filter(|n| json.key(n) == "instrument");
+    let id = said
+        .and_then(|n| n.parent)
+        .and_then(|k| json.nodes.iter().find(|n| n.parent == Some(k) && json.key(n) == "id"));
     if id.is_some_and(|n| names(json.of(&n.span))) {
         return Some(End::Named);
     }

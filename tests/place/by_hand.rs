@@ -50,7 +50,7 @@ fn a_circle_in_a_rectangle() {
     let (area, pieces) = size_of(&panel, own);
     assert!(area <= 30_000.0 && area > 30_000.0 - 800.0 * TOLERANCE && pieces == 1, "{area} {pieces}");
     let found = region(&panel, own).unwrap();
-    let spots = spots(&panel, own, &found, Asked::MostRoom, |_| true);
+    let spots = spots(&panel, own, &found, Asked::MostRoom);
     // the roomiest lies on the middle line, 50 from the region's border
     let best = spots.best.unwrap();
     assert!((best.room - 50.0).abs() < 0.05 && best.shift.y.abs() < 0.05, "{best:?}");

@@ -5,7 +5,7 @@ mod part;
 mod plate;
 mod pose;
 
-use super::own::length;
+use super::own::{Teller, length};
 use super::ports::Movers;
 use crate::geom::Point;
 use crate::panel::{Detail, Panel, PartRef, SubjectKind};
@@ -45,6 +45,13 @@ pub(super) struct Moving<'a> {
     pub hand: Option<f64>,
     /// The numbers without which its travel is not known, in words.
     pub waits: Option<String>,
+}
+
+impl Moving<'_> {
+    /// What is asked of something beside it, mm: the limit, and no less than the room for the hand that holds it.
+    pub fn asked(&self, t: &Teller<'_>, limit: f64) -> f64 {
+        t.asked(limit).max(self.hand.unwrap_or(0.0))
+    }
 }
 
 /// Whether anything of the airframe is known.

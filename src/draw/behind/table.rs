@@ -190,6 +190,11 @@ fn what(panel: &Panel, f: &Finding, at: PartRef) -> String {
         (Note::Waits(w), _) => {
             format!("{}: waits for {}", f.rule.id, w.split(';').next().unwrap_or(w))
         }
+        // passed although less than asked: nothing there is being changed
+        (Note::BothStay, Some(o)) => {
+            format!("{}: {}; both are there already", f.rule.id, panel.part_name(o))
+        }
+        (Note::BothStay, None) => format!("{}; it is there already", f.rule.id),
         (_, Some(o)) => format!("{}: {}", f.rule.id, panel.part_name(o)),
         (_, None) => f.rule.id.to_owned(),
     }
