@@ -12,6 +12,7 @@ pub mod cut;
 pub mod define;
 pub mod diag;
 pub mod draw;
+pub mod edit;
 pub mod export;
 pub mod files;
 pub mod geom;

@@ -63,6 +63,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
     ("place", &["check", "geom", "panel", "solid"]),
+    ("edit", &["geom", "panel", "units"]),
     ("draw", &["calc", "check", "geom", "panel", "solid", "units"]),
     ("export", &["draw", "geom", "solid", "units"]),
     (

@@ -83,11 +83,20 @@ pub enum Shape<'a> {
 
 /// Everything that the relations ask of where a subject stands. `None` in place of a list: there is no such subject.
 pub fn bans(panel: &Panel, subject: usize) -> Option<Vec<Ban<'_>>> {
+    bans_among(panel, subject, &[subject])
+}
+
+/// The same where others may leave their places too: what they swallow now is there again.
+pub fn bans_among<'a>(panel: &'a Panel, subject: usize, moving: &[usize]) -> Option<Vec<Ban<'a>>> {
     panel.subjects.get(subject)?;
     let mut scene = Scene::new(panel, Options::default());
     // what the subject swallows where it stands now is there again when it goes
     let mut boxes = scene.boxes.clone();
-    boxes[subject] = None;
+    for m in moving {
+        if let Some(slot) = boxes.get_mut(*m) {
+            *slot = None;
+        }
+    }
     scene.gone = gone::gone(panel, &boxes);
     let mut out = Vec::new();
     for p in scene.ready(subject) {

@@ -3,6 +3,7 @@
 //! Results go to standard output, talk to standard error. Exit codes: 0 all pass, 1 any fail, tight or
 //! withheld, 2 could not run, 3 our own fault.
 
+mod arrange;
 mod behind;
 mod check;
 mod common;
@@ -40,6 +41,7 @@ pub struct Entry {
 pub static COMMANDS: &[Entry] = &[
     check::ENTRY,
     fits::ENTRY,
+    arrange::ENTRY,
     template::ENTRY,
     drawing::ENTRY,
     solids::ENTRY,

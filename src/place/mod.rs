@@ -4,6 +4,7 @@
 //! A place is told as the shift from where the item stands in the panel that is asked.
 
 mod answer;
+pub mod arrange;
 mod convex;
 mod region;
 mod spots;

@@ -19,7 +19,7 @@ use std::collections::BTreeMap;
 pub const TOLERANCE: f64 = 0.04;
 
 /// How much more than asked is kept, mm: the grid on which areas are joined.
-const GRID: f64 = 1e-5;
+pub(super) const GRID: f64 = 1e-5;
 
 /// Where a subject may stand.
 #[derive(Clone, Debug, Default)]
@@ -261,7 +261,7 @@ fn bounds(area: &Area) -> Option<Rect> {
     area.contours(0.0).iter().map(|c| c.bounds()).reduce(|a, b| a.union(b))
 }
 
-fn corners(r: &Rect) -> Vec<Point> {
+pub(super) fn corners(r: &Rect) -> Vec<Point> {
     vec![Point::new(r.x0, r.y0), Point::new(r.x1, r.y0), Point::new(r.x1, r.y1), Point::new(r.x0, r.y1)]
 }
 
@@ -274,7 +274,7 @@ fn polygons(s: &Shape<'_>) -> Vec<Convex> {
 }
 
 /// The corners of a shape's hull, in any order: a convex outline holds the shape where it holds them.
-fn hull(s: &Shape<'_>) -> Convex {
+pub(super) fn hull(s: &Shape<'_>) -> Convex {
     let points: Vec<Point> = polygons(s).into_iter().flatten().collect();
     match Contour::around(points.clone()) {
         Some(hull) => ordered(polygon(&hull, Bound::Around, CHORD)),
@@ -283,12 +283,12 @@ fn hull(s: &Shape<'_>) -> Convex {
 }
 
 /// Shifts at which two are nearer than this, or overlap where that is not above zero.
-fn nearer(own: &Shape<'_>, other: &Shape<'_>, by: f64) -> Vec<Convex> {
+pub(super) fn nearer(own: &Shape<'_>, other: &Shape<'_>, by: f64) -> Vec<Convex> {
     apart(own, &polygons(other), by)
 }
 
 /// The hull of an outline, and the hollows between the two as convex polygons that cover them.
-fn hollows_of(outline: &Contour) -> (Contour, Vec<Convex>) {
+pub(super) fn hollows_of(outline: &Contour) -> (Contour, Vec<Convex>) {
     let inner = polygon(outline, Bound::Within, CHORD);
     let Some(whole) = Contour::around(inner.clone()) else { return (outline.clone(), Vec::new()) };
     let all = polygon(&whole, Bound::Within, CHORD);
@@ -301,13 +301,13 @@ fn hollows_of(outline: &Contour) -> (Contour, Vec<Convex>) {
 const SLIVER: f64 = 1e-4;
 
 /// Shifts at which a shape is nearer than this to some convex polygons, or overlaps one.
-fn apart(own: &Shape<'_>, others: &[Convex], by: f64) -> Vec<Convex> {
+pub(super) fn apart(own: &Shape<'_>, others: &[Convex], by: f64) -> Vec<Convex> {
     let mine: Vec<Convex> = polygons(own).iter().map(|c| sum(&opposite(c), &disc(by))).collect();
     others.iter().flat_map(|q| mine.iter().map(|p| sum(q, p)).collect::<Vec<_>>()).collect()
 }
 
 /// Shifts at which two boxes differ by less than this on all sides.
-fn alike(own: &Rect, other: &Rect, by: f64) -> Option<Convex> {
+pub(super) fn alike(own: &Rect, other: &Rect, by: f64) -> Option<Convex> {
     let range =
         |a0: f64, a1: f64, b0: f64, b1: f64| ((b0 - a0).max(b1 - a1) - by, (b0 - a0).min(b1 - a1) + by);
     let (x0, x1) = range(own.x0, own.x1, other.x0, other.x1);
@@ -316,7 +316,7 @@ fn alike(own: &Rect, other: &Rect, by: f64) -> Option<Convex> {
 }
 
 /// Straights that a convex outline lies to the left of: outward unit vectors, and how far they are from the origin.
-fn straights(outline: &Contour) -> Vec<(Vec2, f64)> {
+pub(super) fn straights(outline: &Contour) -> Vec<(Vec2, f64)> {
     let inner = polygon(outline, Bound::Within, CHORD);
     let sides = inner.iter().zip(inner.iter().cycle().skip(1));
     let normal = |(a, b): (&Point, &Point)| {
@@ -331,7 +331,7 @@ fn straights(outline: &Contour) -> Vec<(Vec2, f64)> {
 }
 
 /// What of a convex set of shifts keeps a shape so far within a convex outline.
-fn within(mut shifts: Convex, outline: &Contour, own: &[Point], by: f64) -> Convex {
+pub(super) fn within(mut shifts: Convex, outline: &Contour, own: &[Point], by: f64) -> Convex {
     for (n, far) in straights(outline) {
         shifts = clipped(&shifts, n, far - support(own, n) - by);
     }

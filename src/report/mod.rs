@@ -1,5 +1,6 @@
 //! Findings to words: text for people, JSON for programs, a document for paper and screen. Nothing is judged here.
 
+pub mod arrange;
 pub mod catalogue;
 mod content;
 mod cure;

@@ -1,0 +1,46 @@
+//! Many items placed at once: made from a hidden arrangement that passes, then thrown about.
+//!
+//! Wants of the machine: twenty items on a sheet that bezels cover by 55 % under 10 s for every one of 20 seeds,
+//! forty-five under 60 s.
+
+#[path = "../tests/support/panels.rs"]
+mod panels;
+
+#[path = "../tests/support/arranged.rs"]
+mod arranged;
+
+use divan::{Bencher, black_box};
+use panelwright::place::arrange::{Ground, Outcome, Watch, arrange, pieces};
+
+fn main() {
+    divan::main();
+}
+
+fn once(made: &arranged::Made) {
+    let ground = Ground::new(&made.shuffled, pieces(&made.shuffled, &made.free));
+    let mut on = |_: &_| true;
+    let outcome = arrange(black_box(&made.shuffled), ground, 1, &mut Watch::new(100_000, &mut on));
+    let passes = matches!(&outcome, Outcome::Found(a) if arranged::passes(&a.panel));
+    assert!(passes, "no arrangement found that passes");
+}
+
+/// Twenty items, each of 20 seeds.
+#[divan::bench(args = 1..=20, sample_count = 3)]
+fn twenty(bencher: Bencher, seed: u64) {
+    let made = arranged::made(seed, 20, 0.55);
+    bencher.bench_local(|| once(&made));
+}
+
+/// Forty-five.
+#[divan::bench(args = 1..=5, sample_count = 3)]
+fn forty_five(bencher: Bencher, seed: u64) {
+    let made = arranged::made(seed, 45, 0.55);
+    bencher.bench_local(|| once(&made));
+}
+
+/// The same on a sheet that is covered by 75 %.
+#[divan::bench(args = 1..=5, sample_count = 3)]
+fn forty_five_crowded(bencher: Bencher, seed: u64) {
+    let made = arranged::made(seed, 45, 0.75);
+    bencher.bench_local(|| once(&made));
+}

@@ -1,0 +1,190 @@
+//! `arrange`: gives many items new places at once, in a file of their own.
+
+use crate::check::{Findings, Verdict};
+use crate::cli::common::{self, Failure};
+use crate::cli::progress::Progress;
+use crate::cli::{Entry, Exit, reading};
+use crate::edit::{Derived, is_untouched};
+use crate::files::{Beside, Disk};
+use crate::geom::{SLACK, span};
+use crate::panel::{Panel, SubjectKind};
+use crate::place::arrange::{Arranged, Ground, Outcome, Told, Watch, arrange, free, pieces};
+use crate::report::arrange::{One, Run, json, none_json, none_text, text};
+use crate::resolve;
+use clap::{Arg, ArgMatches, Command};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+/// The command.
+pub const ENTRY: Entry = Entry { command, run };
+
+fn command() -> Command {
+    Command::new("arrange")
+        .about("Place many items at once so that every rule holds, in a new file that builds on the panel")
+        .arg(common::panel_arg().help("Panel file (JSON)"))
+        .arg(common::instruments_arg())
+        .arg(common::format_arg())
+        .arg(
+            Arg::new("write")
+                .long("write")
+                .value_name("FILE")
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("The new panel file, in the panel's own folder [default: the panel's name with -arranged]"),
+        )
+        .arg(
+            Arg::new("seed")
+                .long("seed")
+                .value_name("NUMBER")
+                .default_value("1")
+                .value_parser(clap::value_parser!(u64))
+                .help("Another seed may come to another arrangement; the same comes to the same"),
+        )
+        .arg(
+            Arg::new("moves")
+                .long("moves")
+                .value_name("NUMBER")
+                .default_value("100000")
+                .value_parser(clap::value_parser!(u64).range(1..))
+                .help("How many moves may be made before it gives up"),
+        )
+        .arg(
+            Arg::new("most-seconds")
+                .long("most-seconds")
+                .value_name("SECONDS")
+                .value_parser(clap::value_parser!(u64).range(1..))
+                .help("Stop after this time with the best so far, which is then not repeatable"),
+        )
+}
+
+fn run(m: &ArgMatches) -> Result<Exit, Failure> {
+    let path = common::path(m, "panel")?;
+    if path == reading::INPUT {
+        return Err(Failure::Sentence(
+            "arrange reads the panel from a file, not from the standard input: name the file".into(),
+        ));
+    }
+    let target = target(&path, m)?;
+    let panel = common::read_panel(&path, m)?;
+    let movable = free(&panel);
+    if movable.is_empty() {
+        return Err(Failure::Sentence(format!(
+            "{path}: nothing on this panel may move: what is there already and what is locked stays"
+        )));
+    }
+    let ground = Ground::new(&panel, pieces(&panel, &movable));
+    let most = m.get_one::<u64>("moves").copied().unwrap_or(1);
+    let until = m.get_one::<u64>("most-seconds").map(|s| Instant::now() + Duration::from_secs(*s));
+    let mut progress = Progress::new(usize::try_from(most).unwrap_or(usize::MAX));
+    let mut ask = |told: &Told| {
+        progress.step(
+            usize::try_from(told.made).unwrap_or(usize::MAX),
+            &format!("{}, {}", told.phase, told.state),
+        );
+        until.is_none_or(|u| Instant::now() < u)
+    };
+    let mut watch = Watch::new(most, &mut ask);
+    let seed = m.get_one::<u64>("seed").copied().unwrap_or(1);
+    let outcome = arrange(&panel, ground, seed, &mut watch);
+    let told = Run { seed, most, made: watch.made, stopped: watch.stopped };
+    drop(progress);
+    match outcome {
+        Outcome::None(conflict) => {
+            let words = if common::wants_json(m) {
+                format!("{:#}\n", none_json(&panel, &told, &conflict))
+            } else {
+                none_text(&panel, &told, &conflict)
+            };
+            common::print(&words)?;
+            Ok(Exit::Findings)
+        }
+        Outcome::Found(arranged) => {
+            let (words, read, findings) = written(&path, &target, &panel, &arranged, &told, m)?;
+            common::write(&target, words.as_bytes())?;
+            let file = target.display().to_string();
+            let ids: Vec<String> = movable.iter().map(|k| panel.subjects[*k].id.clone()).collect();
+            let one = [One { file: &file, panel: &read, findings: &findings, free: &ids }];
+            let words = if common::wants_json(m) {
+                format!("{:#}\n", json(&panel, &told, &one))
+            } else {
+                text(&panel, &told, &one)
+            };
+            common::print(&words)?;
+            let passes = findings.list.iter().all(|f| f.verdict == Verdict::Pass);
+            Ok(if passes { Exit::Clean } else { Exit::Findings })
+        }
+    }
+}
+
+/// Where the new file goes: beside the panel, so that what it names beside itself is still there; never over a file that
+/// somebody wrote.
+fn target(path: &str, m: &ArgMatches) -> Result<PathBuf, Failure> {
+    let own = Path::new(path);
+    let target = match m.get_one::<PathBuf>("write") {
+        Some(file) => file.clone(),
+        None => {
+            let stem = own.file_stem().map_or("panel".into(), |s| s.to_string_lossy().into_owned());
+            own.with_file_name(format!("{stem}-arranged.json"))
+        }
+    };
+    let folder = |p: &Path| {
+        let parent = p.parent().filter(|f| !f.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        parent.canonicalize().ok()
+    };
+    if folder(own).is_none() || folder(&target) != folder(own) {
+        return Err(Failure::Sentence(format!(
+            "--write {}: the new file builds on {path} and belongs into its folder: name a file there",
+            target.display()
+        )));
+    }
+    match std::fs::read(&target) {
+        Ok(bytes) if !is_untouched(&bytes) => Err(Failure::Sentence(format!(
+            "{} is there, and this program did not write it or somebody has changed it since: name another file with \
+             --write, or move it away",
+            target.display()
+        ))),
+        _ => Ok(target),
+    }
+}
+
+/// The new file's text, and the panel as it is read from that text again.
+fn written(
+    path: &str,
+    target: &Path,
+    panel: &Panel,
+    arranged: &Arranged,
+    told: &Run,
+    m: &ArgMatches,
+) -> Result<(String, Panel, Findings), Failure> {
+    let file = path.rsplit('/').next().unwrap_or(path);
+    let note = format!("arranged with seed {}, {} moves", told.seed, told.made);
+    let mut derived = Derived::of(panel, "arranged", file, note);
+    let takes_place = |k: SubjectKind| matches!(k, SubjectKind::Placement | SubjectKind::Label);
+    for (was, now) in panel.subjects.iter().zip(&arranged.panel.subjects) {
+        // labels that are placed by their item go with it
+        if was.kind == SubjectKind::Placement && span(was.at, now.at) > 0.0 {
+            derived.places.push((now.id.clone(), now.at));
+        }
+    }
+    let disk = Disk::new("");
+    let name = target.to_string_lossy().into_owned();
+    loop {
+        let text = derived.text(panel.unit);
+        let files = Beside { others: &disk, name: name.clone(), text: text.clone() };
+        let read = resolve::resolve(&name, &files, &common::catalogue(m))?;
+        // what was placed by something that has moved says its own place from now on
+        let mut astray = Vec::new();
+        for s in arranged.panel.subjects.iter().filter(|s| takes_place(s.kind) && !s.id.contains(':')) {
+            let there = read.find(&s.id).and_then(|k| read.subjects.get(k));
+            if there.is_some_and(|t| span(t.at, s.at) > SLACK)
+                && derived.places.iter().all(|(id, _)| *id != s.id)
+            {
+                astray.push((s.id.clone(), s.at));
+            }
+        }
+        if astray.is_empty() {
+            let findings = common::check_panel(&read, false);
+            return Ok((text, read, findings));
+        }
+        derived.places.extend(astray);
+    }
+}

@@ -1,0 +1,116 @@
+//! A panel file that builds on another one and gives some of its items other places.
+//!
+//! It bears a mark with a sum of its own text, so that a later run replaces it only while nobody has worked on it.
+
+use crate::geom::Point;
+use crate::panel::Panel;
+use crate::units::Unit;
+use sha2::{Digest, Sha256};
+use std::fmt::Write;
+
+/// What the file says.
+#[derive(Clone, Debug, Default)]
+pub struct Derived {
+    /// Title.
+    pub title: String,
+    /// Name of the file it builds on, as seen from its own folder.
+    pub builds_on: String,
+    /// How it was made.
+    pub note: String,
+    /// New places by id, in the order in which they are written; millimetres.
+    pub places: Vec<(String, Point)>,
+}
+
+/// What begins the mark.
+const MADE: &str = "made by: panelwright ";
+
+impl Derived {
+    /// A file without places yet.
+    pub fn of(panel: &Panel, what: &str, builds_on: &str, note: String) -> Derived {
+        let title = format!("{}, {what}", panel.name);
+        Derived { title, builds_on: builds_on.to_string(), note, places: Vec::new() }
+    }
+
+    /// The file's text: always in millimetres, numbers as short as they are true.
+    pub fn text(&self, unit: Unit) -> String {
+        let text = |s: &str| serde_json::Value::from(s).to_string();
+        let mut out = String::from("{\n");
+        let _ = writeln!(out, "  \"format\": 1,\n  \"panel\": {},", text(&self.title));
+        let _ = writeln!(out, "  \"unit\": {},", text(unit.name()));
+        let _ = writeln!(out, "  \"builds-on\": {},", text(&self.builds_on));
+        let mut body = String::from("  \"change\": {\n");
+        for (k, (id, at)) in self.places.iter().enumerate() {
+            let comma = if k + 1 < self.places.len() { "," } else { "" };
+            let (x, y) = (length(at.x, unit), length(at.y, unit));
+            let _ = writeln!(body, "    {}: {{ \"at\": [{x}, {y}] }}{comma}", text(id));
+        }
+        body.push_str("  }\n}\n");
+        let sum = sum(&format!("{}{}{body}", self.title, self.builds_on));
+        let note = format!("{MADE}{}; {}. Sum {sum}", env!("CARGO_PKG_VERSION"), self.note);
+        let _ = writeln!(out, "  \"note\": {},", text(&note));
+        out + &body
+    }
+}
+
+/// A length as JSON: a bare number where the file speaks in millimetres, else a text with its unit.
+fn length(mm: f64, unit: Unit) -> String {
+    // a file holds whole nanometres
+    let mut s = format!("{:.6}", mm);
+    while s.ends_with('0') {
+        s.pop();
+    }
+    let s = s.trim_end_matches('.');
+    let s = if s == "-0" { "0" } else { s };
+    if unit == Unit::Millimetre { s.to_string() } else { format!("\"{s} mm\"") }
+}
+
+fn sum(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().take(8).map(|b| format!("{b:02x}")).collect()
+}
+
+/// Whether a file was written by this program as a derived panel and nobody has changed it since.
+pub fn is_untouched(bytes: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(bytes) else { return false };
+    let Ok(json) = serde_json::from_str::<serde_json::Value>(text) else { return false };
+    let said = |key: &str| json.get(key).and_then(|v| v.as_str());
+    let (Some(title), Some(on), Some(note)) = (said("panel"), said("builds-on"), said("note")) else {
+        return false;
+    };
+    let Some((_, body)) = text.split_once("  \"change\": {\n") else { return false };
+    let own = format!(". Sum {}", sum(&format!("{title}{on}  \"change\": {{\n{body}")));
+    note.starts_with(MADE) && note.ends_with(&own)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn derived() -> Derived {
+        Derived {
+            title: "A \"b\", arranged".into(),
+            builds_on: "p.json".into(),
+            note: "seed 1".into(),
+            places: vec![("asi".into(), Point::new(60.25, -7.0)), ("alt".into(), Point::new(1e-9, 0.125))],
+        }
+    }
+
+    #[test]
+    fn numbers_are_short_and_true() {
+        let text = derived().text(Unit::Millimetre);
+        assert!(
+            text.contains("\"asi\": { \"at\": [60.25, -7] },\n    \"alt\": { \"at\": [0, 0.125] }\n"),
+            "{text}"
+        );
+        let inch = derived().text(Unit::Inch);
+        assert!(inch.contains("\"asi\": { \"at\": [\"60.25 mm\", \"-7 mm\"] },"), "{inch}");
+    }
+
+    #[test]
+    fn its_own_file_is_known_until_somebody_changes_it() {
+        let text = derived().text(Unit::Millimetre);
+        assert!(is_untouched(text.as_bytes()), "{text}");
+        assert!(!is_untouched(text.replace("60.25", "60.5").as_bytes()));
+        assert!(!is_untouched(text.replace("arranged", "mine").as_bytes()));
+        assert!(!is_untouched(b"{}") && !is_untouched(b"") && !is_untouched(&[0xff]));
+    }
+}

@@ -1,0 +1,5 @@
+//! Changes to panels as files: nothing of the user's own text is touched, a file that builds on it says what differs.
+
+mod derived;
+
+pub use derived::{Derived, is_untouched};
