@@ -3,6 +3,8 @@
 #[path = "support/panels.rs"]
 mod panels;
 
+#[path = "place/airframe.rs"]
+mod airframe;
 #[path = "place/by_hand.rs"]
 mod by_hand;
 #[path = "place/command.rs"]

@@ -52,6 +52,28 @@ fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Fin
     }
 }
 
+/// The pairs of worked parts of a subject and of others that are asked to stand apart, the subject's own first, and how far.
+pub(super) fn asks(panel: &Panel, subject: usize) -> Vec<(PartRef, PartRef, f64)> {
+    let guarded = |s: &Subject| !s.critical || is_lamp(s) || s.parts.iter().any(is_guard);
+    let Some(s) = panel.subjects.get(subject).filter(|s| !is_lamp(s)) else { return Vec::new() };
+    let mut out = Vec::new();
+    for (n, other) in panel.subjects.iter().enumerate().filter(|(n, o)| *n != subject && !is_lamp(o)) {
+        let limit = |k: usize, of: &Subject| {
+            let group = panel.limit(RULE.id, panel.subjects.get(k).map_or(0, |s| s.group));
+            (!guarded(of)).then(|| group.map_or(25.0, |l| l.value))
+        };
+        let asked = [limit(subject, s), limit(n, other)].into_iter().flatten().reduce(f64::max);
+        let Some(asked) = asked else { continue };
+        for (k, _) in worked(s) {
+            for (m, _) in worked(other) {
+                let own = PartRef { subject: subject as u32, part: k as u32 };
+                out.push((own, PartRef { subject: n as u32, part: m as u32 }, asked));
+            }
+        }
+    }
+    out
+}
+
 /// The nearest two worked parts of two items, where they are no further apart than asked at the worst.
 fn nearest(s: &Subject, other: &Subject, asked: f64) -> Option<(usize, usize, Measure)> {
     let mut best: Option<(usize, usize, Measure)> = None;

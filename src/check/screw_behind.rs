@@ -1,5 +1,6 @@
 //! What a screw reaches behind the sheet.
 
+use super::bans::Pin;
 use super::joined::joined;
 use super::judge::{self, Measure, Stack, most_loss};
 use super::own::{Judged, Teller, length, of_class};
@@ -74,6 +75,20 @@ fn shanks<'a>(panel: &'a Panel, s: &'a Subject) -> impl Iterator<Item = Shank> +
 
 fn has_screws(s: &Subject) -> bool {
     matches!(s.kind, SubjectKind::Placement | SubjectKind::Unit | SubjectKind::Insert) && !s.provision
+}
+
+/// The stretches of a subject's screws behind their sheets.
+pub(super) fn pins(panel: &Panel, subject: usize) -> Vec<Pin> {
+    let Some(s) = panel.subjects.get(subject).filter(|s| has_screws(s)) else { return Vec::new() };
+    let pin = |s: Shank| Pin { part: s.part, at: s.at, radius: s.radius, depth: (s.from, s.to) };
+    shanks(panel, s).map(pin).collect()
+}
+
+/// Whether a screw of the first subject may run into this part of the second.
+pub(super) fn matters_to(panel: &Panel, a: usize, b: usize, part: usize) -> bool {
+    let (Some(s), Some(o)) = (panel.subjects.get(a), panel.subjects.get(b)) else { return false };
+    let kin = s.carrier == Some(b as u32) || o.carrier == Some(a as u32);
+    has_screws(o) && !kin && o.parts.get(part).is_some_and(|p| BEHIND.has(p.class))
 }
 
 fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec<Finding>) {

@@ -153,6 +153,59 @@ fn is_laid_on(panel: &Panel, s: &Subject) -> bool {
     s.kind == SubjectKind::Sheet && role != Some(SheetRole::Main)
 }
 
+/// The pairs of parts of a subject and of others that the sway may bring into contact, the part that is swept first;
+/// `true`: it stays within the second, the opening in which it floats.
+pub(super) fn pairs(panel: &Panel, subject: usize) -> Vec<(PartRef, PartRef, bool)> {
+    let mut out = Vec::new();
+    let Some(own) = panel.subjects.get(subject) else { return out };
+    for (n, o) in panel.subjects.iter().enumerate().filter(|(_, o)| o.group != own.group) {
+        // of two that float the one that was laid in last tells
+        let [(s, s_of), (b, b_of)] =
+            if own.group > o.group { [(subject, own), (n, o)] } else { [(n, o), (subject, own)] };
+        let tells = s_of.kind == SubjectKind::Sheet || is_item(s_of.kind);
+        let told = !b_of.provision && (is_item(b_of.kind) || is_laid_on(panel, b_of));
+        if !tells || s_of.provision || !told {
+            continue;
+        }
+        let rides_on = |k: usize, s: &Subject| -> Vec<PartRef> {
+            let named = |(part, _): (usize, &Part)| PartRef { subject: k as u32, part: part as u32 };
+            s.parts.iter().enumerate().filter(|(_, p)| rides(p.class)).map(named).collect()
+        };
+        for a in rides_on(s, s_of) {
+            for b in rides_on(b, b_of) {
+                if near_in_depth(panel, a, b) && !joined(panel, a, b) {
+                    out.push((a, b, false));
+                }
+            }
+        }
+    }
+    let group = panel.space.groups.get(own.group as usize).filter(|_| own.group > 0);
+    if let Some(opening) = group.and_then(|g| g.opening).filter(|_| is_item(own.kind) && !own.provision) {
+        let (front, back) = plate::metal(panel);
+        for (k, part) in own.parts.iter().enumerate().filter(|(_, p)| rides(p.class)) {
+            let a = PartRef { subject: subject as u32, part: k as u32 };
+            let range = depth(panel, part).map(|d| panel.play(a, opening).deep(d));
+            let meets = range.is_some_and(|(from, to)| from < back + SLACK && front < to + SLACK);
+            if meets && !panel.is_mount(a) {
+                out.push((a, opening, true));
+            }
+        }
+    }
+    out
+}
+
+/// Whether two parts that move against each other may touch by their depths; two bodies are asked elsewhere.
+fn near_in_depth(panel: &Panel, a: PartRef, b: PartRef) -> bool {
+    let (pa, pb) = (panel.part(a), panel.part(b));
+    let bodies = |p: &Part| matches!(p.class, Class::Body | Class::Port);
+    if bodies(pa) && bodies(pb) {
+        return false;
+    }
+    let (Some(own), Some((from, to))) = (depth(panel, pa), depth(panel, pb)) else { return false };
+    let (low, high) = panel.play(a, b).deep(own);
+    low <= to + SLACK && from <= high + SLACK
+}
+
 /// The gap of two prisms while the first moves against the second; `None` beyond reach.
 fn solid_gap(
     a: &Part,

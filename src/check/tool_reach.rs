@@ -1,5 +1,6 @@
 //! A tool reaches each fastener.
 
+use super::bans::Pin;
 use super::joined::joined;
 use super::judge::{self, Measure, Stack, most_loss};
 use super::near::meets;
@@ -110,6 +111,23 @@ fn tool(s: &Subject, end: &End<'_>) -> Option<Tool> {
 
 fn round(p: &Part) -> Option<f64> {
     p.contour.as_circle().map(|(_, r)| r)
+}
+
+/// What the tools on a subject's fasteners take, as round stretches.
+pub(super) fn pins(panel: &Panel, subject: usize) -> Vec<Pin> {
+    let Some(s) = panel.subjects.get(subject).filter(|s| has_tools(s)) else { return Vec::new() };
+    let stretches = |tool: Tool| {
+        let Tool { part, at, stretches, .. } = tool;
+        let pin = move |s: Stretch| Pin { part, at, radius: s.radius, depth: (s.from, s.to) };
+        stretches.into_iter().flatten().map(pin)
+    };
+    tools(s).flat_map(stretches).collect()
+}
+
+/// Whether a tool of the first subject may run into this part of the second.
+pub(super) fn matters_to(panel: &Panel, a: usize, b: usize, part: usize) -> bool {
+    let (Some(s), Some(o)) = (panel.subjects.get(a), panel.subjects.get(b)) else { return false };
+    !kin(s, a, o, b) && matters(o) && o.parts.get(part).is_some_and(|p| IN_THE_WAY.has(p.class))
 }
 
 /// Whether a nut is riveted on, pressed in or part of a nutplate.

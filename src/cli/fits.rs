@@ -40,6 +40,12 @@ fn command() -> Command {
                 .help("Turned counter-clockwise; give it again for further angles [default: 0]"),
         )
         .arg(
+            Arg::new("nominal")
+                .long("nominal")
+                .action(ArgAction::SetTrue)
+                .help("Places that hold as drawn will do, whatever the tolerances take (verdict tight)"),
+        )
+        .arg(
             Arg::new("near")
                 .long("near")
                 .value_name("X,Y")
@@ -83,7 +89,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         let panel = with(&path, &name, turn, m)?;
         let subject =
             panel.find(TRIED).ok_or_else(|| Failure::Sentence(format!("{name} was not laid in")))?;
-        let asks = Asks { instrument: name.clone(), turn, near };
+        let asks = Asks { instrument: name.clone(), turn, near, tight: m.get_flag("nominal") };
         answers.push(Answer::of(panel, subject, asks));
     }
     let best = answers.iter().map(Answer::verdict).max();

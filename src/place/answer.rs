@@ -1,11 +1,13 @@
 //! The whole answer for one instrument at one angle: its region, the best spots, and where it fits nowhere, by how much
 //! it is short and what is in its way.
 
-use super::region::{Question, Region, Short};
+use super::region::{Question, Region};
+use super::short::Short;
 use super::spots::{Asked, Spot, Spots, spots};
 use crate::check::Verdict;
+use crate::check::bans::Allow;
 use crate::geom::{Point, Vec2};
-use crate::panel::Panel;
+use crate::panel::{Class, Panel, Part};
 
 /// What was asked.
 #[derive(Clone, Debug)]
@@ -16,6 +18,8 @@ pub struct Asks {
     pub turn: f64,
     /// The place wished for.
     pub near: Option<Point>,
+    /// What holds as drawn will do, whatever the tolerances take (`--nominal`).
+    pub tight: bool,
 }
 
 /// The answer for one angle.
@@ -36,29 +40,37 @@ pub struct Answer {
     pub short: Option<Short>,
     /// Items without which there would be a place by the relations: id, area in mm2.
     pub without: Vec<(String, f64)>,
+    /// Where no single item would do, pairs of items without which there would be: ids, area in mm2.
+    pub pairs: Vec<([String; 2], f64)>,
+    /// Where it fits nowhere: the region, mm2, were its plugs and hoses led off to the side within its own outline; `None`:
+    /// none leaves it to the rear, or it would not do.
+    pub side_exit: Option<f64>,
 }
 
 impl Answer {
     /// Works it out; the instrument is a subject of the panel that stands at its datum.
     pub fn of(panel: Panel, subject: usize, asks: Asks) -> Answer {
-        let question = Question::of(&panel, subject);
+        let allow = Allow { tight: asks.tight };
+        let question = Question::of(&panel, subject, allow);
         let region = question.as_ref().map(|q| q.answer(0.0, &[])).unwrap_or_default();
         let roomiest = spots(&panel, subject, &region, Asked::MostRoom);
         let nearest = asks.near.map(|near| spots(&panel, subject, &region, Asked::Nearest(near)));
         let empty = region.area.size() <= 0.0;
-        let short = question.as_ref().filter(|_| empty).and_then(Question::short);
-        let mut without = Vec::new();
-        if let Some(q) = question.as_ref().filter(|_| empty) {
-            for other in q.others() {
-                let area = q.answer(0.0, &[other]).area.size();
-                if let Some(s) = panel.subjects.get(other).filter(|_| area > 0.0) {
-                    without.push((s.id.clone(), area));
-                }
-            }
-            without.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
-        }
+        let asked = question.as_ref().filter(|_| empty);
+        let short = asked.and_then(Question::short);
+        let name = |s: usize| panel.subjects.get(s).map_or(String::new(), |s| s.id.clone());
+        let mut without: Vec<(String, f64)> = asked
+            .map(Question::singles)
+            .unwrap_or_default()
+            .into_iter()
+            .map(|(s, area)| (name(s), area))
+            .collect();
+        without.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        let pairs = asked.filter(|_| without.is_empty()).map(Question::pairs).unwrap_or_default();
+        let pairs = pairs.into_iter().map(|(pair, area)| (pair.map(name), area)).collect();
         drop(question);
-        Answer { panel, subject, asks, region, roomiest, nearest, short, without }
+        let side_exit = if empty { without_rear_plugs(&panel, subject, allow) } else { None };
+        Answer { panel, subject, asks, region, roomiest, nearest, short, without, pairs, side_exit }
     }
 
     /// Whether it fits: as the best spot that was found stands; nowhere is a fail.
@@ -72,4 +84,20 @@ impl Answer {
     pub fn at(&self, shift: Vec2) -> Point {
         self.panel.subjects.get(self.subject).map_or(Point::ORIGIN, |s| s.at) + shift
     }
+}
+
+/// The region without the plugs that leave the subject to the rear; `None` where none does or it is empty all the same.
+fn without_rear_plugs(panel: &Panel, subject: usize, allow: Allow) -> Option<f64> {
+    let mut trial = panel.clone();
+    let s = trial.subjects.get_mut(subject)?;
+    let deepest = s.parts.iter().filter(|p| p.class == Class::Body).filter_map(|p| p.depth).map(|d| d.1);
+    let deepest = deepest.fold(f64::NEG_INFINITY, f64::max);
+    let rear = |p: &Part| p.class == Class::Port && p.depth.is_some_and(|(_, to)| to > deepest);
+    let before = s.parts.len();
+    s.parts.retain(|p| !rear(p));
+    if s.parts.len() == before {
+        return None;
+    }
+    let size = Question::of(&trial, subject, allow)?.answer(0.0, &[]).area.size();
+    (size > 0.0).then_some(size)
 }

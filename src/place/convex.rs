@@ -4,13 +4,13 @@
 //! Exact to rounding for polygons; curved shapes come as polygons around them, at most [`CHORD`] off.
 
 use crate::geom::region::{Bound, polygon};
-use crate::geom::{Contour, Point, Vec2, angle};
+use crate::geom::{Contour, Point, Rect, Vec2, angle};
 use crate::solid::convex_cover;
 use std::cmp::Ordering;
 use std::f64::consts::PI;
 
 /// How far a polygon may lie off its shape, mm.
-pub const CHORD: f64 = 0.005;
+pub const CHORD: f64 = 0.01;
 
 /// Corners of a convex polygon, counter-clockwise, the lowest first (of several the leftmost); one or two corners make
 /// a point or a straight.
@@ -106,8 +106,74 @@ pub fn ordered(mut c: Vec<Point>) -> Convex {
 
 /// Whether a convex polygon holds a point, its border included; one without corners holds none.
 pub fn holds(c: &[Point], p: Point) -> bool {
-    let next = c.iter().cycle().skip(1);
-    !c.is_empty() && c.iter().zip(next).all(|(a, b)| (*b - *a).cross(p - *a) >= 0.0)
+    let [first, .., last] = c else { return c.first() == Some(&p) };
+    let side = |a: &Point, b: &Point| (*b - *a).cross(p - *a);
+    if c.len() < 3 {
+        let along = *last - *first;
+        let far = along.dot(p - *first);
+        return side(first, last) == 0.0 && (0.0..=along.hypot2()).contains(&far);
+    }
+    // seen from the first corner the others stand in order
+    let after = c.get(1..).unwrap_or_default().partition_point(|q| side(first, q) >= 0.0);
+    match (after.checked_sub(1).and_then(|k| c.get(k + 1)), c.get(after + 1)) {
+        (Some(a), Some(b)) => side(a, b) >= 0.0,
+        // on the side that leads back to the first
+        (Some(a), None) => {
+            side(first, a) == 0.0
+                && (*a - *first).dot(p - *first) >= 0.0
+                && side(a, first) >= 0.0
+                && (p - *first).hypot2() <= (*a - *first).hypot2()
+        }
+        _ => false,
+    }
+}
+
+/// Whether a convex polygon holds another one whole.
+pub fn holds_all(c: &[Point], of: &[Point]) -> bool {
+    of.iter().all(|p| holds(c, *p))
+}
+
+/// How much larger a polygon may become where a side is left out, mm.
+const EASED: f64 = 0.01;
+
+/// A polygon around a convex one with fewer sides, at most twice [`EASED`] larger.
+pub fn eased(c: Convex) -> Convex {
+    let once = fewer(&c);
+    if once.len() < c.len() { ordered(fewer(&once)) } else { c }
+}
+
+/// Every other side left out whose neighbours meet hardly outside of it.
+fn fewer(c: &[Point]) -> Convex {
+    let n = c.len();
+    if n < 8 {
+        return c.to_vec();
+    }
+    let at = |k: usize| c.get(k % n).copied().unwrap_or(Point::ORIGIN);
+    let mut out: Convex = Vec::with_capacity(n);
+    let mut k = 0;
+    // the sides before the first and after the last corner stay
+    out.push(at(0));
+    while k + 1 < n {
+        let (a, b, c, d) = (at(k), at(k + 1), at(k + 2), at(k + 3));
+        let (before, side, after) = (b - a, c - b, d - c);
+        let turn = before.cross(after);
+        let long = side.hypot2().sqrt();
+        let meet = if turn > 0.0 { b + before * (side.cross(after) / turn) } else { b };
+        let over = if long > 0.0 { side.cross(meet - b).abs() / long } else { 0.0 };
+        if k + 3 < n && turn > 0.0 && over <= EASED {
+            out.push(meet);
+            k += 2;
+        } else {
+            out.push(b);
+            k += 1;
+        }
+    }
+    out
+}
+
+/// The smallest upright box.
+pub fn boxed(c: &[Point]) -> Option<Rect> {
+    c.iter().map(|p| Rect::from_points(*p, *p)).reduce(|a, b| a.union(b))
 }
 
 /// What of a convex polygon lies on the side of a straight where `n` times a point is at most `most`.
@@ -123,6 +189,54 @@ pub fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
         }
     }
     out
+}
+
+/// What of a convex polygon lies at least so far within its sides; less than three corners where nothing does.
+pub fn inset(c: &[Point], by: f64) -> Convex {
+    let mut out = c.to_vec();
+    for (a, b) in c.iter().zip(c.iter().cycle().skip(1)) {
+        let v = *b - *a;
+        let long = v.hypot2().sqrt();
+        if long > 1e-9 {
+            let n = Vec2::new(v.y, -v.x) / long;
+            out = clipped(&out, n, n.dot(a.to_vec2()) - by);
+        }
+    }
+    ordered(out)
+}
+
+/// A polygon grown all round by a number, or inset by it below zero.
+pub fn grown(c: &[Point], by: f64) -> Convex {
+    if by < 0.0 { inset(c, -by) } else { sum(c, &disc(by)) }
+}
+
+/// The smallest convex polygon around points.
+pub fn hull(mut points: Vec<Point>) -> Convex {
+    points.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x)));
+    points.dedup_by(|a, b| (*a - *b).hypot2() < ONE * ONE);
+    let chain = |points: &mut dyn Iterator<Item = Point>| {
+        let mut out: Vec<Point> = Vec::new();
+        for p in points {
+            while let [.., a, b] = out.as_slice()
+                && (*b - *a).cross(p - *b) <= 0.0
+            {
+                out.pop();
+            }
+            out.push(p);
+        }
+        out
+    };
+    let mut right = chain(&mut points.iter().copied());
+    let left = chain(&mut points.iter().rev().copied());
+    right.pop();
+    right.extend(left.iter().take(left.len().saturating_sub(1)));
+    if right.is_empty() { points } else { ordered(right) }
+}
+
+/// The corners of an upright box.
+pub fn corners(r: &Rect) -> Convex {
+    let all = [(r.x0, r.y0), (r.x1, r.y0), (r.x1, r.y1), (r.x0, r.y1)];
+    ordered(all.map(Point::from).to_vec())
 }
 
 /// How far a convex polygon reaches along a vector of length one.
@@ -198,6 +312,45 @@ mod tests {
                     assert!((area(&whole) - area(&level)).abs() < 1e-9, "{a} {b}: {}", area(&whole));
                 }
             }
+        }
+    }
+
+    #[test]
+    fn eased_polygons_hold_what_they_were_and_are_hardly_larger() {
+        for r in [0.5, 6.0, 70.0] {
+            let fine = sum(&disc(r), &disc(0.7 * r));
+            let coarse = eased(fine.clone());
+            assert!(coarse.len() < fine.len(), "{} {}", coarse.len(), fine.len());
+            for k in 0..90 {
+                let u = angle::unit(f64::from(k) * 0.07);
+                let off = support(&coarse, u) - support(&fine, u);
+                assert!((-1e-9..=2.0 * EASED + 1e-9).contains(&off), "{off}");
+            }
+            let next = |k: usize| coarse.iter().cycle().skip(k);
+            let turns = coarse.iter().zip(next(1)).zip(next(2)).map(|((p, q), r)| (*q - *p).cross(*r - *q));
+            assert!(turns.fold(f64::INFINITY, f64::min) > -1e-9);
+        }
+    }
+
+    #[test]
+    fn what_a_polygon_holds() {
+        let c = disc(10.0);
+        for k in 0..500 {
+            let u = angle::unit(f64::from(k) * 0.0377);
+            assert!(holds(&c, Point::ORIGIN + u * 9.99) && !holds(&c, Point::ORIGIN + u * 10.03), "{k}");
+        }
+        assert!(c.iter().all(|p| holds(&c, *p - p.to_vec2() * 1e-12)));
+        let s = square(0.0, 0.0, 2.0);
+        for (x, y, inside) in [
+            (0.0, 0.0, true),
+            (2.0, 2.0, true),
+            (0.0, 1.0, true),
+            (0.0, 2.1, false),
+            (-0.1, 0.0, false),
+            (1.0, 2.0, true),
+            (0.0, -0.1, false),
+        ] {
+            assert_eq!(holds(&s, Point::new(x, y)), inside, "{x} {y}");
         }
     }
 

@@ -5,10 +5,17 @@
 
 mod answer;
 pub mod arrange;
+mod barred;
 mod convex;
+mod open;
 mod region;
+mod shadow;
+mod shadows;
+mod short;
 mod spots;
+mod without;
 
 pub use answer::{Answer, Asks};
-pub use region::{Binds, Question, Region, Short, TOLERANCE, region};
+pub use region::{Question, Region, TOLERANCE, region};
+pub use short::{Binds, Short};
 pub use spots::{Asked, Spot, Spots, room, size, spots};

@@ -1,7 +1,6 @@
 //! Where an instrument fits, told to people and to programs.
 
 use crate::check::Finding;
-use crate::check::bans::own_rules;
 use crate::geom::Vec2;
 use crate::panel::Panel;
 use crate::place::{self, Answer, Asks, Short, Spots, TOLERANCE};
@@ -26,29 +25,46 @@ pub fn text(answers: &[Answer]) -> String {
         let (area, pieces) = place::size(&a.region.area);
         if pieces == 0 {
             nowhere(a, &mut out);
+            beside(a, &mut out);
+            out.push('\n');
             continue;
         }
         let shape = if pieces == 1 { "one piece".to_string() } else { format!("{pieces} pieces") };
         let region = format!(
-            "By the relations between parts it may stand with its origin in a region of {} mm2, in {shape}. What passes by \
-             more than {TOLERANCE} mm is in it.",
-            trim(area, 0)
+            "It may stand with its origin in a region of {} mm2, in {shape}{}. What passes by more than {TOLERANCE} mm is in it.",
+            trim(area, 0),
+            if a.asks.tight { ", as drawn, whatever the tolerances take" } else { "" }
         );
         out += &format!("{}\n", wrap(&region, 0));
+        beside(a, &mut out);
         spot(a, &a.roomiest, "Most room", &mut out);
         if let Some(nearest) = &a.nearest {
             spot(a, nearest, "Nearest to the place wished for", &mut out);
         }
         out.push('\n');
     }
-    let own = format!(
-        "Rules that measure by themselves ({}) are not in the region: each spot told was asked by all rules. The program advises, \
-         it approves nothing: the maintenance manual, the local rules and the licensed person who signs decide.",
-        own_rules().map(|r| r.id).collect::<Vec<_>>().join(", ")
-    );
-    out += &wrap(&own, 0);
+    let own = "Each spot told was asked by all rules. The program advises, it approves nothing: the maintenance manual, the \
+               local rules and the licensed person who signs decide.";
+    out += &wrap(own, 0);
     out.push('\n');
     out
+}
+
+/// What the region does not say.
+fn beside(a: &Answer, out: &mut String) {
+    let mut say = |words: String| *out += &format!("{}\n", wrap(&words, 0));
+    if a.region.excess > 0.0 {
+        say(format!("Beside controls that turn it may lack up to {} mm more.", trim(a.region.excess, 2)));
+    }
+    if !a.region.withheld.is_empty() {
+        say(format!("Withheld wherever it stands, for want of: {}.", a.region.withheld.join("; ")));
+    }
+    let mut whys: Vec<&str> = a.region.unsaid.iter().map(|(_, why)| *why).collect();
+    whys.dedup();
+    for why in whys {
+        let rules = a.region.unsaid.iter().filter(|(_, w)| *w == why).map(|(r, _)| *r);
+        say(format!("Not in the region: {} ({why}).", rules.collect::<Vec<_>>().join(", ")));
+    }
 }
 
 fn spot(a: &Answer, spots: &Spots, title: &str, out: &mut String) {
@@ -83,33 +99,64 @@ fn nowhere(a: &Answer, out: &mut String) {
     match &a.short {
         Some(s) => {
             let p = a.at(s.at.to_vec2());
-            *out += &format!(
-                ": short by {} mm. With all limits together that much less, one place would do: [{}, {}]. There bind:\n",
+            let least = s.binds.iter().map(|b| b.asks).fold(f64::INFINITY, f64::min);
+            let overlap = if s.by > least {
+                format!(" (parts overlap then by up to {} mm)", trim(s.by - least, 2))
+            } else {
+                String::new()
+            };
+            let words = format!(
+                ": short by {} mm. With all limits together that much less, one place would do: [{}, {}]{overlap}. There bind:",
                 trim(s.by, 2),
                 trim(p.x, 1),
                 trim(p.y, 1)
             );
+            *out += &format!("{words}\n");
             for words in binds(a, s) {
                 *out += &format!("  {words}\n");
             }
         }
-        None => *out += ": it would overlap something wherever it stands, whatever the limits.\n",
+        None => *out += ": nothing that gives way would make room for it.\n",
     }
     if a.without.is_empty() {
-        *out +=
-            "No single item, if it were not there, would make room for it by the relations between parts.\n";
+        *out += "No single item, if it were moved or left out, would make room for it.\n";
     } else {
-        *out += "By the relations between parts there would be room without one of these:\n";
+        *out += "There would be room if one of these were moved or left out:\n";
         for (id, area) in &a.without {
             *out += &format!("  {id} (a region of {} mm2)\n", trim(*area, 0));
         }
     }
-    out.push('\n');
+    if !a.pairs.is_empty() {
+        *out += "There would be room if two of these were moved or left out together:\n";
+        for ([one, other], area) in a.pairs.iter().take(PAIRS) {
+            *out += &format!("  {one} and {other} (a region of {} mm2)\n", trim(*area, 0));
+        }
+        if a.pairs.len() > PAIRS {
+            *out += &format!("  and {} pairs more\n", a.pairs.len() - PAIRS);
+        }
+    }
+    if let Some(area) = a.side_exit {
+        let words = format!(
+            "A connector or hose that leaves to the side within its outline, in place of those that leave to the rear, would \
+             do: a region of {} mm2.",
+            trim(area, 0)
+        );
+        *out += &format!("{}\n", wrap(&words, 0));
+    }
 }
+
+/// Pairs that are told to people.
+const PAIRS: usize = 5;
 
 fn binds(a: &Answer, s: &Short) -> BTreeSet<String> {
     let name = |b: &place::Binds| {
-        format!("{}: {} and {}", b.rule.id, a.panel.part_name(b.own), a.panel.part_name(b.other))
+        format!(
+            "{}: {} and {}, {} mm asked",
+            b.rule.id,
+            a.panel.part_name(b.own),
+            a.panel.part_name(b.other),
+            trim(b.asks, 2)
+        )
     };
     s.binds.iter().map(name).collect()
 }
@@ -146,13 +193,20 @@ pub fn json(answers: &[Answer]) -> Value {
         });
         let without: Vec<Value> =
             a.without.iter().map(|(id, area)| json!({ "item": id, "area": area })).collect();
+        let pairs: Vec<Value> =
+            a.pairs.iter().map(|(ids, area)| json!({ "items": ids, "area": area })).collect();
+        let unsaid: Vec<Value> =
+            a.region.unsaid.iter().map(|(rule, why)| json!({ "rule": rule, "because": why })).collect();
         json!({
             "instrument": a.asks.instrument, "turn": a.asks.turn, "verdict": a.verdict().word(),
-            "region": { "area": area, "pieces": pieces, "rings": rings, "tolerance": TOLERANCE, "relations": a.region.rules },
+            "nominal": a.asks.tight,
+            "region": {
+                "area": area, "pieces": pieces, "rings": rings, "tolerance": TOLERANCE, "beside-controls": a.region.excess,
+                "relations": a.region.rules, "withheld": a.region.withheld, "not-in-the-region": unsaid,
+            },
             "most-room": spot(&a.roomiest), "nearest": a.nearest.as_ref().and_then(spot),
-            "short": short, "without": without,
+            "short": short, "without": without, "without-two": pairs, "with-side-exit": a.side_exit,
         })
     };
-    let own: Vec<&str> = own_rules().map(|r| r.id).collect();
-    json!({ "format": FORMAT, "answers": answers.iter().map(of).collect::<Vec<_>>(), "not-in-the-region": own })
+    json!({ "format": FORMAT, "answers": answers.iter().map(of).collect::<Vec<_>>() })
 }

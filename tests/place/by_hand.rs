@@ -100,7 +100,7 @@ fn it_fits_nowhere() {
     let (panel, own) = scene(circle(200.0, 100.0, 80.5), &[]);
     assert_eq!(size_of(&panel, own), (0.0, 0));
     // short by half a millimetre: with so much less asked there is a place
-    let question = panelwright::place::Question::of(&panel, own).unwrap();
+    let question = panelwright::place::Question::of(&panel, own, Default::default()).unwrap();
     assert_eq!(size(&question.answer(0.49, &[]).area).1, 0);
     assert_eq!(size(&question.answer(0.55, &[]).area).1, 1);
 }

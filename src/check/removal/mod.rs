@@ -11,8 +11,8 @@ use super::own::length;
 use crate::geom::SLACK;
 use crate::panel::{Panel, PartRef, Service, SubjectKind};
 pub(super) use order::ways;
+pub(super) use sweep::{MOVES as MOVES_OUT, fixed, in_reach, prism};
 use sweep::{Sweep, airframe, in_the_way};
-pub(super) use sweep::{fixed, in_reach, prism};
 
 /// The side through which an item leaves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -102,6 +102,21 @@ fn attempt(panel: &Panel, item: usize, side: Side, asked: f64) -> Attempt {
         (Some(part), format!("{words}{}", fixed.tried))
     });
     found
+}
+
+/// What an item sweeps on its way out, where it is served from one side only: parts and the depths that each sweeps.
+pub(super) fn only_way(panel: &Panel, item: usize) -> Option<Vec<(usize, f64, f64)>> {
+    let s = panel.subjects.get(item).filter(|_| removable(panel, item))?;
+    let side = match s.facts.as_ref()?.service? {
+        Service::Front => Side::Front,
+        Service::Rear => Side::Rear,
+        Service::Both => return None,
+    };
+    let sweep = Sweep::of(panel, item, side).ok()?;
+    let swept = sweep.parts().filter_map(|(part, from, to)| {
+        s.parts.iter().position(|p| std::ptr::eq(p, part)).map(|k| (k, from, to))
+    });
+    Some(swept.collect())
 }
 
 /// Whether a subject is an item that comes off as a whole and is there.

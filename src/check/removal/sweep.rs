@@ -7,7 +7,8 @@ use crate::solid::{self, Bounds, Pose, Shape, Solid, Vec3};
 use std::cell::OnceCell;
 
 /// What moves with the item; plugs are taken off before.
-const MOVES: Classes = Classes::of(&[Class::Body, Class::Case, Class::Bezel, Class::Flange]);
+pub(in crate::check) const MOVES: Classes =
+    Classes::of(&[Class::Body, Class::Case, Class::Bezel, Class::Flange]);
 
 /// What of another item can be in its way.
 const STANDS: Classes = Classes::of(&[
@@ -69,6 +70,13 @@ impl<'a> Sweep<'a> {
         let first = boxes.next().unwrap_or(Rect::ZERO);
         let bounds = boxes.fold(first, |all, b| all.union(b));
         Ok(Sweep { prisms, bounds })
+    }
+}
+
+impl<'a> Sweep<'a> {
+    /// The parts that move, and the depths that each sweeps.
+    pub fn parts(&self) -> impl Iterator<Item = (&'a Part, f64, f64)> + '_ {
+        self.prisms.iter().copied()
     }
 }
 

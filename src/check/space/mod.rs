@@ -12,7 +12,7 @@ use crate::panel::{Detail, Panel, PartRef, SubjectKind};
 use crate::solid::travel::{Moved, Reach};
 use crate::solid::{Bounds, Solid, Vec3};
 pub use least::{LOOKED, Least, Nearest, least_clearances};
-pub(super) use part::{Known, around_moving, moving};
+pub(super) use part::{Known, around_moving, moving, range_of};
 pub(super) use plate::{looked_at, plates};
 pub(super) use pose::{in_words, of_links};
 pub use pose::{unit, words};

@@ -25,6 +25,12 @@ fn range(p: &Part) -> (f64, f64, Known) {
     }
 }
 
+/// The depth range that a part surely lies in, with all that it sweeps.
+pub fn range_of(p: &Part, play: &Play) -> ((f64, f64), Known) {
+    let (from, to, known) = range(p);
+    (play.deep((from, to)), known)
+}
+
 /// A box around a part.
 pub fn around(p: &Part) -> Bounds {
     let b = p.contour.bounds();

@@ -58,7 +58,7 @@ fn around(panel: &Panel, named: PartRef, own: &Part) -> PartRef {
 }
 
 /// Front and back of the carrier's metal, its layers included.
-fn metal(panel: &Panel) -> (f64, f64) {
+pub(super) fn metal(panel: &Panel) -> (f64, f64) {
     let of = panel.sheets.iter().enumerate().filter(|(k, s)| *k == 0 || s.layer_of == Some(0));
     of.map(|(_, s)| (s.front, s.front + s.thickness.unwrap_or(0.0)))
         .fold((0.0, 0.0), |all, s| (f64::min(all.0, s.0), f64::max(all.1, s.1)))

@@ -4,11 +4,11 @@
 //! shifts alone, and so is worked out once.
 
 use super::bar::{Bar, Barred, Straights, What, Why};
-use crate::check::bans::{Ban, Broken, Shape, bans_among};
+use crate::check::bans::{Allow, Ban, Broken, bans_among};
 use crate::geom::{Contour, Point, Rect, Vec2};
 use crate::panel::{Class, Detail, Panel, PartRef, SubjectKind};
-use crate::place::convex::{Convex, clipped, disc, holds, sum, support};
-use crate::place::region::{GRID, alike, apart, corners, hollows_of, hull, nearer, straights, within};
+use crate::place::barred::{GRID, Polygons};
+use crate::place::convex::{Convex, corners, holds};
 use std::collections::BTreeMap;
 
 /// What moves as one: an item with its labels, a stack with its units.
@@ -85,6 +85,7 @@ impl Ground {
         }
         let moving: Vec<usize> = owner.keys().copied().collect();
         let lines = lines_at(panel, &owner);
+        let polygons = Polygons::default();
         let mut ground = Ground {
             inner: vec![Vec::new(); n],
             sides: Vec::new(),
@@ -95,10 +96,13 @@ impl Ground {
             pieces,
         };
         for i in 0..n {
-            let mut inner = corners(&window(panel, &ground.pieces[i]));
+            let window = window(panel, &ground.pieces[i]);
+            polygons.begin(window, whole(panel, &ground.pieces[i]));
+            let mut inner = corners(&window);
             let mut by_other: BTreeMap<Option<usize>, Vec<Ban<'_>>> = BTreeMap::new();
             for m in ground.pieces[i].members.clone() {
-                for ban in bans_among(panel, m, &moving).unwrap_or_default() {
+                let all = bans_among(panel, m, &moving, Allow::default()).map(|b| b.list);
+                for ban in all.unwrap_or_default() {
                     let other = ban.other.subject as usize;
                     let of = owner.get(&other).copied();
                     if of == Some(i) || lines.contains(&other) || of.is_some_and(|j| j < i) {
@@ -109,12 +113,12 @@ impl Ground {
             }
             for (of, bans) in by_other {
                 match of {
-                    Some(j) => ground.pairs[i * n + j] = barred(panel, &bans, &ground.pieces[i]),
+                    Some(j) => ground.pairs[i * n + j] = barred(panel, &polygons, &bans, &ground.pieces[i]),
                     None => {
                         let before = |inner: &Convex| inner.len() >= 3;
                         for ban in &bans {
                             let was = before(&inner);
-                            let hollow = on_the_sheet(ban, &mut inner);
+                            let hollow = on_the_sheet(&polygons, ban, &mut inner, &window);
                             for bar in hollow {
                                 ground.walls[i].push(bar);
                             }
@@ -123,7 +127,7 @@ impl Ground {
                                     Some(Why { what: What::Rule(ban.rule), own: ban.own, other: ban.other });
                             }
                         }
-                        let walls = barred(panel, &bans, &ground.pieces[i]);
+                        let walls = barred(panel, &polygons, &bans, &ground.pieces[i]);
                         ground.walls[i].join(walls);
                     }
                 }
@@ -149,7 +153,8 @@ impl Ground {
 
     /// Lets a piece stand only where a straight-sided set of shifts holds it.
     pub fn keep_within(&mut self, i: usize, outline: &Contour, own: &[Point]) {
-        let inner = within(std::mem::take(&mut self.inner[i]), outline, own, 0.0);
+        let inner = std::mem::take(&mut self.inner[i]);
+        let inner = Polygons::default().within_hull(inner, outline, own, 0.0);
         self.sides[i] = Straights::of(&inner);
         self.inner[i] = inner;
     }
@@ -232,22 +237,30 @@ fn window(panel: &Panel, piece: &Piece) -> Rect {
     Rect::new(all.x0 - f.x1, all.y0 - f.y1, all.x1 - f.x0, all.y1 - f.y0).inflate(1.0, 1.0)
 }
 
-/// Takes from a convex set of shifts those at which a part leaves its sheet's hull; what the sheet's hollows bar.
-fn on_the_sheet(ban: &Ban<'_>, inner: &mut Convex) -> Vec<Bar> {
-    let Broken::NotWithin { own, outline, by } = &ban.broken else { return Vec::new() };
-    let by = by + GRID;
-    if outline.is_convex() {
-        *inner = within(std::mem::take(inner), outline, &hull(own), by);
-        return Vec::new();
-    }
-    let (around, hollows) = hollows_of(outline);
-    *inner = within(std::mem::take(inner), &around, &hull(own), by);
+/// A box around all that moves with a piece, where it stands.
+fn whole(panel: &Panel, piece: &Piece) -> Rect {
+    let parts = piece.members.iter().filter_map(|m| panel.subjects.get(*m)).flat_map(|s| &s.parts);
+    parts.map(|p| p.contour.bounds()).reduce(|a, b| a.union(b)).unwrap_or(piece.face)
+}
+
+/// Takes from a convex set of shifts those at which a part leaves its sheet's hull; what the sheet's hollows and the map of
+/// depth bar.
+fn on_the_sheet(polygons: &Polygons, ban: &Ban<'_>, inner: &mut Convex, window: &Rect) -> Vec<Bar> {
+    let barred = match &ban.broken {
+        Broken::NotWithin { own, outline, sweep, by } => {
+            let (kept, barred) = polygons.within(std::mem::take(inner), outline, own, sweep, by + GRID);
+            *inner = kept;
+            barred
+        }
+        Broken::Shallow(s) => polygons.deep_enough(s, 0.0, window).1,
+        _ => return Vec::new(),
+    };
     let why = Why { what: What::Rule(ban.rule), own: ban.own, other: ban.other };
-    apart(own, &hollows, by).iter().filter_map(|c| Bar::new(c, Vec::new(), why)).collect()
+    barred.iter().filter_map(|c| Bar::new(c, Vec::new(), why)).collect()
 }
 
 /// What relations bar; what lies within a larger bar already is left out.
-fn barred(panel: &Panel, bans: &[Ban<'_>], piece: &Piece) -> Barred {
+fn barred(panel: &Panel, shapes: &Polygons, bans: &[Ban<'_>], piece: &Piece) -> Barred {
     let mut sorted: Vec<(&Ban<'_>, Rect)> = bans.iter().filter_map(|b| Some((b, b.bounds()?))).collect();
     sorted.sort_by(|a, b| b.1.area().total_cmp(&a.1.area()));
     let mut out = Barred::default();
@@ -255,21 +268,19 @@ fn barred(panel: &Panel, bans: &[Ban<'_>], piece: &Piece) -> Barred {
     for (ban, box_of) in sorted {
         let why = Why { what: What::Rule(ban.rule), own: ban.own, other: ban.other };
         let old = panel.part(ban.other).class == Class::OldOpening;
-        let mut unless = if old { swallows(panel, piece, ban.other) } else { Vec::new() };
+        let mut unless = if old { swallows(panel, shapes, piece, ban.other) } else { Vec::new() };
         let kept = kept.entry(ban.other.subject).or_default();
         let plain = !old && !matches!(ban.broken, Broken::Uncovered { .. });
         if plain && kept.iter().any(|k| corners(&box_of).iter().all(|p| holds(k, *p))) {
             continue;
         }
         let polygons = match &ban.broken {
-            Broken::Nearer { own, other, by } => nearer(own, other, by + GRID),
-            Broken::Alike { own, other, by } => alike(own, other, by + GRID).into_iter().collect(),
             Broken::Uncovered { cover, what, by, own_covers } => {
-                unless.extend(covered(cover, what, by + GRID, *own_covers).map(|c| Straights::of(&c)));
-                let (own, other) = if *own_covers { (cover, what) } else { (what, cover) };
-                nearer(&Shape::Outline(own), &Shape::Outline(other), GRID)
+                unless
+                    .extend(covered(shapes, cover, what, by + GRID, *own_covers).map(|c| Straights::of(&c)));
+                shapes.meets(cover, what, *own_covers)
             }
-            Broken::NotWithin { .. } => Vec::new(),
+            _ => shapes.shifts(ban, 0.0),
         };
         for c in polygons {
             if plain && kept.iter().any(|k| c.iter().all(|p| holds(k, *p))) {
@@ -287,30 +298,22 @@ fn barred(panel: &Panel, bans: &[Ban<'_>], piece: &Piece) -> Barred {
 }
 
 /// Shifts at which a cutout of the piece swallows an old opening whole: then nothing speaks of it.
-fn swallows(panel: &Panel, piece: &Piece, old: PartRef) -> Vec<Straights> {
+fn swallows(panel: &Panel, shapes: &Polygons, piece: &Piece, old: PartRef) -> Vec<Straights> {
     let part = panel.part(old);
     let cuts = |c: Class| matches!(c, Class::Cutout | Class::Hole);
     let all = piece.members.iter().filter_map(|m| panel.subjects.get(*m)).flat_map(|s| &s.parts);
     let cutouts = all.filter(|p| cuts(p.class) && p.sheet == part.sheet);
     cutouts
-        .filter_map(|c| covered(&c.contour, &part.contour, GRID, true))
+        .filter_map(|c| covered(shapes, &c.contour, &part.contour, GRID, true))
         .map(|c| Straights::of(&c))
         .collect()
 }
 
 /// Shifts at which a cover hides something by this; none for a cover that is not convex.
-fn covered(cover: &Contour, what: &Contour, by: f64, own_covers: bool) -> Option<Convex> {
-    if !cover.is_convex() {
-        return None;
-    }
-    let (a, b) = (cover.bounds(), what.bounds());
-    let hidden = sum(&hull(&Shape::Outline(what)), &disc(by));
-    let far = a.union(b);
+fn covered(shapes: &Polygons, cover: &Contour, what: &Contour, by: f64, own_covers: bool) -> Option<Convex> {
+    let far = cover.bounds().union(what.bounds());
     let reach = 2.0 * (far.width() + far.height());
-    let mut shifts = corners(&Rect::new(-reach, -reach, reach, reach));
-    for (n, far) in straights(cover) {
-        let room = far - support(&hidden, n);
-        shifts = clipped(&shifts, if own_covers { -n } else { n }, room);
-    }
-    (shifts.len() >= 3).then_some(shifts)
+    shapes
+        .hides(cover, what, by, own_covers, &Rect::new(-reach, -reach, reach, reach))
+        .filter(|c| c.len() >= 3)
 }

@@ -181,6 +181,11 @@ impl Chain {
         motion
     }
 
+    /// By how much a driver turns what hangs on the chain at the most, radians for one of its units.
+    pub fn turn(&self, driver: usize) -> f64 {
+        self.steps.iter().filter(|s| s.axis().is_some()).map(|s| s.factor(driver)).sum()
+    }
+
     /// The axis of all pivots from the frame to the last that a driver moves, where they are parallel.
     fn flat(&self, driver: usize) -> Option<Vec3> {
         let last = self.steps.iter().rposition(|s| s.factor(driver) > 0.0 && s.axis().is_some())?;

@@ -9,6 +9,7 @@
 mod chain;
 mod clearance;
 mod corners;
+mod cover;
 mod fault;
 mod mechanism;
 pub(super) mod nearest;
@@ -18,6 +19,7 @@ mod search;
 mod tree;
 
 pub use clearance::{BEYOND, MOST, Travelled, WIDTH, at_pose, clearance};
+pub use cover::{Cell, Cover, Hull};
 pub use fault::{DriverFault, LinkFault, MechanismFault};
 pub use mechanism::{Driver, DriverKind, Follow, Joint, Link, LinkRef, Mechanism};
 pub use outline::{Band, sweep_outline};
