@@ -218,7 +218,7 @@ impl Ground {
 }
 
 /// What is barred by less may be in order all the same, mm: twice [`crate::place::TOLERANCE`].
-const NEARLY: f64 = 0.08;
+const NEARLY: f64 = 2.0 * crate::place::TOLERANCE;
 
 /// Lines that end at a port of a piece: they go where it goes.
 pub(super) fn lines_at(panel: &Panel, owner: &BTreeMap<usize, usize>) -> Vec<usize> {
