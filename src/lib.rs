@@ -23,4 +23,5 @@ pub mod place;
 pub mod report;
 pub mod resolve;
 pub mod solid;
+pub mod survey;
 pub mod units;

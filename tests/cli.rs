@@ -236,7 +236,7 @@ fn instruments_list_search_show_with_a_picture() {
 
 #[test]
 fn schema_completions_and_man_page_are_made() {
-    for kind in ["panel", "instrument"] {
+    for kind in ["panel", "instrument", "survey"] {
         let v: serde_json::Value = serde_json::from_slice(&run(&["schema", kind]).stdout).unwrap();
         assert!(v["properties"].as_object().unwrap().len() > 5);
     }

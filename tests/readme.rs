@@ -55,6 +55,20 @@ fn the_sample_is_a_panel() {
 }
 
 #[test]
+fn the_sample_survey_is_solved_and_nothing_disagrees() {
+    let samples: Vec<String> = blocks().into_iter().filter(|b| b.contains("\"survey\":")).collect();
+    assert_eq!(samples.len(), 1, "one sample of a survey file");
+    let folder = folder("survey");
+    fs::write(folder.join("shed.json"), &samples[0]).unwrap();
+    let o = run(&folder, &["survey", "shed.json", "--format", "json"]);
+    let text = String::from_utf8_lossy(&o.stdout);
+    assert_eq!(o.status.code(), Some(0), "{text}{}", String::from_utf8_lossy(&o.stderr));
+    let report: serde_json::Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(report["redundancy"], 2, "{text}");
+    fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
 fn the_two_commands_name_what_is_there() {
     let commands: Vec<String> =
         blocks().into_iter().filter(|b| b.starts_with("cargo run") || b.starts_with("bash ")).collect();

@@ -59,6 +59,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("panel", &["diag", "geom", "solid", "units"]),
     ("define", &["diag", "files", "units"]),
     ("import", &["diag", "geom", "units"]),
+    ("survey", &["define", "diag", "geom", "units"]),
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
@@ -70,7 +71,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "report",
         &[
             "check", "cut", "define", "diag", "draw", "export", "geom", "import", "panel", "place", "solid",
-            "units",
+            "survey", "units",
         ],
     ),
 ];
@@ -115,9 +116,10 @@ fn every_path_named_in_the_developers_page_exists() {
     let mut bad = Vec::new();
     for word in text.split('`').skip(1).step_by(2) {
         let path = word.trim_end_matches('/');
-        let looks = ["src/", "tests/", "benches/", "instruments/", "panels/", "assets/", "out/", ".ci/"]
-            .iter()
-            .any(|s| word.starts_with(s));
+        let looks =
+            ["src/", "tests/", "benches/", "instruments/", "panels/", "surveys/", "assets/", "out/", ".ci/"]
+                .iter()
+                .any(|s| word.starts_with(s));
         if !looks || path.contains(['<', '*', ' ', '{']) {
             continue;
         }

@@ -23,6 +23,7 @@ mod reading;
 mod report;
 mod schema;
 mod solids;
+mod survey;
 mod template;
 mod watch;
 
@@ -50,6 +51,7 @@ pub static COMMANDS: &[Entry] = &[
     control_card::ENTRY,
     report::ENTRY,
     cut_check::ENTRY,
+    survey::ENTRY,
     instruments::ENTRY,
     explain::ENTRY,
     new::ENTRY,

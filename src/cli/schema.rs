@@ -1,4 +1,4 @@
-//! `schema`: the JSON Schema of a panel or instrument file, for an editor.
+//! `schema`: the JSON Schema of a panel, instrument or survey file, for an editor.
 
 use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit};
@@ -13,7 +13,7 @@ fn command() -> Command {
         Arg::new("kind")
             .value_name("KIND")
             .required(true)
-            .value_parser(PossibleValuesParser::new(["panel", "instrument"]))
+            .value_parser(PossibleValuesParser::new(["panel", "instrument", "survey"]))
             .help("Which file"),
     )
 }
@@ -21,6 +21,7 @@ fn command() -> Command {
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let schema = match m.get_one::<String>("kind").map(String::as_str) {
         Some("instrument") => define::schema::instrument(),
+        Some("survey") => define::schema::survey(),
         _ => define::schema::panel(),
     };
     common::print(&format!("{schema:#}\n"))?;

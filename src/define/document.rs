@@ -22,7 +22,7 @@ pub struct FileKind {
 }
 
 /// The keys that tell what a file is.
-const KINDS: &[&str] = &["panel", "instrument"];
+const KINDS: &[&str] = &["panel", "instrument", "survey"];
 
 /// Strict JSON: every leniency of the parser is off.
 fn strict() -> ParseOptions {

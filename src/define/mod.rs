@@ -15,6 +15,7 @@ mod scalar;
 pub mod schema;
 pub mod shape;
 pub mod summary;
+pub mod survey;
 pub mod table;
 mod words;
 
@@ -22,6 +23,7 @@ pub use instrument::Instrument;
 pub use node::{Amount, Size, Weight, Xy, Xyd};
 pub use panel::Panel;
 pub use shape::{Corners, Outline, Shape};
+pub use survey::Survey;
 pub use words::Word;
 
 use crate::diag::Problems;
@@ -41,4 +43,10 @@ pub fn read_instrument(name: &str, text: &Arc<str>, problems: &mut Problems) -> 
 pub fn read_panel(name: &str, text: &Arc<str>, problems: &mut Problems) -> Option<Panel> {
     let root = document::read(name, text, &panel::FILE, problems)?;
     Panel::build(&root, problems)
+}
+
+/// Reads a survey file; see [`read_instrument`].
+pub fn read_survey(name: &str, text: &Arc<str>, problems: &mut Problems) -> Option<Survey> {
+    let root = document::read(name, text, &survey::FILE, problems)?;
+    Survey::build(&root, problems)
 }

@@ -7,7 +7,7 @@ use super::check::{ID_PATTERN, SIGNED_PATTERN};
 use super::document::FileKind;
 use super::scalar::{SIZE, WEIGHT};
 use super::table::{Field, Kind, Need, Record, Rule};
-use super::{instrument, panel};
+use super::{instrument, panel, survey};
 use crate::units::Sign;
 use serde_json::{Map, Value, json};
 
@@ -26,6 +26,11 @@ pub fn panel() -> Value {
 /// The schema of an instrument file.
 pub fn instrument() -> Value {
     schema(&instrument::FILE)
+}
+
+/// The schema of a survey file.
+pub fn survey() -> Value {
+    schema(&survey::FILE)
 }
 
 fn schema(kind: &FileKind) -> Value {

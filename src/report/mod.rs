@@ -15,6 +15,8 @@ mod json;
 mod not_checked;
 mod pages;
 mod sentence;
+mod survey_json;
+mod survey_text;
 mod text;
 
 pub use content::document;
@@ -25,4 +27,6 @@ pub use explain::explain;
 pub use json::{FORMAT, json, problems_json};
 pub use not_checked::{CAUTIONS, CUT_CAUTIONS, NOT_CHECKED};
 pub use pages::pages;
+pub use survey_json::{SURVEY_FORMAT, survey_json};
+pub use survey_text::survey_text;
 pub use text::{TextOptions, text};

@@ -5,7 +5,8 @@ use crate::catalogue::{disk, names, panels};
 use crate::generate::{Maker, damage};
 use crate::{instrument, panel};
 use panelwright::define::table::{Kind, Rule};
-use panelwright::define::{instrument::INSTRUMENT, panel::PANEL, schema};
+use panelwright::define::{instrument::INSTRUMENT, panel::PANEL, read_survey, schema, survey::SURVEY};
+use panelwright::diag::Problems;
 use panelwright::files::Files;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -33,7 +34,7 @@ const BEYOND: &[&str] = &[
 fn validate(cases: &[(&str, String)]) -> Vec<Option<String>> {
     let python = std::env::var("PANELWRIGHT_PYTHON").unwrap_or_else(|_| ".venv/bin/python".to_owned());
     let given = json!({
-        "schemas": { "panel": schema::panel(), "instrument": schema::instrument() },
+        "schemas": { "panel": schema::panel(), "instrument": schema::instrument(), "survey": schema::survey() },
         "cases": cases.iter().map(|(kind, text)| json!({ "kind": kind, "text": text })).collect::<Vec<_>>(),
     });
     let mut child = Command::new(python)
@@ -51,7 +52,15 @@ fn validate(cases: &[(&str, String)]) -> Vec<Option<String>> {
 
 /// What the reader says: (structural error, any error).
 fn read(kind: &str, text: &str) -> (bool, bool, String) {
-    let problems = if kind == "panel" { panel(text).1 } else { instrument(text).1 };
+    let problems = match kind {
+        "panel" => panel(text).1,
+        "survey" => {
+            let mut problems = Problems::new();
+            read_survey("survey.json", &text.into(), &mut problems);
+            problems
+        }
+        _ => instrument(text).1,
+    };
     let structural = problems.sorted().iter().any(|p| !BEYOND.contains(&p.code));
     (structural, !problems.is_empty(), problems.to_string())
 }
@@ -65,9 +74,12 @@ fn reader_and_schema_agree_on_good_random_and_damaged_files() {
     for name in panels().into_iter().chain(names("assets/starter")) {
         cases.push(("panel", disk().read(&name).unwrap().to_string()));
     }
+    for name in names("surveys") {
+        cases.push(("survey", disk().read(&name).unwrap().to_string()));
+    }
     let shipped = cases.len();
     for seed in 0..150 {
-        for (kind, record) in [("instrument", &INSTRUMENT), ("panel", &PANEL)] {
+        for (kind, record) in [("instrument", &INSTRUMENT), ("panel", &PANEL), ("survey", &SURVEY)] {
             let mut maker = Maker::new(seed);
             let mut file = maker.file(record);
             cases.push((kind, serde_json::to_string_pretty(&file).unwrap()));
@@ -99,7 +111,7 @@ fn reader_and_schema_agree_on_good_random_and_damaged_files() {
 
 #[test]
 fn the_schema_names_every_part_once_and_describes_every_key() {
-    for schema in [schema::panel(), schema::instrument()] {
+    for schema in [schema::panel(), schema::instrument(), schema::survey()] {
         let defs = schema["$defs"].as_object().unwrap();
         let mut todo: Vec<&Value> = vec![&schema];
         while let Some(value) = todo.pop() {
@@ -125,7 +137,8 @@ fn the_schema_names_every_part_once_and_describes_every_key() {
 #[test]
 fn alternatives_are_told_apart_by_their_json_types_and_names_mean_one_record() {
     let mut records: BTreeMap<&str, String> = BTreeMap::new();
-    let mut todo: Vec<&Kind> = vec![&Kind::Object(&INSTRUMENT), &Kind::Object(&PANEL)];
+    let mut todo: Vec<&Kind> =
+        vec![&Kind::Object(&INSTRUMENT), &Kind::Object(&PANEL), &Kind::Object(&SURVEY)];
     while let Some(kind) = todo.pop() {
         match kind {
             Kind::Either(kinds) => {

@@ -1,0 +1,72 @@
+//! `survey`: from tape and calipers to points, and how far to trust them.
+
+use crate::cli::common::{self, Failure};
+use crate::cli::{Entry, Exit, reading};
+use crate::define;
+use crate::diag::{Problem, Problems};
+use crate::report;
+use crate::survey::{Network, solve};
+use clap::{Arg, ArgMatches, Command};
+use std::path::PathBuf;
+use std::sync::Arc;
+
+/// The command.
+pub const ENTRY: Entry = Entry { command, run };
+
+fn command() -> Command {
+    Command::new("survey")
+        .about("Turn tape and caliper readings into points, and say how far to trust them")
+        .long_about(
+            "Reads a survey file (points, readings, conditions) and adjusts all readings at once by least squares: \
+             coordinates, deviations and error ellipses; which reading is wrong and what it perhaps should have been; \
+             which points are not determined, and which further reading would help most. \
+             `panelwright schema survey` prints the file's schema.",
+        )
+        .arg(
+            Arg::new("file")
+                .value_name("FILE")
+                .required(true)
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Survey file (JSON); - for the standard input"),
+        )
+        .arg(common::format_arg())
+}
+
+fn run(m: &ArgMatches) -> Result<Exit, Failure> {
+    let path = common::path(m, "file")?;
+    match once(&path, m) {
+        Err(Failure::Problems(problems)) if common::wants_json(m) => {
+            common::print(&format!("{:#}\n", report::problems_json(&problems)))?;
+            Ok(Exit::CouldNotRun)
+        }
+        Err(failure) => Err(failure),
+        Ok(exit) => Ok(exit),
+    }
+}
+
+fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
+    let bytes = reading::bytes(path)?;
+    let text: Arc<str> = match std::str::from_utf8(&bytes) {
+        Ok(text) => text.into(),
+        Err(_) => {
+            let message = format!("{path} is not UTF-8 text");
+            return Err(
+                Problems::from(Problem::nowhere("not-utf8", message).help("save the file as UTF-8")).into()
+            );
+        }
+    };
+    let mut problems = Problems::new();
+    let survey = define::read_survey(path, &text, &mut problems);
+    let network = survey.as_ref().and_then(|s| Network::build(s, &mut problems));
+    let (Some(survey), Some(network)) = (survey, network) else { return Err(problems.into()) };
+    let solved = solve(network).map_err(|found| {
+        problems.append(found);
+        problems
+    })?;
+    if common::wants_json(m) {
+        common::print(&format!("{:#}\n", report::survey_json(path, &survey.title, &solved)))?;
+    } else {
+        common::print(&report::survey_text(path, &survey.title, &solved))?;
+    }
+    Ok(if solved.clean() { Exit::Clean } else { Exit::Findings })
+}

@@ -1,0 +1,30 @@
+//! A survey of the existing panel: one least-squares adjustment of all readings.
+//!
+//! [`network`] turns the file into points, unknowns and observations; [`start`] finds first coordinates; [`adjust`]
+//! improves them until the sum of the weighted squares is least; [`snoop`] finds readings that disagree; [`mirror`]
+//! asks whether another figure fits as well; [`next`] names the further reading that would help most. [`solve`] runs all of it.
+//!
+//! Standard deviations come from the stated deviations of the tools (a priori); when the whole does not fit them,
+//! [`Solved::scale`] says by how much they are too hopeful. Everything is relative to the datum.
+
+pub mod adjust;
+pub mod ellipse;
+pub mod found;
+mod locus;
+mod mirror;
+pub mod network;
+pub mod next;
+mod normal;
+pub mod observation;
+mod relate;
+pub mod say;
+pub mod slip;
+pub mod snoop;
+mod solve;
+mod start;
+pub mod statistics;
+mod tools;
+
+pub use ellipse::Ellipse;
+pub use network::Network;
+pub use solve::{Solved, Suspect, said, solve};
