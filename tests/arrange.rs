@@ -9,3 +9,5 @@ mod panels;
 mod command;
 #[path = "arrange/found.rs"]
 mod found;
+#[path = "arrange/wishes.rs"]
+mod wishes;

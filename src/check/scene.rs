@@ -101,6 +101,7 @@ impl Scene {
             title: Title::default(),
             cut_anyway: None,
             hash: String::new(),
+            wishes: Default::default(),
             remarks: Vec::new(),
         };
         let mut scene = Scene { panel };

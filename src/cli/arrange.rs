@@ -4,11 +4,14 @@ use crate::check::{Findings, Verdict};
 use crate::cli::common::{self, Failure};
 use crate::cli::progress::Progress;
 use crate::cli::{Entry, Exit, reading};
+use crate::diag::{Problem, Problems};
 use crate::edit::{Derived, is_untouched};
 use crate::files::{Beside, Disk};
 use crate::geom::{SLACK, span};
 use crate::panel::{Panel, SubjectKind};
-use crate::place::arrange::{Arranged, Ground, Outcome, Told, Watch, arrange, free, pieces};
+use crate::place::arrange::{
+    Arranged, Asked, Conflict, Ground, Outcome, Told, Watch, What, arrange, free, pieces,
+};
 use crate::report::arrange::{One, Run, json, none_json, none_text, text};
 use crate::resolve;
 use clap::{Arg, ArgMatches, Command};
@@ -40,10 +43,18 @@ fn command() -> Command {
                 .help("Another seed may come to another arrangement; the same comes to the same"),
         )
         .arg(
+            Arg::new("alternatives")
+                .long("alternatives")
+                .value_name("NUMBER")
+                .default_value("1")
+                .value_parser(clap::value_parser!(u8).range(1..=9))
+                .help("So many arrangements that differ, the cheapest first, each in a file of its own; shares the moves"),
+        )
+        .arg(
             Arg::new("moves")
                 .long("moves")
                 .value_name("NUMBER")
-                .default_value("100000")
+                .default_value("60000")
                 .value_parser(clap::value_parser!(u64).range(1..))
                 .help("How many moves may be made before it gives up"),
         )
@@ -63,7 +74,8 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
             "arrange reads the panel from a file, not from the standard input: name the file".into(),
         ));
     }
-    let target = target(&path, m)?;
+    let different = m.get_one::<u8>("alternatives").copied().unwrap_or(1);
+    let targets: Vec<PathBuf> = (1..=different).map(|k| target(&path, k, m)).collect::<Result<_, _>>()?;
     let panel = common::read_panel(&path, m)?;
     let movable = free(&panel);
     if movable.is_empty() {
@@ -71,7 +83,8 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
             "{path}: nothing on this panel may move: what is there already and what is locked stays"
         )));
     }
-    let ground = Ground::new(&panel, pieces(&panel, &movable));
+    let mut ground = Ground::new(&panel, pieces(&panel, &movable));
+    ground.bind(&panel);
     let most = m.get_one::<u64>("moves").copied().unwrap_or(1);
     let until = m.get_one::<u64>("most-seconds").map(|s| Instant::now() + Duration::from_secs(*s));
     let mut progress = Progress::new(usize::try_from(most).unwrap_or(usize::MAX));
@@ -84,10 +97,12 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     };
     let mut watch = Watch::new(most, &mut ask);
     let seed = m.get_one::<u64>("seed").copied().unwrap_or(1);
-    let outcome = arrange(&panel, ground, seed, &mut watch);
+    let asked = Asked { seed, different: usize::from(different) };
+    let outcome = arrange(&panel, ground, asked, &mut watch);
     let told = Run { seed, most, made: watch.made, stopped: watch.stopped };
     drop(progress);
     match outcome {
+        Outcome::None(conflict) if conflict.alone => Err(no_room(&panel, &conflict).into()),
         Outcome::None(conflict) => {
             let words = if common::wants_json(m) {
                 format!("{:#}\n", none_json(&panel, &told, &conflict))
@@ -97,33 +112,94 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
             common::print(&words)?;
             Ok(Exit::Findings)
         }
-        Outcome::Found(arranged) => {
-            let (words, read, findings) = written(&path, &target, &panel, &arranged, &told, m)?;
-            common::write(&target, words.as_bytes())?;
-            let file = target.display().to_string();
-            let ids: Vec<String> = movable.iter().map(|k| panel.subjects[*k].id.clone()).collect();
-            let one = [One { file: &file, panel: &read, findings: &findings, free: &ids }];
+        Outcome::Found(all) => {
+            let mut made = Vec::new();
+            for (arranged, target) in all.iter().zip(&targets) {
+                made.push((
+                    target.display().to_string(),
+                    written(&path, target, &panel, arranged, &told, m)?,
+                    arranged,
+                ));
+            }
+            for (target, (_, (text, ..), _)) in targets.iter().zip(&made) {
+                common::write(target, text.as_bytes())?;
+            }
+            let free: Vec<String> = movable.iter().map(|k| panel.subjects[*k].id.clone()).collect();
+            let one = |(file, (_, panel, findings), arranged): &'_ (
+                String,
+                (String, Panel, Findings),
+                &Arranged,
+            )| One {
+                file: file.clone(),
+                panel: panel.clone(),
+                findings: findings.clone(),
+                free: free.clone(),
+                costs: arranged.costs.clone(),
+            };
+            let all: Vec<One> = made.iter().map(one).collect();
             let words = if common::wants_json(m) {
-                format!("{:#}\n", json(&panel, &told, &one))
+                format!("{:#}\n", json(&panel, &told, &all))
             } else {
-                text(&panel, &told, &one)
+                text(&panel, &told, usize::from(different), &all)
             };
             common::print(&words)?;
-            let passes = findings.list.iter().all(|f| f.verdict == Verdict::Pass);
+            let passes = all.iter().flat_map(|o| &o.findings.list).all(|f| f.verdict == Verdict::Pass);
             Ok(if passes { Exit::Clean } else { Exit::Findings })
         }
     }
 }
 
+/// One item has no room whatever else stands there: what asks the impossible is told with its place.
+fn no_room(panel: &Panel, c: &Conflict) -> Problems {
+    let Some(why) = &c.why else {
+        return Problem::nowhere("no-room", "an item has no room on its sheet").into();
+    };
+    let own = panel.subject(why.own);
+    let zone = |k: usize| panel.wishes.zones.get(k).map(|z| &z.place);
+    let (place, message, help) = match why.what {
+        What::Zone(k) => (
+            zone(k).unwrap_or(&own.place),
+            format!("{} has no room within this zone, with what else is asked of its place", own.id),
+            "make the zone larger than the item's front, or take the item out of one of its zones",
+        ),
+        What::Reach => (
+            &own.place,
+            format!(
+                "{} cannot stand within reach of the shoulder, with what else is asked of its place",
+                own.id
+            ),
+            "check the shoulder and the reach under \"arrange\"",
+        ),
+        What::Rule(rule) => (
+            &own.place,
+            format!("{} has no room on its sheet, whatever else stands there (rule {})", own.id, rule.id),
+            "is it larger than the sheet? Check its size and the sheet's outline, or take it out",
+        ),
+        What::Apart(_) | What::Order(_) => (
+            &own.place,
+            format!("{} has no room beside what stays", own.id),
+            "let more items move, or ask less under \"arrange\"",
+        ),
+    };
+    Problem::new("no-room", place, message).help(help).into()
+}
+
 /// Where the new file goes: beside the panel, so that what it names beside itself is still there; never over a file that
 /// somebody wrote.
-fn target(path: &str, m: &ArgMatches) -> Result<PathBuf, Failure> {
+fn target(path: &str, number: u8, m: &ArgMatches) -> Result<PathBuf, Failure> {
     let own = Path::new(path);
     let target = match m.get_one::<PathBuf>("write") {
         Some(file) => file.clone(),
         None => {
             let stem = own.file_stem().map_or("panel".into(), |s| s.to_string_lossy().into_owned());
             own.with_file_name(format!("{stem}-arranged.json"))
+        }
+    };
+    let target = match number {
+        1 => target,
+        _ => {
+            let stem = target.file_stem().map_or("panel".into(), |s| s.to_string_lossy().into_owned());
+            target.with_file_name(format!("{stem}-{number}.json"))
         }
     };
     let folder = |p: &Path| {

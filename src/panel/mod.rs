@@ -13,6 +13,7 @@ mod part;
 mod sheet;
 mod space;
 mod subject;
+mod wishes;
 
 pub use facts::{
     Basis, Control, Facts, Leaves, Mounting, Outlet, Service, SizeSource, StackFrame, StackUnit,
@@ -24,6 +25,7 @@ pub use part::{
 pub use sheet::{Compensates, DepthArea, DepthMap, Process, ProcessKind, Sheet, SheetRole, Structure};
 pub use space::{Airframe, End, Exempt, Exempted, Group, Line, LineKind, NamedPose, Space, Sway};
 pub use subject::{Hung, State, Subject, SubjectKind};
+pub use wishes::{InOrder, InZone, KeptApart, Wishes};
 
 use crate::diag::Where;
 use crate::geom::{Transform, Vec2};
@@ -118,6 +120,8 @@ pub struct Panel {
     pub title: Title,
     /// A recorded reason to cut in spite of verdicts: (because, by).
     pub cut_anyway: Option<(String, String)>,
+    /// What is wished of an arrangement.
+    pub wishes: Wishes,
     /// Content hash (SHA-256, hexadecimal) of every input file.
     pub hash: String,
     /// What resolve wants the report to say (general tolerance taken, curve error on record, ...).

@@ -2,7 +2,7 @@
 
 use crate::check::{Finding, Findings, Verdict};
 use crate::panel::Panel;
-use crate::place::arrange::{Conflict, What};
+use crate::place::arrange::{Conflict, Cost, What};
 use crate::report::FORMAT;
 use crate::report::sentence::{measured_words, point, trim, wrap};
 use serde_json::{Value, json};
@@ -21,15 +21,17 @@ pub struct Run {
 }
 
 /// One arrangement, written to a file and read again.
-pub struct One<'a> {
+pub struct One {
     /// Its file.
-    pub file: &'a str,
+    pub file: String,
     /// The panel as its file says it.
-    pub panel: &'a Panel,
+    pub panel: Panel,
     /// What the rules say of it.
-    pub findings: &'a Findings,
+    pub findings: Findings,
     /// Ids of what might move.
-    pub free: &'a [String],
+    pub free: Vec<String>,
+    /// What it costs, term by term.
+    pub costs: Vec<Cost>,
 }
 
 /// What is said in the end of every answer.
@@ -42,7 +44,7 @@ fn line(panel: &Panel, f: &Finding) -> String {
     format!("{} {}{measured}", f.verdict.word(), f.id(panel))
 }
 
-fn of<'a>(one: &'a One<'_>, wanted: &'a [Verdict]) -> impl Iterator<Item = &'a Finding> {
+fn of<'a>(one: &'a One, wanted: &'a [Verdict]) -> impl Iterator<Item = &'a Finding> {
     one.findings.list.iter().filter(|f| wanted.contains(&f.verdict))
 }
 
@@ -57,14 +59,21 @@ fn repeats(run: &Run) -> String {
 }
 
 /// For people.
-pub fn text(before: &Panel, run: &Run, all: &[One<'_>]) -> String {
+pub fn text(before: &Panel, run: &Run, asked: usize, all: &[One]) -> String {
     let mut out = String::new();
+    if asked > 1 {
+        let words = format!(
+            "{} of {asked} arrangements that were asked for were found to differ; the cheapest comes first.",
+            all.len()
+        );
+        out += &format!("{}\n\n", wrap(&words, 0));
+    }
     for one in all {
         out += &format!("{}, arranged ({})\n\n", before.name, repeats(run));
         let wide = one.free.iter().map(|id| id.chars().count()).max().unwrap_or(0);
-        for id in one.free {
+        for id in &one.free {
             let at = |p: &Panel| p.find(id).and_then(|k| p.subjects.get(k)).map(|s| s.at);
-            let (Some(was), Some(now)) = (at(before), at(one.panel)) else { continue };
+            let (Some(was), Some(now)) = (at(before), at(&one.panel)) else { continue };
             let stays = if (now - was).hypot2() < 1e-12 {
                 "stays".into()
             } else {
@@ -73,27 +82,55 @@ pub fn text(before: &Panel, run: &Run, all: &[One<'_>]) -> String {
             out += &format!("  {id:wide$}  {}  {stays}\n", point(now.x, now.y, before.unit));
         }
         out.push('\n');
-        let objections: Vec<&Finding> = of(one, &[Verdict::Fail, Verdict::Tight]).collect();
-        if objections.is_empty() {
+        let all: Vec<&Finding> = of(one, &[Verdict::Fail, Verdict::Tight]).collect();
+        let alone = |f: &&Finding| f.b.is_some_and(|b| b.subject == f.a.subject);
+        let (alone, objections): (Vec<&Finding>, Vec<&Finding>) = all.iter().copied().partition(alone);
+        if all.is_empty() {
             out += "Nothing fails and nothing is tight: asked by every rule as the file is read again.\n";
-        } else {
-            out += "No place was found that settles these:\n";
-            for f in objections {
-                out += &format!("  {}\n", line(one.panel, f));
-            }
         }
+        let mut list = |head: &str, findings: &[&Finding]| {
+            if !findings.is_empty() {
+                out += &format!("{head}:\n");
+            }
+            for f in findings {
+                out += &format!("  {}\n", line(&one.panel, f));
+            }
+        };
+        list("No place was found that settles these", &objections);
+        list("No place settles these, each is about one item by itself", &alone);
         let waits: Vec<&Finding> = of(one, &[Verdict::Withheld]).collect();
         if !waits.is_empty() {
-            out += &format!("Withheld, because a number is missing that no place settles: {}\n", waits.len());
+            out += &format!("Withheld, because a number is missing: {}\n", waits.len());
             for f in waits {
-                out += &format!("  {}\n", f.id(one.panel));
+                out += &format!("  {}\n", f.id(&one.panel));
             }
         }
+        out.push('\n');
+        costs(&one.costs, &mut out);
         out += &format!("Written: {}\n\n", one.file);
     }
     out += &wrap(ADVICE, 0);
     out.push('\n');
     out
+}
+
+/// What it costs, term by term, and what no term could be asked for.
+fn costs(costs: &[Cost], out: &mut String) {
+    let all: f64 = costs.iter().map(Cost::cost).sum();
+    *out +=
+        &format!("Cost {} (the less the better; soft wishes, each a mean times its weight):\n", trim(all, 2));
+    for c in costs.iter().filter(|c| c.weight > 0.0) {
+        let Some(measured) = c.measured else { continue };
+        let sum = format!("{} {} x {}", trim(measured, 2), c.term.unit, trim(c.weight, 3));
+        *out += &format!("  {:14}  {:>8} = {sum:<16}  {}\n", c.term.id, trim(c.cost(), 2), c.term.asks);
+        *out += &format!("  {:14}  {:8}   {:16}  source: {}\n", "", "", "", c.term.source);
+    }
+    for c in costs.iter().filter(|c| c.measured.is_none() && c.weight > 0.0) {
+        *out += &format!("  {:14}  not asked: wants {}\n", c.term.id, c.term.needs);
+    }
+    for c in costs.iter().filter(|c| c.weight <= 0.0) {
+        *out += &format!("  {:14}  left out: its weight is 0\n", c.term.id);
+    }
 }
 
 /// Where none was found, for people.
@@ -124,24 +161,32 @@ fn why(panel: &Panel, c: &Conflict) -> String {
         What::Rule(rule) => format!("{parts} (rule {})", rule.id),
         What::Apart(_) => format!("{parts} (they are to keep apart)"),
         What::Order(_) => format!("{parts} (they are to stand in order)"),
-        What::Zone(_) => format!("{parts} (it is to stay in a zone)"),
+        What::Zone(_) => format!("{} (it is to stay in a zone)", panel.part_name(w.own)),
+        What::Reach => format!("{} (it is to stay within reach)", panel.part_name(w.own)),
     }
 }
 
 /// For programs.
-pub fn json(before: &Panel, run: &Run, all: &[One<'_>]) -> Value {
-    let one = |o: &One<'_>| {
+pub fn json(before: &Panel, run: &Run, all: &[One]) -> Value {
+    let one = |o: &One| {
         let places: Vec<Value> = o
             .free
             .iter()
             .filter_map(|id| {
                 let at = |p: &Panel| p.find(id).and_then(|k| p.subjects.get(k)).map(|s| [s.at.x, s.at.y]);
-                Some(json!({ "id": id, "at": at(o.panel)?, "was": at(before)? }))
+                Some(json!({ "id": id, "at": at(&o.panel)?, "was": at(before)? }))
             })
             .collect();
-        let said = |v: Verdict| -> Vec<String> { of(o, &[v]).map(|f| f.id(o.panel)).collect() };
+        let said = |v: Verdict| -> Vec<String> { of(o, &[v]).map(|f| f.id(&o.panel)).collect() };
+        let cost = |c: &Cost| {
+            json!({
+                "term": c.term.id, "asks": c.term.asks, "source": c.term.source, "weight": c.weight,
+                "unit": c.term.unit, "measured": c.measured, "cost": c.cost(),
+            })
+        };
+        let total: f64 = o.costs.iter().map(Cost::cost).sum();
         json!({
-            "file": o.file, "places": places,
+            "file": o.file, "places": places, "cost": total, "terms": o.costs.iter().map(cost).collect::<Vec<_>>(),
             "fail": said(Verdict::Fail), "tight": said(Verdict::Tight), "withheld": said(Verdict::Withheld),
         })
     };

@@ -28,6 +28,7 @@ mod solve;
 mod space;
 mod spelling;
 mod tolerance;
+mod wishes;
 
 pub use catalogue::Catalogue;
 use chain::beside;

@@ -41,6 +41,7 @@ impl Panel {
             rows: root.each("rows", Row::build),
             stacks: root.each("stacks", Stack::build),
             labels: root.each("labels", Label::build),
+            arrange: root.get("arrange").map(Arrange::build),
             limits: limits
                 .iter()
                 .filter_map(|e| Limit::build(Written::new(e.key.clone(), e.key_place.clone()), &e.node))

@@ -1,5 +1,6 @@
 //! A panel file: the sheet, what is there, what is placed, and what the user asks, as written.
 
+mod arrange;
 mod build;
 mod build_items;
 mod build_space;
@@ -7,12 +8,14 @@ pub mod floating;
 mod items;
 pub mod space;
 mod table;
+mod table_arrange;
 mod table_floating;
 mod table_items;
 mod table_space;
 mod words;
 mod words_space;
 
+pub use arrange::{Arrange, ArrangeZone, KeepApart, Sequence, Symmetric};
 pub use floating::{Floating, FloatsIn};
 pub use items::{Change, InStack, Label, Placed, Placement, Position, Room, Row, RowItem, Stack, UnitOrRoom};
 pub use space::Space;
@@ -76,6 +79,8 @@ pub struct Panel {
     pub stacks: Vec<Stack>,
     /// Labels and placards.
     pub labels: Vec<Label>,
+    /// What is wished of an arrangement.
+    pub arrange: Option<Arrange>,
     /// The user's own limits.
     pub limits: Vec<Limit>,
     /// How the openings are cut.

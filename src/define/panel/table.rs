@@ -1,5 +1,6 @@
 //! The table of a panel file.
 
+use super::table_arrange::ARRANGE;
 use super::table_floating::FLOATING;
 use super::table_items::{CHANGE, LABEL, PLACEMENT, ROW, STACK};
 use super::table_space::SPACE;
@@ -75,6 +76,11 @@ pub const PANEL: Record = Record {
             may("rows", list(&Kind::Object(&ROW)), "Instruments in rows at a pitch."),
             may("stacks", list(&Kind::Object(&STACK)), "Columns of units that slide into frames."),
             may("labels", list(&Kind::Object(&LABEL)), "Labels and placards."),
+            may(
+                "arrange",
+                Kind::Object(&ARRANGE),
+                "What the command `arrange` is to respect and to strive for.",
+            ),
             may("limits", Kind::Map(&Kind::Object(&LIMIT)), "Your own limits, by rule, each with a reason."),
             may("process", Kind::Object(&PROCESS), "How the openings are cut."),
             may("tolerances", Kind::Object(&TOLERANCES), "Tolerances where no other is given."),

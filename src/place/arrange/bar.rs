@@ -64,6 +64,8 @@ pub enum What {
     Order(usize),
     /// It is to stay in a zone, by this wish.
     Zone(usize),
+    /// It is to stay within reach.
+    Reach,
 }
 
 /// One convex set of barred shifts.

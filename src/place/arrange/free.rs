@@ -7,8 +7,13 @@ pub fn can_move(s: &Subject) -> bool {
     s.kind == SubjectKind::Placement && !s.id.contains(':')
 }
 
-/// Items that may move unless something else is said.
+/// Items that may move: those that the panel's wishes name; else what is new and not locked. What is wished to stay stays.
 pub fn free(panel: &Panel) -> Vec<usize> {
-    let may = |s: &Subject| can_move(s) && s.state == State::New && !s.locked;
-    panel.subjects.iter().enumerate().filter(|(_, s)| may(s)).map(|(k, _)| k).collect()
+    let w = &panel.wishes;
+    let named = |k: &usize, s: &Subject| match &w.free {
+        Some(free) => free.contains(k),
+        None => s.state == State::New && !s.locked,
+    };
+    let may = |(k, s): &(usize, &Subject)| can_move(s) && named(k, s) && !w.fixed.contains(k);
+    panel.subjects.iter().enumerate().filter(may).map(|(k, _)| k).collect()
 }

@@ -67,7 +67,7 @@ pub fn pieces(panel: &Panel, free: &[usize]) -> Vec<Piece> {
 }
 
 /// A box around what shows in front; around everything where nothing does.
-fn face(parts: &[crate::panel::Part]) -> Option<Rect> {
+pub(super) fn face(parts: &[crate::panel::Part]) -> Option<Rect> {
     let of = |front: bool| {
         let bezels = parts.iter().filter(|p| !front || p.class == Class::Bezel);
         bezels.map(|p| p.contour.bounds()).reduce(|a, b| a.union(b))
@@ -154,7 +154,11 @@ impl Ground {
     /// Lets a piece stand only where a straight-sided set of shifts holds it.
     pub fn keep_within(&mut self, i: usize, outline: &Contour, own: &[Point]) {
         let inner = std::mem::take(&mut self.inner[i]);
-        let inner = Polygons::default().within_hull(inner, outline, own, 0.0);
+        self.leave(i, Polygons::default().within_hull(inner, outline, own, 0.0));
+    }
+
+    /// Leaves a piece these shifts.
+    pub fn leave(&mut self, i: usize, inner: Convex) {
         self.sides[i] = Straights::of(&inner);
         self.inner[i] = inner;
     }

@@ -9,7 +9,7 @@ use crate::geom::Vec2;
 use crate::panel::{Panel, PartRef, SubjectKind};
 use std::collections::BTreeMap;
 
-/// The rule that asks for labels, which are placed after what they name.
+/// The rule that asks for labels.
 const LABELLED: &str = "labelled";
 
 /// A panel whose pieces are moved about, and what the rules say of it.
@@ -23,6 +23,8 @@ pub struct Judged {
     pub at: Vec<Vec2>,
     owner: BTreeMap<usize, usize>,
     lines: Vec<usize>,
+    /// What was withheld where everything stood first, by rule and part: no other place is asked to settle it.
+    waits: Vec<(&'static str, PartRef)>,
 }
 
 impl Judged {
@@ -34,7 +36,16 @@ impl Judged {
         }
         let lines = lines_at(panel, &owner);
         let findings = check(panel, &Options::default());
-        Judged { panel: panel.clone(), findings, at: vec![Vec2::ZERO; ground.pieces.len()], owner, lines }
+        let withheld = findings.list.iter().filter(|f| f.verdict == Verdict::Withheld);
+        let waits = withheld.map(|f| (f.rule.id, f.a)).collect();
+        Judged {
+            panel: panel.clone(),
+            findings,
+            at: vec![Vec2::ZERO; ground.pieces.len()],
+            owner,
+            lines,
+            waits,
+        }
     }
 
     /// Moves pieces to shifts, and asks again.
@@ -52,6 +63,19 @@ impl Judged {
         if !changed.is_empty() {
             self.findings = recheck(&self.panel, self.findings.clone(), &changed);
         }
+    }
+
+    /// Goes back to where the pieces stood, with what the rules said there.
+    pub fn back(&mut self, ground: &Ground, at: Vec<Vec2>, findings: Findings) {
+        for (k, (was, now)) in self.at.iter_mut().zip(&at).enumerate() {
+            if *was != *now {
+                for m in &ground.pieces[k].members {
+                    self.panel.shift(*m, *now - *was);
+                }
+                *was = *now;
+            }
+        }
+        self.findings = findings;
     }
 
     /// What is no pass and may be cured by another place of a piece; worst first.
@@ -79,8 +103,13 @@ impl Judged {
     }
 
     fn is_bad(&self, f: &Finding) -> bool {
-        if !matches!(f.verdict, Verdict::Fail | Verdict::Tight) || f.rule.id == LABELLED || self.of_lines(f) {
+        let waits = f.verdict == Verdict::Withheld && self.waits.contains(&(f.rule.id, f.a));
+        if f.verdict == Verdict::Pass || waits || self.of_lines(f) {
             return false;
+        }
+        if f.rule.id == LABELLED {
+            // a label that is there goes with its item, but may come to stand by another
+            return f.b.is_some();
         }
         let (a, b) = (self.piece(f.a), f.b.map(|b| self.piece(b)));
         let sheet = |r: PartRef| self.panel.subject(r).kind == SubjectKind::Sheet;

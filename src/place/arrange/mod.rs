@@ -1,18 +1,25 @@
 //! Many instruments placed at once: every rule holds, and what the user wishes for costs as little as can be found.
 
 mod bar;
+mod bound;
+mod cost;
 mod dice;
 mod free;
 mod ground;
+mod improve;
 mod judged;
 mod run;
 mod separate;
+mod terms;
 mod watch;
 
 pub use bar::{What, Why};
+pub use bound::REACH;
+pub use cost::{Cost, Costs};
 pub use dice::Dice;
 pub use free::{can_move, free};
 pub use ground::{Ground, Piece, pieces};
-pub use run::{Arranged, Conflict, Outcome, arrange};
+pub use run::{Arranged, Asked, Conflict, Outcome, arrange};
 pub use separate::Search;
+pub use terms::{TERMS, Term};
 pub use watch::{Told, Watch};

@@ -1,13 +1,15 @@
 //! The whole way: places at which nothing bars anything, every rule asked, numbers made round.
 
 use super::bar::Why;
+use super::cost::{Cost, Costs};
 use super::dice::Dice;
 use super::ground::Ground;
+use super::improve::{improve, loosen};
 use super::judged::Judged;
 use super::separate::Search;
 use super::watch::Watch;
 use crate::check::Finding;
-use crate::geom::Vec2;
+use crate::geom::{Vec2, length};
 use crate::panel::Panel;
 
 /// An arrangement.
@@ -20,6 +22,8 @@ pub struct Arranged {
     pub bad: Vec<Finding>,
     /// What else is no pass: no place settles it.
     pub beside: Vec<Finding>,
+    /// What it costs, term by term.
+    pub costs: Vec<Cost>,
 }
 
 /// Why none was found.
@@ -37,31 +41,92 @@ pub struct Conflict {
 
 /// What came of it.
 pub enum Outcome {
-    /// An arrangement in which nothing bars anything.
-    Found(Box<Arranged>),
+    /// Arrangements in which nothing bars anything, the cheapest first.
+    Found(Vec<Arranged>),
     /// None within the moves.
     None(Conflict),
 }
 
-/// Looks for an arrangement of the pieces of a panel.
-pub fn arrange(panel: &Panel, mut ground: Ground, seed: u64, watch: &mut Watch<'_>) -> Outcome {
+/// What is asked of a run.
+#[derive(Clone, Copy, Debug)]
+pub struct Asked {
+    /// The same seed gives the same arrangements.
+    pub seed: u64,
+    /// So many arrangements that differ, at the most.
+    pub different: usize,
+}
+
+/// So many arrangements are worked out for each that is asked for; the first begins where everything stands.
+const ROUNDS: u64 = 4;
+
+/// Two arrangements differ where pieces stand so far from each other in the mean, mm.
+const DIFFERENT: f64 = 25.0;
+
+/// Part of a round's moves that is spent on loosening.
+const LOOSE: f64 = 0.4;
+
+/// Looks for arrangements of the pieces of a panel.
+pub fn arrange(panel: &Panel, mut ground: Ground, asked: Asked, watch: &mut Watch<'_>) -> Outcome {
     if let Some(k) = ground.inner.iter().position(|c| c.len() < 3) {
         return Outcome::None(Conflict { by: 0.0, overlapping: 1, why: ground.too_large[k], alone: true });
     }
-    let mut judged = Judged::new(panel, &ground);
-    ground.trust(|i, j| judged.objects(i, j));
+    let first = Judged::new(panel, &ground);
+    ground.trust(|i, j| first.objects(i, j));
     let ground = &ground;
-    let mut dice = Dice::new(seed);
-    let mut search = Search::new(ground, vec![Vec2::ZERO; ground.pieces.len()]);
-    watch.phase("looking for room");
-    if !search.run(&mut dice, watch) {
-        return Outcome::None(conflict(ground, &search.best.1));
+    let costs = Costs::new(panel, ground);
+    let different = asked.different.max(1);
+    let rounds = ROUNDS * different as u64;
+    // what stands in order already is the first to beat
+    let mut all: Vec<Judged> = if first.bad().is_empty() { vec![first.clone()] } else { Vec::new() };
+    let mut least: Option<(f64, Vec<Vec2>)> = None;
+    for round in 0..rounds {
+        let mut dice = Dice::new(asked.seed.wrapping_mul(rounds).wrapping_add(round));
+        let share = watch.most.saturating_sub(watch.made) / (rounds - round);
+        let share = share.max(1);
+        if watch.over() {
+            break;
+        }
+        let until = watch.made + share;
+        let mut search = Search::new(ground, vec![Vec2::ZERO; ground.pieces.len()]);
+        let start = if round == 0 { search.at.clone() } else { search.anywhere(&mut dice) };
+        watch.phase("looking where things would go");
+        let at = loosen(ground, &costs, start, &mut dice, watch, (share as f64 * LOOSE) as u64);
+        search = Search::new(ground, at);
+        watch.phase("looking for room");
+        if !search.run(&mut dice, watch) {
+            if least.as_ref().is_none_or(|l| search.best.0 < l.0) {
+                least = Some(search.best);
+            }
+            continue;
+        }
+        let mut judged = first.clone();
+        judged.to(ground, &search.at);
+        judged.mend(ground, &mut dice, watch);
+        watch.phase("making it better");
+        improve(ground, &costs, &mut judged, &mut dice, watch, until.saturating_sub(watch.made));
+        round_off(ground, &costs, &mut judged);
+        all.push(judged);
     }
-    judged.to(ground, &search.at);
-    judged.mend(ground, &mut dice, watch);
-    round(ground, &mut judged);
-    let (bad, beside) = (judged.bad(), judged.beside());
-    Outcome::Found(Box::new(Arranged { at: judged.at, panel: judged.panel, bad, beside }))
+    let worth = |j: &Judged| (j.bad().len(), costs.total(&j.at));
+    let mut ranked: Vec<((usize, f64), Judged)> = all.into_iter().map(|j| (worth(&j), j)).collect();
+    ranked.sort_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let mut found: Vec<Arranged> = Vec::new();
+    for (_, j) in ranked {
+        if found.len() < different && found.iter().all(|f| apart(&f.at, &j.at) >= DIFFERENT) {
+            let (bad, beside, costs) = (j.bad(), j.beside(), costs.each(&j.at));
+            found.push(Arranged { at: j.at, panel: j.panel, bad, beside, costs });
+        }
+    }
+    match (found.is_empty(), least) {
+        (false, _) => Outcome::Found(found),
+        (true, Some((_, at))) => Outcome::None(conflict(ground, &at)),
+        (true, None) => Outcome::None(conflict(ground, &vec![Vec2::ZERO; ground.pieces.len()])),
+    }
+}
+
+/// How far the pieces of two arrangements stand from each other in the mean.
+fn apart(a: &[Vec2], b: &[Vec2]) -> f64 {
+    a.iter().zip(b).map(|(p, q)| length(*p - *q)).sum::<f64>() / a.len().max(1) as f64
 }
 
 /// The deepest overlap.
@@ -76,8 +141,9 @@ fn conflict(ground: &Ground, at: &[Vec2]) -> Conflict {
 }
 
 /// Brings places to round numbers where every rule still holds: millimetres, then halves, then tenths, hundredths.
-fn round(ground: &Ground, judged: &mut Judged) {
+fn round_off(ground: &Ground, costs: &Costs<'_>, judged: &mut Judged) {
     let bad = judged.bad().len();
+    let enough = costs.total(&judged.at) * 1.02 + 0.05;
     let moved = (0..ground.pieces.len()).filter(|k| judged.at[*k] != Vec2::ZERO);
     for k in moved.collect::<Vec<_>>() {
         let lead = judged.panel.subjects[ground.pieces[k].lead].at;
@@ -98,7 +164,13 @@ fn round(ground: &Ground, judged: &mut Judged) {
             let tried = cells
                 .iter()
                 .map(|(x, y)| Vec2::new(near(lead.x) + x / grid - lead.x, near(lead.y) + y / grid - lead.y));
-            let fits: Vec<Vec2> = tried.filter(|by| search.free(k, judged.at[k] + *by)).take(2).collect();
+            let cheap = |by: Vec2| {
+                let mut at = judged.at.clone();
+                at[k] += by;
+                costs.total(&at) <= enough
+            };
+            let fits: Vec<Vec2> =
+                tried.filter(|by| search.free(k, judged.at[k] + *by) && cheap(*by)).take(2).collect();
             let mut done = false;
             for by in fits {
                 let mut trial = judged.clone();

@@ -46,6 +46,11 @@ impl<'g> Search<'g> {
         s
     }
 
+    /// Anywhere on the sheet for every piece.
+    pub fn anywhere(&self, dice: &mut Dice) -> Vec<Vec2> {
+        self.boxes.iter().map(|b| Vec2::new(dice.between(b.x0, b.x1), dice.between(b.y0, b.y1))).collect()
+    }
+
     /// All overlap, mm.
     pub fn overlap(&self) -> f64 {
         let n = self.at.len();
@@ -93,7 +98,7 @@ impl<'g> Search<'g> {
     }
 
     /// How much a piece overlaps, unweighed.
-    fn own(&self, i: usize) -> f64 {
+    pub fn own(&self, i: usize) -> f64 {
         let others = (0..self.at.len()).filter(|j| *j != i);
         let pairs: f64 = others.map(|j| self.ground.against(i, self.at[i], j, self.at[j])).sum();
         pairs + self.ground.against_walls(i, self.at[i])
