@@ -6,5 +6,9 @@ mod cases;
 mod invariance;
 #[path = "survey/make.rs"]
 mod make;
+#[path = "survey/oracle.rs"]
+mod oracle;
 #[path = "survey/refused.rs"]
 mod refused;
+#[path = "survey/simulate.rs"]
+mod simulate;

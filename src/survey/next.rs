@@ -182,6 +182,14 @@ pub fn weakest(network: &Network, q: &Matrix, s: &State, loose: &[Undetermined])
     best.filter(|w| w.then < 0.95 * w.now)
 }
 
+/// b Q bᵀ.
+fn spread(row: &Row, q: &Matrix) -> f64 {
+    row.terms.iter().map(|(u, d)| d * row.dot(q.row(*u))).sum()
+}
+
+/// Candidates that are looked at in full.
+const LOOKED_AT: usize = 6;
+
 /// The reading that would make an observation checkable, if one alone does.
 pub fn to_check(
     network: &Network,
@@ -191,34 +199,60 @@ pub fn to_check(
     q: &Matrix,
 ) -> Option<Further> {
     let (own, o) = (tests[i].as_ref()?, &network.observations[i]);
-    let partner = own.like.filter(|(_, rho)| *rho > MOST_CORRELATION).map(|(j, _)| j);
-    let (_, row) = adjusted.rows[i].as_ref()?;
     let near = o.points();
-    let mut best: Option<(f64, Further)> = None;
-    for further in finer(network, &adjusted.state, o.sigma, candidates(network, |p| near.contains(&p))) {
+    let asked = candidates(network, |p| near.contains(&p));
+    let mut best: Vec<(f64, Further, Row)> = Vec::new();
+    for further in finer(network, &adjusted.state, o.sigma, asked) {
         // the same once more checks it, and does not say which of the two is wrong
         if further.relation == o.relation {
             continue;
         }
         let (_, new) = further.relation.row(network, &adjusted.state);
-        let seen = sight(&new, q);
-        let scale = 1.0 / (further.sigma * further.sigma + new.dot(&seen));
-        let by = row.dot(&seen);
+        let scale = 1.0 / (further.sigma * further.sigma + spread(&new, q));
+        let by = new.dot(&own.sight);
         let redundancy = own.redundancy + by * by * scale / (o.sigma * o.sigma);
-        let rho = partner.and_then(|j| {
-            let (other, p) = (tests[j].as_ref()?, &network.observations[j]);
-            let (_, line) = adjusted.rows[j].as_ref()?;
-            let to = line.dot(&seen);
-            let r = other.redundancy + to * to * scale / (p.sigma * p.sigma);
-            let both = line.dot(&own.sight) - by * to * scale;
-            Some(both.abs() / (o.sigma * p.sigma * (redundancy * r).sqrt()))
-        });
-        let rho = rho.unwrap_or(0.0);
-        let good = redundancy >= LEAST_REDUNDANCY && rho <= MOST_CORRELATION;
-        let merit = redundancy - rho;
-        if good && best.as_ref().is_none_or(|(m, _)| merit > *m) {
-            best = Some((merit, further));
+        if redundancy >= LEAST_REDUNDANCY {
+            let rho = own.like.map_or(0.0, |(j, _)| after(network, adjusted, tests, (i, j), &new, scale));
+            best.push((redundancy - rho, further, new));
         }
     }
-    best.map(|(_, f)| f)
+    // the likeliest first; alike, the one that stands first in the list
+    best.sort_by(|a, b| b.0.total_cmp(&a.0));
+    best.into_iter()
+        .take(LOOKED_AT)
+        .find(|(_, further, new)| {
+            let variance = further.sigma * further.sigma;
+            let all = spread(new, q);
+            let scale = 1.0 / (variance + all);
+            let by = new.dot(&own.sight);
+            let redundancy = own.redundancy + by * by * scale / (o.sigma * o.sigma);
+            let with_new =
+                by.abs() * further.sigma * scale / (o.sigma * (redundancy * variance * scale).sqrt());
+            let others = (0..tests.len()).filter(|j| *j != i && tests[*j].is_some());
+            with_new <= MOST_CORRELATION
+                && others
+                    .map(|j| after(network, adjusted, tests, (i, j), new, scale))
+                    .all(|r| r <= MOST_CORRELATION)
+        })
+        .map(|(_, f, _)| f)
+}
+
+/// The correlation of two tests once a reading with row `new` is there; `scale` is one over the variance of its misclosure.
+fn after(
+    network: &Network,
+    adjusted: &Adjusted,
+    tests: &[Option<Test>],
+    (i, j): (usize, usize),
+    new: &Row,
+    scale: f64,
+) -> f64 {
+    let (Some(a), Some(b), Some((_, line))) = (&tests[i], &tests[j], &adjusted.rows[j]) else { return 0.0 };
+    let (si, sj) = (network.observations[i].sigma, network.observations[j].sigma);
+    let (to_a, to_b) = (new.dot(&a.sight), new.dot(&b.sight));
+    let ra = a.redundancy + to_a * to_a * scale / (si * si);
+    let rb = b.redundancy + to_b * to_b * scale / (sj * sj);
+    if rb <= STILL {
+        return 0.0;
+    }
+    (line.dot(&a.sight) - to_a * to_b * scale).abs() / (si * sj * (ra * rb).sqrt())
 }
