@@ -2,6 +2,8 @@
 
 #[path = "survey/cases.rs"]
 mod cases;
+#[path = "survey/found.rs"]
+mod found;
 #[path = "survey/invariance.rs"]
 mod invariance;
 #[path = "survey/make.rs"]

@@ -5,9 +5,9 @@ use crate::cli::{Entry, Exit, reading};
 use crate::define;
 use crate::diag::{Problem, Problems};
 use crate::report;
-use crate::survey::{Network, solve};
+use crate::survey::{Network, found, solve};
 use clap::{Arg, ArgMatches, Command};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// The command.
@@ -30,6 +30,13 @@ fn command() -> Command {
                 .help("Survey file (JSON); - for the standard input"),
         )
         .arg(common::format_arg())
+        .arg(
+            Arg::new("panel")
+                .long("panel")
+                .value_name("FILE")
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Write the panel as found: outline and old openings, with how far each may be off"),
+        )
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
@@ -59,14 +66,28 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     let survey = define::read_survey(path, &text, &mut problems);
     let network = survey.as_ref().and_then(|s| Network::build(s, &mut problems));
     let (Some(survey), Some(network)) = (survey, network) else { return Err(problems.into()) };
-    let solved = solve(network).map_err(|found| {
-        problems.append(found);
-        problems
-    })?;
+    // what is found later is shown with the file's lines too
+    let told = |found: Problems| {
+        let mut all = problems.clone();
+        all.append(found);
+        all
+    };
+    let solved = solve(network).map_err(told)?;
     if common::wants_json(m) {
         common::print(&format!("{:#}\n", report::survey_json(path, &survey.title, &solved)))?;
     } else {
         common::print(&report::survey_text(path, &survey.title, &solved))?;
+    }
+    if m.get_one::<PathBuf>("panel").is_some() {
+        let name = common::path(m, "panel")?;
+        if Path::new(&name).exists() {
+            return Err(Failure::Sentence(format!(
+                "{name} exists: choose another name, it is not overwritten"
+            )));
+        }
+        let panel = found::panel_file(&survey, &solved, path).map_err(told)?;
+        common::write(Path::new(&name), panel.as_bytes())?;
+        anstream::eprintln!("wrote {name}: complete it, then panelwright check {name}");
     }
     Ok(if solved.clean() { Exit::Clean } else { Exit::Findings })
 }

@@ -189,7 +189,10 @@ impl Scene<'_, '_> {
         s.turn = degrees(&def.turn).unwrap_or(0.0);
         let mut part =
             self.file_part("", Class::OldOpening, contour, centre, sheet, state, index, &def.place);
-        part.terms = self.room.terms(Class::OldOpening, flat.off, state, index);
+        part.terms = match &def.survey {
+            Some(own) => self.room.surveyed(flat.off, own.mm(), state, index),
+            None => self.room.terms(Class::OldOpening, flat.off, state, index),
+        };
         part.written = written;
         if let Some(sources) = self.sources(file) {
             part.source = sources.named(def.shape.source.as_ref());

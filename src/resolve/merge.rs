@@ -27,6 +27,7 @@ pub(super) struct Sheet<'a> {
     pub material: Option<&'a Written<Text>>,
     pub thickness: Option<&'a Size>,
     pub coat: Option<&'a Size>,
+    pub survey: Option<&'a Size>,
     pub new: bool,
     pub structure: Option<(Structure, Option<Text>)>,
     pub place: Option<&'a Where>,
@@ -119,6 +120,9 @@ impl<'a> Merged<'a> {
     fn take(&mut self, def: &'a Panel, file: usize, problems: &mut Problems) {
         if let Some(s) = &def.sheet {
             let sheet = &mut self.sheet;
+            // how well an outline was measured goes with that outline
+            sheet.survey =
+                if s.outline.is_some() { s.survey.as_ref() } else { s.survey.as_ref().or(sheet.survey) };
             sheet.outline = s.outline.as_ref().map(|o| (o, file)).or(sheet.outline.take());
             sheet.material = s.material.as_ref().or(sheet.material);
             sheet.thickness = s.thickness.as_ref().or(sheet.thickness);

@@ -7,7 +7,7 @@ use crate::define::panel::{LayerRole, LayerSide, Structure as Said};
 use crate::define::{Size, Text};
 use crate::diag::{Problem, Where};
 use crate::geom::{Contour, Point, Transform, contains, distance};
-use crate::panel::{Class, Sheet, SheetRole, State, Structure, SubjectKind};
+use crate::panel::{Class, Sheet, SheetRole, State, Structure, SubjectKind, Term, TermKind};
 
 /// Side of the sheet that stands for one whose outline cannot be read, mm: everything lies on it.
 const ENDLESS: f64 = 1e5;
@@ -17,6 +17,11 @@ const ENDLESS: f64 = 1e5;
 pub(super) struct Faces {
     pub front: f64,
     pub back: Option<f64>,
+}
+
+/// How far an edge that was measured may lie further in or out.
+fn measured_edge(mm: f64) -> Term {
+    Term { kind: TermKind::Survey, key: 0, grow: mm, shrink: mm, shift: 0.0 }
 }
 
 impl Scene<'_, '_> {
@@ -62,6 +67,12 @@ impl Scene<'_, '_> {
             },
             if found && !m.sheet.new { State::Existing } else { State::New },
         );
+        if let (Some(survey), Some(part)) =
+            (m.sheet.survey, self.subjects.last_mut().and_then(|s| s.parts.first_mut()))
+            && self.sheets.first().is_some_and(|s| !s.new)
+        {
+            part.terms.push(measured_edge(survey.mm()));
+        }
         self.layers();
         self.inserts();
     }

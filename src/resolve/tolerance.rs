@@ -146,6 +146,20 @@ impl Room {
         terms
     }
 
+    /// The terms of an old opening whose own place was surveyed: off by at most `shift` mm at 95 %. One that is to be cut
+    /// anew takes the tool's.
+    pub fn surveyed(&mut self, off: Off, shift: f64, state: State, subject: usize) -> Vec<Term> {
+        if state == State::New {
+            return self.terms(Class::OldOpening, off, state, subject);
+        }
+        let (plus, minus) = (off.plus.unwrap_or(0.0) / 2.0, off.minus.unwrap_or(0.0) / 2.0);
+        let key = u32::try_from(subject + 1).unwrap_or(0);
+        self.used.insert("old openings with a `survey` of their own are off at most by it (95 %)".into());
+        let size = Term { kind: TermKind::Size, key: 0, grow: plus, shrink: minus, shift: 0.0 };
+        let place = Term { kind: TermKind::Survey, key, grow: 0.0, shrink: 0.0, shift };
+        [size, place].into_iter().filter(|t| t.grow + t.shrink + t.shift > 0.0).collect()
+    }
+
     /// How far off what exists may stand, mm.
     pub fn survey(&mut self) -> f64 {
         self.tell_place(State::Existing);

@@ -168,6 +168,7 @@ impl Sheet {
             thickness: node.size("thickness"),
             coat: node.size("coat"),
             new: node.flag("new"),
+            survey: node.size("survey"),
             structure: node.word("structure").or(answer.and_then(|a| a.word("is"))),
             structure_by: answer.and_then(|a| a.text("by")),
             place: node.place.clone(),
@@ -222,6 +223,7 @@ impl OldOpening {
             turn: node.angle("turn"),
             on: node.text("on"),
             stays: node.flag("stays").is_none_or(|stays| stays.value),
+            survey: node.size("survey"),
             note: node.text("note"),
             place: node.place.clone(),
         })

@@ -120,6 +120,8 @@ pub struct Sheet {
     pub coat: Option<Size>,
     /// A new blank: nothing exists in it yet.
     pub new: Option<Written<bool>>,
+    /// How far its edge may be off as measured.
+    pub survey: Option<Size>,
     /// Is this panel structure?
     pub structure: Option<Written<Structure>>,
     /// Who says so.
@@ -199,6 +201,8 @@ pub struct OldOpening {
     pub on: Option<Written<Text>>,
     /// It stays.
     pub stays: bool,
+    /// How far its place may be off as measured.
+    pub survey: Option<Size>,
     /// Remarks.
     pub note: Option<Written<Text>>,
     /// Where it stands in the file.

@@ -112,6 +112,7 @@ const SHEET: Record = Record {
         may("thickness", SIZE, "Thickness, bare."),
         may("coat", ROOM, "Thickness of paint or other coat on one face."),
         may("new", Kind::Flag, "A new blank: nothing exists in it yet."),
+        may("survey", ROOM, "How far its edge may lie further in or out than measured, at 95 %."),
         may(
             "structure",
             Kind::Either(&[Kind::Choice(Structure::WORDS), Kind::Object(&STRUCTURE)]),
@@ -200,6 +201,11 @@ const OLD_OPENING: Record = Record {
         TURN,
         ON,
         may("stays", Kind::Flag, "It stays (default). False: the new sheet does not have it."),
+        may(
+            "survey",
+            ROOM,
+            "How far its place may be off as measured, any direction, at 95 %; that of `tolerances` when missing.",
+        ),
         may("source", Kind::Id, "Name of the source of these sizes in `sources`."),
     ]],
     rules: &[],
