@@ -3,14 +3,14 @@
 use crate::check::{Findings, Verdict};
 use crate::cli::common::{self, Failure};
 use crate::cli::progress::Progress;
-use crate::cli::{Entry, Exit, reading};
+use crate::cli::{Entry, Exit, interrupt, reading};
 use crate::diag::{Problem, Problems};
 use crate::edit::{Derived, is_untouched};
 use crate::files::{Beside, Disk};
 use crate::geom::{SLACK, span};
 use crate::panel::{Panel, SubjectKind};
 use crate::place::arrange::{
-    Arranged, Asked, Conflict, Ground, Outcome, Told, Watch, What, arrange, free, pieces,
+    Arranged, Asked, Conflict, Ground, Outcome, Told, Watch, What, arrange, free, pieces, unmet,
 };
 use crate::report::arrange::{One, Run, json, none_json, none_text, text};
 use crate::resolve;
@@ -54,7 +54,7 @@ fn command() -> Command {
             Arg::new("moves")
                 .long("moves")
                 .value_name("NUMBER")
-                .default_value("60000")
+                .default_value("100000")
                 .value_parser(clap::value_parser!(u64).range(1..))
                 .help("How many moves may be made before it gives up"),
         )
@@ -88,12 +88,13 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let most = m.get_one::<u64>("moves").copied().unwrap_or(1);
     let until = m.get_one::<u64>("most-seconds").map(|s| Instant::now() + Duration::from_secs(*s));
     let mut progress = Progress::new(usize::try_from(most).unwrap_or(usize::MAX));
+    interrupt::listen();
     let mut ask = |told: &Told| {
         progress.step(
             usize::try_from(told.made).unwrap_or(usize::MAX),
             &format!("{}, {}", told.phase, told.state),
         );
-        until.is_none_or(|u| Instant::now() < u)
+        !interrupt::pressed() && until.is_none_or(|u| Instant::now() < u)
     };
     let mut watch = Watch::new(most, &mut ask);
     let seed = m.get_one::<u64>("seed").copied().unwrap_or(1);
@@ -143,7 +144,10 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
                 text(&panel, &told, usize::from(different), &all)
             };
             common::print(&words)?;
-            let passes = all.iter().flat_map(|o| &o.findings.list).all(|f| f.verdict == Verdict::Pass);
+            let passes = |o: &One| {
+                unmet(&o.panel).1.is_empty() && o.findings.list.iter().all(|f| f.verdict == Verdict::Pass)
+            };
+            let passes = all.iter().all(passes);
             Ok(if passes { Exit::Clean } else { Exit::Findings })
         }
     }
@@ -175,7 +179,7 @@ fn no_room(panel: &Panel, c: &Conflict) -> Problems {
             format!("{} has no room on its sheet, whatever else stands there (rule {})", own.id, rule.id),
             "is it larger than the sheet? Check its size and the sheet's outline, or take it out",
         ),
-        What::Apart(_) | What::Order(_) => (
+        What::Apart(_) | What::Order(_) | What::Sight => (
             &own.place,
             format!("{} has no room beside what stays", own.id),
             "let more items move, or ask less under \"arrange\"",

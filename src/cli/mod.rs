@@ -14,6 +14,7 @@ mod drawing;
 mod explain;
 mod fits;
 mod instruments;
+mod interrupt;
 mod made;
 mod man;
 mod mockup;

@@ -2,7 +2,7 @@
 
 use crate::check::{Finding, Findings, Verdict};
 use crate::panel::Panel;
-use crate::place::arrange::{Conflict, Cost, What};
+use crate::place::arrange::{Conflict, Cost, What, unmet};
 use crate::report::FORMAT;
 use crate::report::sentence::{measured_words, point, trim, wrap};
 use serde_json::{Value, json};
@@ -98,6 +98,15 @@ pub fn text(before: &Panel, run: &Run, asked: usize, all: &[One]) -> String {
         };
         list("No place was found that settles these", &objections);
         list("No place settles these, each is about one item by itself", &alone);
+        let (count, lacks) = unmet(&one.panel);
+        if count > 0 && lacks.is_empty() {
+            out += &format!(
+                "What the file asks of the arrangement holds, measured again: {count} of {count}.\n"
+            );
+        }
+        for u in &lacks {
+            out += &format!("Not as the file asks, both may have to stay: {} ({})\n", u.asks, u.source);
+        }
         let waits: Vec<&Finding> = of(one, &[Verdict::Withheld]).collect();
         if !waits.is_empty() {
             out += &format!("Withheld, because a number is missing: {}\n", waits.len());
@@ -162,6 +171,7 @@ fn why(panel: &Panel, c: &Conflict) -> String {
         What::Apart(_) => format!("{parts} (they are to keep apart)"),
         What::Order(_) => format!("{parts} (they are to stand in order)"),
         What::Zone(_) => format!("{} (it is to stay in a zone)", panel.part_name(w.own)),
+        What::Sight => format!("{parts} (one would hide the other)"),
         What::Reach => format!("{} (it is to stay within reach)", panel.part_name(w.own)),
     }
 }
@@ -184,9 +194,11 @@ pub fn json(before: &Panel, run: &Run, all: &[One]) -> Value {
                 "unit": c.term.unit, "measured": c.measured, "cost": c.cost(),
             })
         };
+        let (asked, lacks) = unmet(&o.panel);
+        let lacks: Vec<Value> = lacks.iter().map(|u| json!({ "asks": u.asks, "source": u.source })).collect();
         let total: f64 = o.costs.iter().map(Cost::cost).sum();
         json!({
-            "file": o.file, "places": places, "cost": total, "terms": o.costs.iter().map(cost).collect::<Vec<_>>(),
+            "file": o.file, "places": places, "wishes-asked": asked, "wishes-unmet": lacks, "cost": total, "terms": o.costs.iter().map(cost).collect::<Vec<_>>(),
             "fail": said(Verdict::Fail), "tight": said(Verdict::Tight), "withheld": said(Verdict::Withheld),
         })
     };

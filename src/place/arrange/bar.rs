@@ -66,6 +66,8 @@ pub enum What {
     Zone(usize),
     /// It is to stay within reach.
     Reach,
+    /// One would stand under what juts out of the other.
+    Sight,
 }
 
 /// One convex set of barred shifts.

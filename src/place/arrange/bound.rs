@@ -4,7 +4,7 @@ use super::bar::{Bar, What, Why};
 use super::ground::Ground;
 use crate::check::bans::Shape;
 use crate::geom::{Contour, Point, Rect, Vec2};
-use crate::panel::{Class, Panel, PartRef, Wishes};
+use crate::panel::{Class, Panel, PartRef, SubjectKind, Wishes};
 use crate::place::barred::Polygons;
 use crate::place::convex::{Convex, corners, disc, opposite, ordered, sum};
 
@@ -47,6 +47,7 @@ impl Ground {
                 }
             }
         }
+        self.in_sight(panel);
         if let Some((foot, d, most)) = reach_of(w) {
             let flat = (most * most - d * d).max(0.0).sqrt();
             for item in &w.flight_breakers {
@@ -58,6 +59,35 @@ impl Ground {
                 }
                 if self.inner[i].len() < 3 && self.too_large[i].is_none() {
                     self.too_large[i] = Some(why(What::Reach, *item, *item));
+                }
+            }
+        }
+    }
+
+    /// Nothing stands under what juts out of another: no rule asks it, since the two may stand at other depths, but a lamp
+    /// under a knob is not seen (common practice, no source).
+    fn in_sight(&mut self, panel: &Panel) {
+        let polygons = Polygons::default();
+        let placed: Vec<usize> = (0..panel.subjects.len())
+            .filter(|k| {
+                panel.subjects[*k].kind == SubjectKind::Placement && panel.subjects[*k].carrier.is_none()
+            })
+            .collect();
+        let of = |k: usize, classes: &[Class]| -> Vec<Convex> {
+            let parts = panel.subjects[k].parts.iter().filter(|p| classes.contains(&p.class));
+            parts.flat_map(|p| polygons.of(&Shape::Outline(&p.contour)).to_vec()).collect()
+        };
+        for (n, a) in placed.iter().enumerate() {
+            for b in placed.iter().skip(n + 1) {
+                if self.piece_of(*a).is_none() && self.piece_of(*b).is_none() {
+                    continue;
+                }
+                for (a, b) in [(*a, *b), (*b, *a)] {
+                    for p in of(a, &[Class::Front]) {
+                        for q in of(b, &[Class::Front, Class::Bezel]) {
+                            self.bar_two(a, b, &sum(&q, &opposite(&p)), why(What::Sight, a, b));
+                        }
+                    }
                 }
             }
         }
@@ -140,7 +170,7 @@ fn why(what: What, own: usize, other: usize) -> Why {
 }
 
 /// What an item shows in front.
-fn fronts(panel: &Panel, item: usize) -> Vec<&Contour> {
+pub(super) fn fronts(panel: &Panel, item: usize) -> Vec<&Contour> {
     let parts = || panel.subjects.get(item).into_iter().flat_map(|s| &s.parts);
     let of = |c: Class| parts().filter(|p| p.class == c).map(|p| &p.contour).collect::<Vec<_>>();
     [Class::Bezel, Class::Front, Class::Cutout]

@@ -11,6 +11,7 @@ mod judged;
 mod run;
 mod separate;
 mod terms;
+mod unmet;
 mod watch;
 
 pub use bar::{What, Why};
@@ -22,4 +23,5 @@ pub use ground::{Ground, Piece, pieces};
 pub use run::{Arranged, Asked, Conflict, Outcome, arrange};
 pub use separate::Search;
 pub use terms::{TERMS, Term};
+pub use unmet::{Unmet, unmet};
 pub use watch::{Told, Watch};
