@@ -67,6 +67,9 @@ fn command() -> Command {
         )
 }
 
+/// From one line of progress to the next.
+const BETWEEN: Duration = Duration::from_millis(100);
+
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "panel")?;
     if path == reading::INPUT {
@@ -89,11 +92,15 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let until = m.get_one::<u64>("most-seconds").map(|s| Instant::now() + Duration::from_secs(*s));
     let mut progress = Progress::new(usize::try_from(most).unwrap_or(usize::MAX));
     interrupt::listen();
+    let mut shown = Instant::now();
     let mut ask = |told: &Told| {
-        progress.step(
-            usize::try_from(told.made).unwrap_or(usize::MAX),
-            &format!("{}, {}", told.phase, told.state),
-        );
+        if shown.elapsed() > BETWEEN {
+            shown = Instant::now();
+            progress.step(
+                usize::try_from(told.made).unwrap_or(usize::MAX),
+                &format!("{}, {}", told.phase, told.state),
+            );
+        }
         !interrupt::pressed() && until.is_none_or(|u| Instant::now() < u)
     };
     let mut watch = Watch::new(most, &mut ask);

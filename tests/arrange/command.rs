@@ -105,3 +105,63 @@ fn what_cannot_be_asked_is_refused() {
         assert!(code == 2 && said.contains(words), "{args:?}: {said}");
     }
 }
+
+#[test]
+fn alternatives_differ_and_the_cheapest_comes_first() {
+    let file = scratch("alternatives", HEAP);
+    let path = file.to_str().unwrap();
+    let (_, said, o) = run(&["arrange", path, "--alternatives", "2", "--moves", "1600", "--format", "json"]);
+    let v: Value = serde_json::from_slice(&o.stdout).unwrap_or_else(|_| panic!("{said}"));
+    let all = v["arrangements"].as_array().unwrap();
+    assert_eq!(all.len(), 2, "{said}");
+    assert!(all[0]["cost"].as_f64() <= all[1]["cost"].as_f64());
+    let first = fs::read(file.with_file_name("heap-arranged.json")).unwrap();
+    let second = fs::read(file.with_file_name("heap-arranged-2.json")).unwrap();
+    assert_ne!(first, second);
+    // each term is told with what it is made of
+    for t in all[0]["terms"].as_array().unwrap() {
+        let cost = t["measured"].as_f64().map_or(0.0, |m| m * t["weight"].as_f64().unwrap());
+        assert!(
+            (t["cost"].as_f64().unwrap() - cost).abs() < 1e-9 && !t["source"].as_str().unwrap().is_empty()
+        );
+    }
+}
+
+#[test]
+fn a_time_limit_keeps_the_best_so_far_and_says_that_it_does_not_repeat() {
+    let file = scratch("limit", HEAP);
+    let path = file.to_str().unwrap();
+    let many = ["arrange", path, "--moves", "1000000000", "--most-seconds", "2"];
+    let (code, said, _) = run(&many);
+    assert!(code <= 1 && said.contains("another run may come out otherwise"), "{said}");
+    assert!(file.with_file_name("heap-arranged.json").is_file());
+}
+
+#[test]
+#[cfg(unix)]
+fn an_interrupt_keeps_the_best_so_far() {
+    let file = scratch("interrupt", HEAP);
+    let path = file.to_str().unwrap();
+    let child = Command::new(env!("CARGO_BIN_EXE_panelwright"))
+        .args(["arrange", path, "--moves", "1000000000"])
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    std::thread::sleep(std::time::Duration::from_secs(4));
+    let sent = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
+    assert!(sent.success());
+    let o = child.wait_with_output().unwrap();
+    let said = String::from_utf8_lossy(&o.stdout).into_owned() + &String::from_utf8_lossy(&o.stderr);
+    assert!(said.contains("another run may come out otherwise"), "{said}");
+    assert!(file.with_file_name("heap-arranged.json").is_file(), "{said}");
+}
+
+#[test]
+fn an_item_larger_than_the_sheet_is_told_with_its_line() {
+    let file =
+        scratch("large", &HEAP.replace("H 300 V 120 H 0", "H 120 V 70 H 0").replace("[150, 20]", "[12, 20]"));
+    let (code, said, _) = run(&["arrange", file.to_str().unwrap()]);
+    assert!(code == 2 && said.contains("one has no room on its sheet"), "{said}");
+    assert!(said.contains("heap.json:6:") || said.contains("heap.json\", line 6"), "{said}");
+}

@@ -59,6 +59,15 @@ pub struct Asked {
 /// So many arrangements are worked out for each that is asked for; the first begins where everything stands.
 const ROUNDS: u64 = 4;
 
+/// Moves of a round, at the most: more rounds are better than longer ones.
+const LONGEST: u64 = 60_000;
+
+/// Moves of the first round.
+const ROUGH: u64 = 3_000;
+
+/// So many are kept for each that is asked for.
+const KEPT: usize = 12;
+
 /// Two arrangements differ where pieces stand so far from each other in the mean, mm.
 const DIFFERENT: f64 = 25.0;
 
@@ -75,20 +84,23 @@ pub fn arrange(panel: &Panel, mut ground: Ground, asked: Asked, watch: &mut Watc
     let ground = &ground;
     let costs = Costs::new(panel, ground);
     let different = asked.different.max(1);
-    let rounds = ROUNDS * different as u64;
+    let share = (watch.most / (ROUNDS * different as u64)).clamp(1, LONGEST);
+    let worth = |j: &Judged| (j.bad().len(), costs.total(&j.at));
+    let mut all: Vec<((usize, f64), Vec<Vec2>)> = Vec::new();
     // what stands in order already is the first to beat
-    let mut all: Vec<Judged> = if first.bad().is_empty() { vec![first.clone()] } else { Vec::new() };
+    if first.bad().is_empty() {
+        all.push((worth(&first), first.at.clone()));
+    }
     let mut least: Option<(f64, Vec<Vec2>)> = None;
-    for round in 0..rounds {
-        let mut dice = Dice::new(asked.seed.wrapping_mul(rounds).wrapping_add(round));
-        let share = watch.most.saturating_sub(watch.made) / (rounds - round);
-        let share = share.max(1);
-        if watch.over() {
-            break;
-        }
+    let mut round = 0;
+    while !watch.over() && !ground.pieces.is_empty() {
+        let mut dice = Dice::new(asked.seed.wrapping_mul(1_000_003).wrapping_add(round));
+        // the first one is rough: whoever stops early has something
+        let share = if round == 0 { share.min(ROUGH) } else { share.min(watch.most - watch.made) };
         let until = watch.made + share;
         let mut search = Search::new(ground, vec![Vec2::ZERO; ground.pieces.len()]);
-        let start = if round == 0 { search.at.clone() } else { search.anywhere(&mut dice) };
+        let start = if round < 2 { search.at.clone() } else { search.anywhere(&mut dice) };
+        round += 1;
         watch.phase("looking where things would go");
         let at = loosen(ground, &costs, start, &mut dice, watch, (share as f64 * LOOSE) as u64);
         search = Search::new(ground, at);
@@ -105,16 +117,19 @@ pub fn arrange(panel: &Panel, mut ground: Ground, asked: Asked, watch: &mut Watc
         watch.phase("making it better");
         improve(ground, &costs, &mut judged, &mut dice, watch, until.saturating_sub(watch.made));
         round_off(ground, &costs, &mut judged);
-        all.push(judged);
+        all.push((worth(&judged), judged.at));
+        // as many as could be asked for are kept
+        rank(&mut all);
+        all.truncate(KEPT * different);
     }
-    let worth = |j: &Judged| (j.bad().len(), costs.total(&j.at));
-    let mut ranked: Vec<((usize, f64), Judged)> = all.into_iter().map(|j| (worth(&j), j)).collect();
-    ranked.sort_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    rank(&mut all);
     let mut found: Vec<Arranged> = Vec::new();
-    for (_, j) in ranked {
-        if found.len() < different && found.iter().all(|f| apart(&f.at, &j.at) >= DIFFERENT) {
+    for (_, at) in all {
+        if found.len() < different && found.iter().all(|f| apart(&f.at, &at) >= DIFFERENT) {
+            let mut j = first.clone();
+            j.to(ground, &at);
             let (bad, beside, costs) = (j.bad(), j.beside(), costs.each(&j.at));
-            found.push(Arranged { at: j.at, panel: j.panel, bad, beside, costs });
+            found.push(Arranged { at, panel: j.panel, bad, beside, costs });
         }
     }
     match (found.is_empty(), least) {
@@ -122,6 +137,11 @@ pub fn arrange(panel: &Panel, mut ground: Ground, asked: Asked, watch: &mut Watc
         (true, Some((_, at))) => Outcome::None(conflict(ground, &at)),
         (true, None) => Outcome::None(conflict(ground, &vec![Vec2::ZERO; ground.pieces.len()])),
     }
+}
+
+/// Fewest objections first, then the cheapest.
+fn rank(all: &mut [((usize, f64), Vec<Vec2>)]) {
+    all.sort_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
 }
 
 /// How far the pieces of two arrangements stand from each other in the mean.
