@@ -235,6 +235,29 @@ fn instruments_list_search_show_with_a_picture() {
 }
 
 #[test]
+fn a_survey_is_told_drawn_and_made_a_panel() {
+    let s = Scratch::new("survey");
+    let (panel, picture) = (s.file("found.json"), s.file("survey.svg"));
+    let o = run(&["survey", "surveys/wheatear.json", "--panel", &panel, "--drawing", &picture]);
+    assert_eq!(code(&o), 1, "{}", err(&o));
+    let words = "142.5 mm, disagrees by 9.6 mm: 132.5 mm?";
+    assert!(out(&o).split_whitespace().collect::<Vec<_>>().join(" ").contains(words), "{}", out(&o));
+    assert!(fs::read_to_string(&picture).unwrap().contains("89: +9.6"));
+    let o = run(&["check", &panel, "--only-fail"]);
+    assert_eq!(code(&o), 0, "{}{}", out(&o), err(&o));
+    let o = run(&["survey", "surveys/wheatear.json", "--panel", &panel]);
+    assert_eq!(code(&o), 2);
+    assert!(err(&o).contains("it is not overwritten"), "{}", err(&o));
+    let o = run(&["survey", "surveys/wheatear.json", "--format", "json"]);
+    let v: serde_json::Value = serde_json::from_slice(&o.stdout).unwrap();
+    assert_eq!(v["set-aside"][0]["reading"]["number"], 89);
+    assert_eq!(v["set-aside"][0]["perhaps"]["reads"], "132.5 mm");
+    let o = run(&["survey", AS_FOUND]);
+    assert_eq!(code(&o), 2);
+    assert!(err(&o).contains("one of kind `survey` is asked"), "{}", err(&o));
+}
+
+#[test]
 fn schema_completions_and_man_page_are_made() {
     for kind in ["panel", "instrument", "survey"] {
         let v: serde_json::Value = serde_json::from_slice(&run(&["schema", kind]).stdout).unwrap();

@@ -3,14 +3,18 @@
 //! `UPDATE=1 cargo test --test pictures` draws them anew: look at each before it is committed.
 
 use panelwright::check::{self, Findings};
+use panelwright::define;
+use panelwright::diag::Problems;
+use panelwright::draw;
 use panelwright::draw::drawing::{DrawingOptions, drawing};
 use panelwright::draw::front_view::front_view;
 use panelwright::draw::template::Paper;
 use panelwright::export::png;
-use panelwright::files::Disk;
+use panelwright::files::{Disk, Files};
 use panelwright::panel::Panel;
 use panelwright::report;
 use panelwright::resolve::{self, Catalogue};
+use panelwright::survey::{self, Network};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -53,7 +57,20 @@ fn pictures() -> BTreeMap<String, Vec<u8>> {
             made.insert(format!("{stem}-{what}.png"), png::write(&d, 0, DPI).unwrap());
         }
     }
+    made.insert("wheatear-survey.png".into(), survey());
     made
+}
+
+/// The demo survey.
+fn survey() -> Vec<u8> {
+    let files = Disk::new(env!("CARGO_MANIFEST_DIR"));
+    let mut problems = Problems::new();
+    let read =
+        define::read_survey("s.json", &files.read("surveys/wheatear.json").unwrap(), &mut problems).unwrap();
+    let network = Network::build(&read, &mut problems).unwrap();
+    let solved = survey::solve(network).unwrap();
+    let drawing = draw::survey::survey(&read.title, &solved, &survey::found::outline(&read, &solved));
+    png::write(&drawing, 0, DPI).unwrap()
 }
 
 #[test]

@@ -65,7 +65,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
     ("place", &["check", "geom", "panel", "solid"]),
     ("edit", &["geom", "panel", "units"]),
-    ("draw", &["calc", "check", "geom", "panel", "solid", "units"]),
+    ("draw", &["calc", "check", "geom", "panel", "solid", "survey", "units"]),
     ("export", &["draw", "geom", "solid", "units"]),
     (
         "report",

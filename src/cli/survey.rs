@@ -4,6 +4,7 @@ use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit, reading};
 use crate::define;
 use crate::diag::{Problem, Problems};
+use crate::draw;
 use crate::report;
 use crate::survey::{Network, found, solve};
 use clap::{Arg, ArgMatches, Command};
@@ -36,6 +37,13 @@ fn command() -> Command {
                 .value_name("FILE")
                 .value_parser(clap::value_parser!(PathBuf))
                 .help("Write the panel as found: outline and old openings, with how far each may be off"),
+        )
+        .arg(
+            Arg::new("drawing")
+                .long("drawing")
+                .value_name("FILE")
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Draw points, ellipses (exaggerated) and what disagrees: FILE ends in .svg, .pdf, .dxf or .png"),
         )
 }
 
@@ -88,6 +96,14 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
         let panel = found::panel_file(&survey, &solved, path).map_err(told)?;
         common::write(Path::new(&name), panel.as_bytes())?;
         anstream::eprintln!("wrote {name}: complete it, then panelwright check {name}");
+    }
+    if m.get_one::<PathBuf>("drawing").is_some() {
+        let name = common::path(m, "drawing")?;
+        let sheet = draw::survey::survey(&survey.title, &solved, &found::outline(&survey, &solved));
+        let ending =
+            Path::new(&name).extension().map_or(String::new(), |e| e.to_string_lossy().to_lowercase());
+        common::write(Path::new(&name), &common::export(&sheet, &ending)?)?;
+        anstream::eprintln!("wrote {name}");
     }
     Ok(if solved.clean() { Exit::Clean } else { Exit::Findings })
 }

@@ -10,6 +10,7 @@ pub mod model;
 pub mod picture;
 pub mod solids;
 pub mod style;
+pub mod survey;
 pub mod template;
 pub mod text;
 

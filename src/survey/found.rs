@@ -5,11 +5,12 @@
 //! outline's points).
 
 use super::ellipse::Ellipse;
+use super::locus::through;
 use super::solve::Solved;
 use super::statistics::LINE_95;
 use crate::define::survey::{AsFound, Corner, Survey};
 use crate::diag::{Problem, Problems, Where, Written};
-use crate::geom::{Point, Vec2};
+use crate::geom::{Arc, Point, Segment, Vec2};
 use std::fmt::Write;
 
 /// The points of an outline, and how far each may be off relative to all of them.
@@ -99,6 +100,39 @@ pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String
     );
     let _ = writeln!(out, "  \"old-openings\": [\n    {}\n  ]\n}}", openings.join(",\n    "));
     Ok(out)
+}
+
+/// The outline in lines and arcs, as far as it can be drawn; empty where it cannot.
+pub fn outline(survey: &Survey, solved: &Solved) -> Vec<Segment> {
+    let Some(found) = &survey.as_found else { return Vec::new() };
+    let mut frame = Frame::new(solved, found);
+    let pieces = frame.pieces(&found.outline);
+    let end = |p: &Piece| match p {
+        Piece::Line(to) | Piece::Round(to, ..) | Piece::Through(to, _) => *to,
+    };
+    let Some(mut at) = pieces.last().map(end) else { return Vec::new() };
+    let mut out = Vec::new();
+    for piece in &pieces {
+        let to = end(piece);
+        let arc = match *piece {
+            Piece::Line(_) => None,
+            Piece::Round(_, radius, left) => {
+                let half = (to - at) * 0.5;
+                let rise = (radius * radius - half.hypot2()).max(0.0).sqrt() / half.hypot2().sqrt().max(1e-9);
+                let side = if left { rise } else { -rise };
+                Some((at + half + Vec2::new(-half.y, half.x) * side, left))
+            }
+            Piece::Through(_, by) => through(at, by, to).map(|(c, _)| (c, (by - at).cross(to - by) > 0.0)),
+        };
+        if (to - at).hypot2() > 1e-12 {
+            out.push(match arc {
+                Some((centre, left)) => Segment::Arc(Arc::between(at, to, centre, left)),
+                None => Segment::line(at, to),
+            });
+        }
+        at = to;
+    }
+    out
 }
 
 /// What stands behind the numbers.

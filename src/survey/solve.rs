@@ -142,7 +142,7 @@ pub fn solve(network: Network) -> Result<Solved, Problems> {
         }
     }
     let suspects = judge(&network, &adjusted, &cofactor, suspects);
-    triangles(&network, &suspects)?;
+    triangles(&network, &suspects, &found)?;
     let held = network.unknowns - adjusted.factor.motions.len();
     let count = used.iter().filter(|u| **u).count();
     let freedom = count.saturating_sub(held);
@@ -263,7 +263,7 @@ fn control(network: &Network, ambiguous: &[Ambiguous]) -> Result<(), Problems> {
 
 /// Distances between three points of which one is longer than the other two together, where no other reading tells
 /// which of them is wrong.
-fn triangles(network: &Network, suspects: &[Suspect]) -> Result<(), Problems> {
+fn triangles(network: &Network, suspects: &[Suspect], found: &[Option<Test>]) -> Result<(), Problems> {
     let n = network.points.len();
     let mut from: Vec<Vec<(usize, usize)>> = vec![Vec::new(); n];
     for (i, o) in network.observations.iter().enumerate() {
@@ -281,7 +281,9 @@ fn triangles(network: &Network, suspects: &[Suspect]) -> Result<(), Problems> {
                     let told = |s: &Suspect| {
                         three.contains(&s.observation) && !s.rivals.iter().any(|r| three.contains(r))
                     };
+                    let judged = |i: &usize| found[*i].as_ref().is_some_and(Test::checkable);
                     if !suspects.iter().any(told)
+                        && !three.iter().any(judged)
                         && let Some(problem) = violated(network, three)
                     {
                         problems.push(problem);
