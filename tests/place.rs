@@ -1,10 +1,14 @@
 //! Where an item fits: regions against the rules themselves and by hand, and the command that asks.
 
+#[path = "support/oracle.rs"]
+mod oracle;
 #[path = "support/panels.rs"]
 mod panels;
 
 #[path = "place/airframe.rs"]
 mod airframe;
+#[path = "place/areas.rs"]
+mod areas;
 #[path = "place/by_hand.rs"]
 mod by_hand;
 #[path = "place/command.rs"]

@@ -15,6 +15,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 use std::rc::Rc;
+use std::sync::LazyLock;
 
 /// How much more than asked is kept, mm: the grid on which areas are joined.
 pub const GRID: f64 = 1e-5;
@@ -28,12 +29,17 @@ pub struct Polygons {
     around: RefCell<BTreeMap<usize, Rc<Vec<Convex>>>>,
     hollows: RefCell<BTreeMap<usize, Rc<Hollows>>>,
     reach: RefCell<BTreeMap<usize, [f64; SIDES]>>,
+    grown: RefCell<BTreeMap<(usize, u64), Rc<Vec<Convex>>>>,
     coarse: RefCell<BTreeMap<usize, Rc<Vec<Convex>>>>,
     pub(super) shadows: Shadows,
 }
 
 /// Sides of the polygons that tell roughly what a relation bars.
 const SIDES: usize = 16;
+
+/// Their directions.
+static SIDE: LazyLock<[Vec2; SIDES]> =
+    LazyLock::new(|| std::array::from_fn(|k| angle::unit(TAU * k as f64 / SIDES as f64)));
 
 /// The hull of an outline, and the hollows between the two as convex polygons that cover them.
 pub struct Hollows {
@@ -70,6 +76,22 @@ impl Polygons {
         (self.shadows.of(other, depths, by.max(0.0)), matches!(other, Body::Moves(_)))
     }
 
+    /// Shifts at which a shape is nearer than this to some others, or overlaps one by more than it says below zero.
+    fn apart(&self, own: &Shape<'_>, sweep: &Rect, others: &[Convex], by: f64) -> Vec<Convex> {
+        if others.is_empty() {
+            return Vec::new();
+        }
+        let of = || Rc::new(grown_all(&self.of(own), sweep, by));
+        let mine = match own {
+            Shape::Outline(c) if *sweep == STILL => {
+                let key = (std::ptr::from_ref(*c) as usize, by.max(0.0).to_bits());
+                self.grown.borrow_mut().entry(key).or_insert_with(of).clone()
+            }
+            _ => of(),
+        };
+        apart(&mine, others, by)
+    }
+
     /// A polygon of few corners around the shifts that a relation bars; `None` where it is told only by its box.
     pub fn about(&self, ban: &Ban<'_>, less: f64) -> Option<Convex> {
         let Broken::Nearer { own, other, sweep, by } = &ban.broken else { return None };
@@ -79,9 +101,9 @@ impl Polygons {
         let (own, other, by) = (self.reaches(own), self.reaches(other), by - less + GRID);
         // own shapes are turned through the origin
         let far = |k: usize| other[k % SIDES] + own[(k + SIDES / 2) % SIDES] + by;
-        let turn = angle::unit(TAU / SIDES as f64);
+        let turn = SIDE[1];
         let corner = |k: usize| {
-            let (u, a, b) = (angle::unit(TAU * k as f64 / SIDES as f64), far(k), far(k + 1));
+            let (u, a, b) = (SIDE[k % SIDES], far(k), far(k + 1));
             Point::ORIGIN + u * a + Vec2::new(-u.y, u.x) * ((b - a * turn.x) / turn.y)
         };
         Some((0..SIDES).map(corner).collect())
@@ -92,7 +114,7 @@ impl Polygons {
         let of = |shape: &Shape<'_>| {
             let all = self.of(shape);
             std::array::from_fn(|k| {
-                let u = angle::unit(TAU * k as f64 / SIDES as f64);
+                let u = SIDE[k];
                 all.iter().map(|c| support(c, u)).fold(f64::NEG_INFINITY, f64::max)
             })
         };
@@ -124,11 +146,12 @@ impl Polygons {
     pub fn shifts(&self, ban: &Ban<'_>, less: f64) -> Vec<Convex> {
         match &ban.broken {
             Broken::Nearer { own, other, sweep, by } => {
-                apart(&self.of(own), sweep, &self.of(other), by - less + GRID)
+                self.apart(own, sweep, &self.of(other), by - less + GRID)
             }
             Broken::Alike { own, other, by } => alike(own, other, by - less + GRID).into_iter().collect(),
             Broken::Meets { own, depth, sweep, other, by } => {
-                let by = by - less + GRID;
+                // along the depth equal is enough, to arithmetic slack; beside, the grid of areas is kept
+                let by = by - less - SLACK / 2.0;
                 let (shadows, coarse) = self.shadows(other, *depth, by);
                 if shadows.is_empty() {
                     return Vec::new();
@@ -139,7 +162,7 @@ impl Polygons {
                     Cow::Borrowed(c) if coarse => self.coarse(c),
                     Cow::Borrowed(c) => self.of(&Shape::Outline(c)),
                 };
-                apart(&own, sweep, &shadows, by.min(0.0))
+                apart(&grown_all(&own, sweep, GRID), &shadows, by.min(0.0))
             }
             Broken::NotWithin { .. } | Broken::Uncovered { .. } | Broken::Shallow(_) => Vec::new(),
         }
@@ -171,7 +194,7 @@ impl Polygons {
         let whole = sum(&self.hull(own), &corners(sweep));
         let shifts = self.within_hull(shifts, outline, &whole, by);
         // what keeps so far from the hull and from the hollows in it keeps so far from the outline
-        (shifts, apart(&self.of(own), sweep, &self.hollows(outline).pieces, by))
+        (shifts, self.apart(own, sweep, &self.hollows(outline).pieces, by))
     }
 
     /// Shifts within a window that keep a shape so far within an outline.
@@ -194,7 +217,7 @@ impl Polygons {
                 None if !s.lenient => 0.0,
                 _ => continue,
             };
-            barred.extend(apart(&self.of(&own), &STILL, &self.of(&Shape::Outline(&area.contour)), by + GRID));
+            barred.extend(self.apart(&own, &STILL, &self.of(&Shape::Outline(&area.contour)), by + GRID));
         }
         let margin = match s.map.elsewhere {
             Some(d) if enough(d) => {
@@ -239,7 +262,7 @@ impl Polygons {
     /// Shifts at which a cover meets something.
     pub fn meets(&self, cover: &Contour, what: &Contour, own_covers: bool) -> Vec<Convex> {
         let (own, other) = if own_covers { (cover, what) } else { (what, cover) };
-        apart(&self.of(&Shape::Outline(own)), &STILL, &self.of(&Shape::Outline(other)), GRID)
+        self.apart(&Shape::Outline(own), &STILL, &self.of(&Shape::Outline(other)), GRID)
     }
 
     /// Shifts within a window at which a cover hides something by this, as an area.
@@ -287,15 +310,18 @@ impl Hollows {
     }
 }
 
-/// Shifts at which a shape, as convex polygons, is nearer than this to some others, or overlaps one by more than it says
-/// below zero.
-fn apart(own: &[Convex], sweep: &Rect, others: &[Convex], by: f64) -> Vec<Convex> {
+/// A shape turned through the origin, grown by what it sweeps and by a number above zero.
+fn grown_all(own: &[Convex], sweep: &Rect, by: f64) -> Vec<Convex> {
     let room = |c: &Convex| -> Convex {
         let c = opposite(c);
         let c = if *sweep == STILL { c } else { sum(&c, &opposite(&corners(sweep))) };
-        if by > 0.0 { grown(&c, by) } else { c }
+        if by > 0.0 { eased(grown(&c, by)) } else { c }
     };
-    let mine: Vec<Convex> = own.iter().map(room).collect();
+    own.iter().map(room).collect()
+}
+
+/// Shifts at which a shape, turned and grown, overlaps some others, below zero by more than that.
+fn apart(mine: &[Convex], others: &[Convex], by: f64) -> Vec<Convex> {
     let both = others.iter().flat_map(|q| mine.iter().map(move |p| sum(q, p)));
     if by < 0.0 {
         both.map(|c| inset(&c, -by)).filter(|c| c.len() > 2).collect()

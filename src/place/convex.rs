@@ -134,7 +134,7 @@ pub fn holds_all(c: &[Point], of: &[Point]) -> bool {
 }
 
 /// How much larger a polygon may become where a side is left out, mm.
-const EASED: f64 = 0.01;
+const EASED: f64 = 0.005;
 
 /// A polygon around a convex one with fewer sides, at most twice [`EASED`] larger.
 pub fn eased(c: Convex) -> Convex {

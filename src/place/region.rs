@@ -5,15 +5,15 @@
 //! of convex polygons are exact; covers that are not convex count as covering nothing. Solids are asked by their shadows
 //! between the depths of each part (`shadow.rs`). Rules without a say are named with the region.
 
-use super::barred::{GRID, Polygons, largest};
+use super::barred::{GRID, Polygons, STILL, largest};
 use super::convex::{Convex, boxed, corners, holds, holds_all};
 use super::open::{Bar, Open};
-use crate::check::bans::{Allow, Ban, Bans, Broken, bans};
+use crate::check::bans::{Allow, Ban, Bans, Broken, Shape, bans};
 use crate::geom::overlay::Area;
 use crate::geom::{Point, Rect};
 use crate::panel::{Class, Panel, PartRef};
 use std::cell::OnceCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What passes by more than this is in the region, mm: chords of both shapes and of the room between them, and the grid
 /// on which areas are joined.
@@ -196,21 +196,30 @@ impl<'a> Question<'a> {
 
     /// What the relations to one subject bar; what is barred already all over its box is not worked out.
     fn outermost(&self, mut bans: Vec<&Ban<'a>>, less: f64) -> Vec<Convex> {
-        let mut boxed: Vec<(f64, Rect, &Ban<'a>)> =
+        let mut sorted: Vec<(f64, Rect, &Ban<'a>)> =
             bans.drain(..).filter_map(|b| b.bounds().map(|r| (r.area(), r, b))).collect();
-        boxed.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let mut kept: Vec<Convex> = Vec::new();
-        for (_, box_of, ban) in boxed {
-            let mostly = |c: &Convex| holds(c, box_of.center());
-            let hidden = |about: &[Point]| kept.iter().any(|k| mostly(k) && holds_all(k, about));
+        sorted.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let mut kept: Vec<(Rect, Convex)> = Vec::new();
+        // of the same two shapes the one that asks the most comes first
+        let mut seen = BTreeSet::new();
+        for (_, box_of, ban) in sorted {
+            if key(ban).is_some_and(|k| !seen.insert(k)) {
+                continue;
+            }
+            let box_of = box_of.inflate(-less, -less);
+            let around =
+                |k: &Rect| k.x0 <= box_of.x0 && k.y0 <= box_of.y0 && k.x1 >= box_of.x1 && k.y1 >= box_of.y1;
+            let hidden = |about: &[Point]| kept.iter().any(|(b, k)| around(b) && holds_all(k, about));
             if hidden(&corners(&box_of)) || self.polygons.about(ban, less).is_some_and(|a| hidden(&a)) {
                 continue;
             }
-            let new = self.polygons.shifts(ban, less).into_iter().filter(|c| c.len() >= 3);
-            let new: Vec<Convex> = new.filter(|c| !kept.iter().any(|k| holds_all(k, c))).collect();
-            kept.extend(new);
+            for c in self.polygons.shifts(ban, less).into_iter().filter(|c| c.len() >= 3) {
+                if !kept.iter().any(|(_, k)| holds_all(k, &c)) {
+                    kept.extend(boxed_with(c));
+                }
+            }
         }
-        kept
+        kept.into_iter().map(|(_, c)| c).collect()
     }
 
     /// Shifts at which a cutout of the subject swallows an old opening whole: then nothing speaks of it.
@@ -243,6 +252,21 @@ impl<'a> Question<'a> {
             _ => room(self.polygons.shifts(ban, less)),
         }
     }
+}
+
+/// The two shapes of a relation, where they only keep apart.
+fn key(ban: &Ban<'_>) -> Option<[u64; 4]> {
+    let Broken::Nearer { own, other, sweep, .. } = &ban.broken else { return None };
+    let of = |s: &Shape<'_>| match s {
+        Shape::Outline(c) => [std::ptr::from_ref(*c) as u64, 0],
+        Shape::Centre(p) => [p.x.to_bits(), p.y.to_bits()],
+    };
+    let ([a, b], [c, d]) = (of(own), of(other));
+    (*sweep == STILL).then_some([a, b, c, d])
+}
+
+fn boxed_with(c: Convex) -> Option<(Rect, Convex)> {
+    boxed(&c).map(|b| (b, c))
 }
 
 fn inside(area: &Area, at: Point) -> bool {

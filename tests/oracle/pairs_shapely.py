@@ -192,4 +192,5 @@ def main():
         sys.exit(f"too few cases of {few}: the generator tests nothing")
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -38,7 +38,8 @@ pub fn solid(d: &mut Dice, at: Vec3, size: f64) -> Solid {
         .unwrap_or_else(|_| Solid::new(Shape::Sphere(5.0), Pose::shift(at)).expect("a ball"))
 }
 
-fn fixed(id: &str, solid: Solid) -> Subject {
+/// A fixed solid as a subject.
+pub fn fixed(id: &str, solid: Solid) -> Subject {
     let b = solid.bounds();
     let mut s = subject(id, SubjectKind::Obstacle, Point::new(b.low.x, b.low.y));
     s.state = State::Existing;

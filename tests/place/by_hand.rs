@@ -1,9 +1,10 @@
 //! Regions that can be worked out by hand.
 
 use crate::panels::{bare, part, subject};
-use panelwright::geom::{Contour, Point};
+use panelwright::geom::{Contour, Point, Rect};
 use panelwright::panel::*;
 use panelwright::place::{Asked, TOLERANCE, region, size, spots};
+use panelwright::solid::{Pose, Shape, Solid, Vec3};
 use std::f64::consts::PI;
 
 /// A sheet, one round cutout to be placed, and others that stay.
@@ -24,15 +25,20 @@ fn scene(own: Contour, others: &[Contour]) -> (Panel, usize) {
     let own = add("own".into(), own);
     // limits that make the arithmetic plain
     for (rule, value) in [("web", 10.0), ("sheet-edge", 20.0)] {
-        let limit = UserLimit {
-            value,
-            written: format!("{value} mm"),
-            because: "for the test".into(),
-            place: crate::panels::nowhere(),
-        };
-        panel.limits.insert(rule.into(), limit);
+        limited(&mut panel, rule, value);
     }
     (panel, own)
+}
+
+/// Sets a limit.
+pub fn limited(panel: &mut Panel, rule: &str, value: f64) {
+    let limit = UserLimit {
+        value,
+        written: format!("{value} mm"),
+        because: "for the test".into(),
+        place: crate::panels::nowhere(),
+    };
+    panel.limits.insert(rule.into(), limit);
 }
 
 fn size_of(panel: &Panel, own: usize) -> (f64, usize) {
@@ -116,4 +122,41 @@ fn an_old_opening_is_swallowed_or_kept_away_from() {
     let asked = 30_000.0 - PI * 2500.0 + PI * 400.0;
     assert!((area - asked).abs() < 1300.0 * TOLERANCE && area <= asked + 1e-3, "{area} {asked}");
     assert_eq!(pieces, 3);
+}
+
+/// A body of the item, and an upright box of the airframe with its left lower corner and its depths.
+fn behind(deep: f64, rib: Rect, depth: (f64, f64)) -> f64 {
+    let (mut panel, own) = scene(circle(200.0, 100.0, 30.0), &[]);
+    let mut body = part("body", Class::Body, circle(200.0, 100.0, 30.0), Detail::Plain);
+    body.depth = Some((2.0, deep));
+    panel.subjects[own].parts.push(body);
+    panel.depth.elsewhere = Some(500.0);
+    let half = Vec3::new(rib.width() / 2.0, rib.height() / 2.0, (depth.1 - depth.0) / 2.0);
+    let middle = Vec3::new(rib.center().x, rib.center().y, (depth.0 + depth.1) / 2.0);
+    let solid = Solid::new(Shape::Box(half), Pose::shift(middle)).expect("a box");
+    panel.subjects.insert(own, crate::airframe::fixed("rib", solid));
+    size_of(&panel, own + 1).0
+}
+
+#[test]
+fn a_rib_behind_bars_what_its_depth_lets_it() {
+    // 300 x 100 for the middle; a rib of 20 x 40 in the midst of it grown by the body's 30 and by the room of 6
+    let rib = Rect::new(190.0, 80.0, 210.0, 120.0);
+    let barred = |by: f64| {
+        // of the rounded box what reaches beyond the band of 100 is cut off: two caps of the height `over`
+        let over = 20.0 + by - 50.0;
+        let cap = |r: f64, h: f64| r * r * libm::acos(1.0 - h / r) - (r - h) * (2.0 * r * h - h * h).sqrt();
+        20.0 * 40.0 + 120.0 * by + PI * by * by
+            - if over > 0.0 { 2.0 * (20.0 * over + cap(by, over)) } else { 0.0 }
+    };
+    let near = |area: f64, asked: f64| area <= asked + 1e-3 && area > asked - 1200.0 * TOLERANCE;
+    // beside it all along
+    let area = behind(100.0, rib, (50.0, 150.0));
+    assert!(near(area, 30_000.0 - barred(36.0)), "{area}");
+    // 3.6 behind the body: beside it 4.8 are left of the room (3.6, 4.8, 6)
+    let area = behind(100.0, rib, (103.6, 150.0));
+    assert!(near(area, 30_000.0 - barred(34.8)), "{area}");
+    // 6 behind it: nothing is asked
+    let area = behind(100.0, rib, (106.0, 150.0));
+    assert!(near(area, 30_000.0), "{area}");
 }

@@ -20,7 +20,10 @@ fn broken<'a>(panel: &Panel, findings: &'a Findings, subject: usize, region: &Re
         let either = own || f.b.is_some_and(|b| b.subject as usize == subject);
         either && !inner && !missing
     };
-    let list = findings.list.iter().filter(about);
+    // without a map of depth that layer is withheld everywhere
+    let no_map = panel.depth.elsewhere.is_none() && panel.depth.areas.is_empty();
+    assert!(no_map || !region.withheld.iter().any(|w| w.contains("(depth)")));
+    let list = findings.list.iter().filter(about).filter(|f| !(no_map && f.rule.id == "depth-behind"));
     list.filter(|f| f.verdict != Verdict::Pass && !unsaid.contains(&f.rule.id)).collect()
 }
 
