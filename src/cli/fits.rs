@@ -1,12 +1,14 @@
 //! `fits`: where on a panel an instrument fits, or by how much it is short.
 
 use crate::check::Verdict;
+use crate::check::bans::Allow;
 use crate::cli::common::{self, Failure};
 use crate::cli::{Entry, Exit, reading};
+use crate::diag::{Problem, Problems};
 use crate::files::{Beside, Disk, beside};
 use crate::geom::Point;
 use crate::panel::Panel;
-use crate::place::{Answer, Asks};
+use crate::place::{Answer, Asks, Instead, Question};
 use crate::report::fits;
 use crate::resolve;
 use clap::{Arg, ArgAction, ArgMatches, Command};
@@ -90,13 +92,38 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         let subject =
             panel.find(TRIED).ok_or_else(|| Failure::Sentence(format!("{name} was not laid in")))?;
         let asks = Asks { instrument: name.clone(), turn, near, tight: m.get_flag("nominal") };
-        answers.push(Answer::of(panel, subject, asks));
+        let mut answer = Answer::of(panel, subject, asks);
+        if answer.short.is_some() {
+            answer.instead = instead(&path, &answer.asks, m)?;
+        }
+        answers.push(answer);
     }
     let best = answers.iter().map(Answer::verdict).max();
     let text =
         if common::wants_json(m) { format!("{:#}\n", fits::json(&answers)) } else { fits::text(&answers) };
     common::print(&text)?;
     Ok(if best == Some(Verdict::Pass) { Exit::Clean } else { Exit::Findings })
+}
+
+/// Other angles of a quarter turn, and the version that is put in from the other side, for which there is a place.
+fn instead(path: &str, asks: &Asks, m: &ArgMatches) -> Result<Vec<Instead>, Failure> {
+    let catalogue = common::catalogue(m);
+    let own = asks.instrument.as_str();
+    let other = [("-front", "-rear"), ("-rear", "-front"), ("-clamp", "-rear")];
+    let other = other.iter().filter_map(|(from, to)| Some(format!("{}{to}", own.strip_suffix(from)?)));
+    let known = other.filter(|n| catalogue.one(n).is_ok()).map(|n| (n, asks.turn));
+    let turned = [90.0, 180.0, 270.0].map(|by| (own.to_string(), (asks.turn + by).rem_euclid(360.0)));
+    let mut out = Vec::new();
+    for (instrument, turn) in turned.into_iter().chain(known) {
+        let panel = with(path, &instrument, turn, m)?;
+        let Some(subject) = panel.find(TRIED) else { continue };
+        let question = Question::of(&panel, subject, Allow { tight: asks.tight });
+        let area = question.map_or(0.0, |q| q.answer(0.0, &[]).area.size());
+        if area > 0.0 {
+            out.push(Instead { instrument, turn, area });
+        }
+    }
+    Ok(out)
 }
 
 /// The panel with the instrument laid in at its datum.
@@ -112,5 +139,27 @@ fn with(path: &str, name: &str, turn: f64, m: &ArgMatches) -> Result<Panel, Fail
         name: beside(path, ".with-an-instrument-tried.json"),
         text: text.to_string(),
     };
-    Ok(resolve::resolve(&files.name, &files, &common::catalogue(m))?)
+    resolve::resolve(&files.name, &files, &common::catalogue(m)).map_err(|p| told(&p, &files.name))
+}
+
+/// Problems of the question itself, without the file that was made up for it: that one nobody wrote.
+fn told(problems: &Problems, made: &str) -> Failure {
+    let mut out = Problems::new();
+    for p in problems.sorted() {
+        let own = p.place.as_ref().is_some_and(|w| &*w.file == made);
+        if !own {
+            out.push(p.clone());
+            continue;
+        }
+        let help = if p.message.ends_with("is a unit of a stack") {
+            "its place is in a stack: list it among the \"units\" of one, or ask where the stack's frame fits"
+                .to_string()
+        } else {
+            p.help
+                .clone()
+                .unwrap_or_else(|| "look at its definition: panelwright instruments show NAME".into())
+        };
+        out.push(Problem::nowhere(p.code, p.message.clone()).help(help));
+    }
+    Failure::Problems(out)
 }

@@ -1,9 +1,9 @@
 //! The whole answer for one instrument at one angle: its region, the best spots, and where it fits nowhere, by how much
 //! it is short and what is in its way.
 
-use super::region::{Question, Region};
+use super::region::{Question, Region, TOLERANCE};
 use super::short::Short;
-use super::spots::{Asked, Spot, Spots, spots};
+use super::spots::{Asked, Spot, Spots, asked_at, spots};
 use crate::check::Verdict;
 use crate::check::bans::Allow;
 use crate::geom::{Point, Vec2};
@@ -22,6 +22,17 @@ pub struct Asks {
     pub tight: bool,
 }
 
+/// Another angle, or another version of the instrument, for which there is a place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Instead {
+    /// Name of the instrument.
+    pub instrument: String,
+    /// Turned, degrees.
+    pub turn: f64,
+    /// Size of its region, mm2.
+    pub area: f64,
+}
+
 /// The answer for one angle.
 pub struct Answer {
     /// The panel with the instrument.
@@ -38,6 +49,11 @@ pub struct Answer {
     pub nearest: Option<Spots>,
     /// By how much it is short, where it fits nowhere.
     pub short: Option<Short>,
+    /// Where the region is empty to its tolerance: a spot at which all rules pass all the same. What is left is a point
+    /// or a line, or a strip narrower than [`TOLERANCE`](super::TOLERANCE).
+    pub hairline: Option<Spot>,
+    /// What else would do where it fits nowhere.
+    pub instead: Vec<Instead>,
     /// Items without which there would be a place by the relations: id, area in mm2.
     pub without: Vec<(String, f64)>,
     /// Where no single item would do, pairs of items without which there would be: ids, area in mm2.
@@ -58,6 +74,9 @@ impl Answer {
         let empty = region.area.size() <= 0.0;
         let asked = question.as_ref().filter(|_| empty);
         let short = asked.and_then(Question::short);
+        let hairline = short.as_ref().and_then(|s| hairline(&panel, subject, s));
+        let asked = asked.filter(|_| hairline.is_none());
+        let short = short.filter(|_| hairline.is_none());
         let name = |s: usize| panel.subjects.get(s).map_or(String::new(), |s| s.id.clone());
         let mut without: Vec<(String, f64)> = asked
             .map(Question::singles)
@@ -69,14 +88,29 @@ impl Answer {
         let pairs = asked.filter(|_| without.is_empty()).map(Question::pairs).unwrap_or_default();
         let pairs = pairs.into_iter().map(|(pair, area)| (pair.map(name), area)).collect();
         drop(question);
-        let side_exit = if empty { without_rear_plugs(&panel, subject, allow) } else { None };
-        Answer { panel, subject, asks, region, roomiest, nearest, short, without, pairs, side_exit }
+        let side_exit =
+            if empty && hairline.is_none() { without_rear_plugs(&panel, subject, allow) } else { None };
+        let instead = Vec::new();
+        Answer {
+            panel,
+            subject,
+            asks,
+            region,
+            roomiest,
+            nearest,
+            short,
+            hairline,
+            instead,
+            without,
+            pairs,
+            side_exit,
+        }
     }
 
     /// Whether it fits: as the best spot that was found stands; nowhere is a fail.
     pub fn verdict(&self) -> Verdict {
         let spots = [Some(&self.roomiest), self.nearest.as_ref()].into_iter().flatten();
-        let best = spots.filter_map(|s| s.best.as_ref());
+        let best = spots.filter_map(|s| s.best.as_ref()).chain(&self.hairline);
         best.map(Spot::verdict).max().unwrap_or(Verdict::Fail)
     }
 
@@ -84,6 +118,15 @@ impl Answer {
     pub fn at(&self, shift: Vec2) -> Point {
         self.panel.subjects.get(self.subject).map_or(Point::ORIGIN, |s| s.at) + shift
     }
+}
+
+/// A spot that passes where the region is empty to its tolerance; `None` where it is short by more than that.
+fn hairline(panel: &Panel, subject: usize, short: &Short) -> Option<Spot> {
+    if short.by > 2.0 * TOLERANCE {
+        return None;
+    }
+    let spots = asked_at(panel, subject, vec![(short.at, 0.0)]);
+    spots.best.filter(|s| s.findings.is_empty())
 }
 
 /// The region without the plugs that leave the subject to the rear; `None` where none does or it is empty all the same.

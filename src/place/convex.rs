@@ -18,6 +18,9 @@ pub type Convex = Vec<Point>;
 
 /// Convex polygons that together contain a shape, none farther than [`CHORD`] outside it.
 pub fn around(c: &Contour) -> Vec<Convex> {
+    if let Some((centre, radius)) = c.as_circle() {
+        return vec![moved(&disc(radius), centre.to_vec2())];
+    }
     convex_cover(c).iter().map(|piece| ordered(polygon(piece, Bound::Around, CHORD))).collect()
 }
 
@@ -28,9 +31,16 @@ pub fn disc(radius: f64) -> Convex {
     }
     // 1 / cos h - 1 <= h^2 for h up to pi / 8
     let half = (CHORD / radius).sqrt().min(PI / 8.0);
-    let n = (PI / half).ceil().clamp(8.0, 4096.0);
+    // sides touch the disc straight above, below and beside: there it is exact
+    let n = 4.0 * (PI / half / 4.0).ceil().clamp(2.0, 1024.0);
     let far = radius / angle::sin_cos(PI / n).1;
-    ordered((0..n as usize).map(|k| Point::ORIGIN + angle::unit(2.0 * PI * k as f64 / n) * far).collect())
+    let corner = |k: usize| Point::ORIGIN + angle::unit(2.0 * PI * (k as f64 + 0.5) / n) * far;
+    ordered((0..n as usize).map(corner).collect())
+}
+
+/// A polygon moved.
+fn moved(c: &[Point], by: Vec2) -> Convex {
+    c.iter().map(|p| *p + by).collect()
 }
 
 /// The mirror image through the origin.

@@ -15,7 +15,7 @@ mod short;
 mod spots;
 mod without;
 
-pub use answer::{Answer, Asks};
+pub use answer::{Answer, Asks, Instead};
 pub use region::{Question, Region, TOLERANCE, region};
 pub use short::{Binds, Short};
 pub use spots::{Asked, Spot, Spots, room, size, spots};

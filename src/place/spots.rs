@@ -64,6 +64,11 @@ pub fn spots(panel: &Panel, subject: usize, region: &Region, asked: Asked) -> Sp
     let contours = region.area.contours(0.0);
     let mut all = points(&contours, asked);
     all.truncate(MOST);
+    asked_at(panel, subject, all)
+}
+
+/// The best of some shifts, each with its room.
+pub(super) fn asked_at(panel: &Panel, subject: usize, all: Vec<(Point, f64)>) -> Spots {
     let mut trial = panel.clone();
     let mut findings = check(&trial, &Options::default());
     let mut at = Vec2::ZERO;

@@ -95,6 +95,17 @@ fn spot(a: &Answer, spots: &Spots, title: &str, out: &mut String) {
 }
 
 fn nowhere(a: &Answer, out: &mut String) {
+    if let Some(only) = &a.hairline {
+        let p = a.at(only.shift);
+        let words = format!(
+            "It fits at [{}, {}], where all rules pass, and hardly elsewhere: what is left is a point, a line or a strip narrower \
+             than {TOLERANCE} mm.",
+            trim(p.x, 3),
+            trim(p.y, 3)
+        );
+        *out += &format!("{}\n", wrap(&words, 0));
+        return;
+    }
     *out += "It fits nowhere";
     match &a.short {
         Some(s) => {
@@ -134,6 +145,14 @@ fn nowhere(a: &Answer, out: &mut String) {
         if a.pairs.len() > PAIRS {
             *out += &format!("  and {} pairs more\n", a.pairs.len() - PAIRS);
         }
+    }
+    for other in &a.instead {
+        let turned = if other.turn == 0.0 {
+            String::new()
+        } else {
+            format!(", turned by {} degrees", trim(other.turn, 3))
+        };
+        *out += &format!("{}{turned} would do: a region of {} mm2.\n", other.instrument, trim(other.area, 0));
     }
     if let Some(area) = a.side_exit {
         let words = format!(
@@ -193,6 +212,13 @@ pub fn json(answers: &[Answer]) -> Value {
         });
         let without: Vec<Value> =
             a.without.iter().map(|(id, area)| json!({ "item": id, "area": area })).collect();
+        let hairline = a.hairline.as_ref().map(|s| {
+            let p = a.at(s.shift);
+            json!({ "at": [p.x, p.y], "verdict": s.verdict().word() })
+        });
+        let instead =
+            |i: &place::Instead| json!({ "instrument": i.instrument, "turn": i.turn, "area": i.area });
+        let instead: Vec<Value> = a.instead.iter().map(instead).collect();
         let pairs: Vec<Value> =
             a.pairs.iter().map(|(ids, area)| json!({ "items": ids, "area": area })).collect();
         let unsaid: Vec<Value> =
@@ -205,7 +231,7 @@ pub fn json(answers: &[Answer]) -> Value {
                 "relations": a.region.rules, "withheld": a.region.withheld, "not-in-the-region": unsaid,
             },
             "most-room": spot(&a.roomiest), "nearest": a.nearest.as_ref().and_then(spot),
-            "short": short, "without": without, "without-two": pairs, "with-side-exit": a.side_exit,
+            "hairline": hairline, "instead": instead, "short": short, "without": without, "without-two": pairs, "with-side-exit": a.side_exit,
         })
     };
     json!({ "format": FORMAT, "answers": answers.iter().map(of).collect::<Vec<_>>() })

@@ -3,7 +3,7 @@
 use crate::panels::{bare, part, subject};
 use panelwright::geom::{Contour, Point, Rect};
 use panelwright::panel::*;
-use panelwright::place::{Asked, TOLERANCE, region, size, spots};
+use panelwright::place::{Answer, Asked, Asks, Question, TOLERANCE, region, size, spots};
 use panelwright::solid::{Pose, Shape, Solid, Vec3};
 use std::f64::consts::PI;
 
@@ -106,7 +106,7 @@ fn it_fits_nowhere() {
     let (panel, own) = scene(circle(200.0, 100.0, 80.5), &[]);
     assert_eq!(size_of(&panel, own), (0.0, 0));
     // short by half a millimetre: with so much less asked there is a place
-    let question = panelwright::place::Question::of(&panel, own, Default::default()).unwrap();
+    let question = Question::of(&panel, own, Default::default()).unwrap();
     assert_eq!(size(&question.answer(0.49, &[]).area).1, 0);
     assert_eq!(size(&question.answer(0.55, &[]).area).1, 1);
 }
@@ -159,4 +159,63 @@ fn a_rib_behind_bars_what_its_depth_lets_it() {
     // 6 behind it: nothing is asked
     let area = behind(100.0, rib, (106.0, 150.0));
     assert!(near(area, 30_000.0), "{area}");
+}
+
+/// The answer of `fits` for a circle alone on a sheet of some size.
+fn alone(width: f64, height: f64, r: f64) -> Answer {
+    let (mut panel, own) = scene(circle(width / 2.0, height / 2.0, r), &[]);
+    let outline = Contour::rect(Point::new(width / 2.0, height / 2.0), width, height, 0.0);
+    panel.sheets[0].outline = outline.clone();
+    panel.subjects[0].parts[0].contour = outline;
+    Answer::of(panel, own, Asks { instrument: "own".into(), turn: 0.0, near: None, tight: false })
+}
+
+#[test]
+fn a_region_that_is_a_point_or_a_segment() {
+    // 2 (80 + 20) = 200: in the square one point is left, in the rectangle a straight of 400 - 200
+    let point = alone(200.0, 200.0, 80.0);
+    assert!(point.region.area.size() <= 0.0 && point.short.is_none());
+    let at = point.hairline.as_ref().expect("the middle").shift;
+    assert!(at.hypot() < 1e-6, "{at:?}");
+    let segment = alone(400.0, 200.0, 80.0);
+    let at = segment.hairline.expect("on the middle line").shift;
+    assert!(segment.short.is_none() && at.y.abs() < 1e-6 && at.x.abs() <= 100.0, "{at:?}");
+    // a tenth of a millimetre less and it is a strip; a millimetre more and it is short by half of that
+    assert_eq!(size(&alone(400.0, 200.0, 79.9).region.area).1, 1);
+    let short = alone(400.0, 200.0, 80.5);
+    let by = short.short.expect("short").by;
+    assert!(short.hairline.is_none() && (0.5..0.5 + 2.0 * TOLERANCE).contains(&by), "{by}");
+}
+
+#[test]
+fn where_limits_fall_below_zero_it_is_overlap() {
+    // a circle of 220 in a sheet 200 high: 2 (110 + 20) = 260 asked, 60 too much, 30 a side: the limit of 20 and 10 of overlap
+    let short = alone(400.0, 200.0, 110.0).short.expect("short");
+    assert!((30.0..30.0 + 2.0 * TOLERANCE).contains(&short.by), "{}", short.by);
+    assert!(
+        short.binds.iter().all(|b| b.rule.id == "sheet-edge" && (b.asks - 20.0).abs() < 1e-9),
+        "{:?}",
+        short.binds
+    );
+    // between two that stay: the gap of 100 takes 2 (30 + 10) + 40 = 120: 10 too much a side, as much as the limit, so
+    // they touch; with a gap of 90 they overlap by 5 on top
+    for (gap, by) in [(100.0, 0.0), (80.0, 0.0), (60.0, 10.0), (50.0, 15.0)] {
+        let half = gap / 2.0;
+        let walls = [200.0 - half - 30.0, 200.0 + half + 30.0]
+            .map(|x| Contour::rect(Point::new(x, 100.0), 60.0, 200.0, 0.0));
+        let (mut panel, own) = scene(circle(200.0, 100.0, 30.0), &walls);
+        let outline = Contour::rect(Point::new(200.0, 100.0), gap + 120.0, 200.0, 0.0);
+        panel.sheets[0].outline = outline.clone();
+        panel.subjects[0].parts[0].contour = outline;
+        let question = Question::of(&panel, own, Default::default()).expect("a subject");
+        let region = question.answer(0.0, &[]).area.size();
+        if gap > 80.0 {
+            assert!(region > 0.0, "{gap}");
+            continue;
+        }
+        let short = question.short().expect("short").by;
+        assert!(short >= by - 1e-3 && short < by + 2.0 * TOLERANCE, "{gap}: {short}");
+        // without either wall there is the sheet's edge in the other's place
+        assert!(gap >= 80.0 || question.singles().is_empty() || question.singles().len() == 2);
+    }
 }

@@ -89,6 +89,7 @@ fn bad_questions_are_named() {
     for (args, words) in [
         (vec!["fits", "vent/44m", path], "vent/44mm"),
         (vec!["fits", "vent/44mm", "no-such.json"], "no-such.json"),
+        (vec!["fits", "radio/com-1-3in", path], "radio/com-1-3in is a unit of a stack"),
         (vec!["fits", "vent/44mm", "-"], "name the file"),
         (vec!["fits", "vent/44mm", path, "--near", "12"], "two numbers"),
         (vec!["fits", "vent/44mm", path, "--near", "NaN,1"], "two numbers"),
