@@ -1,9 +1,9 @@
 //! The shifts that a relation bars, as convex polygons, or the shifts that it leaves, as an area.
 
 use super::convex::{
-    CHORD, Convex, around, clipped, corners, eased, grown, holds_all, hull, inset, opposite, ordered, sum,
-    support,
+    CHORD, Convex, around, clipped, corners, grown, holds_all, hull, inset, opposite, ordered, sum, support,
 };
+use super::eased::eased;
 use super::shadows::{COARSE, Shadows};
 use crate::check::bans::{Ban, Body, Broken, Shallow, Shape};
 use crate::geom::overlay::Area;
@@ -23,14 +23,17 @@ pub const GRID: f64 = 1e-5;
 /// Slivers left by the grid on which areas are joined, mm2.
 const SLIVER: f64 = 1e-4;
 
+/// Polygons by what they are of.
+type Kept<K> = RefCell<BTreeMap<K, Rc<Vec<Convex>>>>;
+
 /// Polygons of outlines, worked out once; kept by where the outline lies in memory, never told in that order.
 #[derive(Default)]
 pub struct Polygons {
-    around: RefCell<BTreeMap<usize, Rc<Vec<Convex>>>>,
+    around: Kept<usize>,
     hollows: RefCell<BTreeMap<usize, Rc<Hollows>>>,
     reach: RefCell<BTreeMap<usize, [f64; SIDES]>>,
-    grown: RefCell<BTreeMap<(usize, u64), Rc<Vec<Convex>>>>,
-    coarse: RefCell<BTreeMap<usize, Rc<Vec<Convex>>>>,
+    grown: Kept<(usize, u64)>,
+    coarse: Kept<usize>,
     pub(super) shadows: Shadows,
 }
 

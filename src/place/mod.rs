@@ -7,6 +7,7 @@ mod answer;
 pub mod arrange;
 mod barred;
 mod convex;
+mod eased;
 mod open;
 mod region;
 mod shadow;

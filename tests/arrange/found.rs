@@ -74,7 +74,7 @@ fn too_little_room_is_said_with_the_tightest_conflict() {
     panel.subjects.push(more);
     let free: Vec<usize> = (1..panel.subjects.len()).collect();
     let Outcome::None(c) = run(&panel, &free, 1, 400) else { panic!("four where three fill the sheet") };
-    assert!(c.by > 1.0 && c.overlapping >= 1 && c.why.is_some() && !c.alone, "{c:?}");
+    assert!(c.by > 0.5 && c.overlapping >= 1 && c.why.is_some() && !c.alone, "{c:?}");
 }
 
 #[test]
