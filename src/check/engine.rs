@@ -76,14 +76,14 @@ fn share(scene: &Scene<'_>, near: &Near<'_>, subjects: Range<usize>) -> (ByRule,
 /// Brings findings up to date after the subjects `changed` (by index) were moved or altered; equals
 /// [`check`]. The list of subjects and what the panel says as a whole (sheets, limits, process,
 /// depth) must be as they were, else call [`check`].
-pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
+pub fn recheck(panel: &Panel, mut before: Findings, changed: &[usize]) -> Findings {
     let options = before.options;
     let n = panel.subjects.len();
     let whole = changed.iter().any(|c| panel.subjects.get(*c).is_none_or(|s| is_for_all(s.kind)));
     if whole {
         return check(panel, &options);
     }
-    let scene = Scene::again(panel, options, &before.kept, changed);
+    let mut scene = Scene::again(panel, options, &before.kept, changed);
     let mut touched = vec![false; n];
     for &c in changed {
         touched[c] = true;
@@ -102,6 +102,7 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
             *t = true;
         }
     }
+    scene.keep(std::mem::take(&mut before.kept.ready), &touched);
     let mut run = Run::new(&scene);
     for s in 0..n {
         run.around(s);
@@ -132,17 +133,15 @@ pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
             }
         }
     }
-    // the list runs rule by rule: what a rule is needs to be looked up at its first finding only
     let marks: Vec<u8> = touched.iter().zip(&again).map(|(t, a)| u8::from(*t) | a << 1).collect();
     let mark = |r: PartRef| marks.get(r.subject as usize).copied().unwrap_or(u8::MAX);
-    let mut rule = Running { rule: std::ptr::null(), around: false, marks: TOUCHED, pairs: false };
-    let outdated = |f: &Finding| {
-        rule.follow(f, &scene.plan);
+    let of_rule = |rule: &'static Rule| Spoken::by(rule, &scene.plan);
+    let outdated = |rule: &Spoken, f: &Finding| {
         let own = mark(f.a) & rule.marks != 0 || rule.around;
         // said of a part that is not there: depends on who else has one
         own || f.b.map_or(rule.pairs, |b| mark(b) & TOUCHED != 0)
     };
-    let list = merge(before.list, outdated, sorted(run.out));
+    let list = merge(before.list, of_rule, outdated, sorted(run.out));
     scene.told(list)
 }
 
@@ -161,9 +160,8 @@ fn is_for_all(kind: SubjectKind) -> bool {
     }
 }
 
-/// What is known of the rule whose findings pass by.
-struct Running {
-    rule: *const Rule,
+/// What makes a rule's findings outdated.
+struct Spoken {
     /// It looks at other subjects by its own measurer.
     around: bool,
     /// Marks of a subject that make what the rule says of it outdated.
@@ -172,14 +170,13 @@ struct Running {
     pairs: bool,
 }
 
-impl Running {
-    fn follow(&mut self, f: &Finding, plan: &Plan) {
-        if !std::ptr::eq(self.rule, f.rule) {
-            self.rule = f.rule;
-            self.around = plan.around.iter().any(|(r, ..)| std::ptr::eq(*r, f.rule));
-            let near = plan.near.iter().position(|(r, ..)| std::ptr::eq(*r, f.rule));
-            self.marks = near.map_or(TOUCHED, |k| TOUCHED | NEAR << k);
-            self.pairs = plan.rows.iter().any(|r| std::ptr::eq(r.rule, f.rule));
+impl Spoken {
+    fn by(rule: &'static Rule, plan: &Plan) -> Spoken {
+        let near = plan.near.iter().position(|(r, ..)| std::ptr::eq(*r, rule));
+        Spoken {
+            around: plan.around.iter().any(|(r, ..)| std::ptr::eq(*r, rule)),
+            marks: near.map_or(TOUCHED, |k| TOUCHED | NEAR << k),
+            pairs: plan.rows.iter().any(|r| std::ptr::eq(r.rule, rule)),
         }
     }
 }
@@ -189,7 +186,10 @@ impl Running {
 fn sorted(by_rule: Vec<Vec<Finding>>) -> Vec<Finding> {
     let mut list = Vec::with_capacity(by_rule.iter().map(Vec::len).sum());
     for mut of_rule in by_rule {
-        of_rule.sort_by_cached_key(|f| (f.a, f.b));
+        // most rules are asked in the order of subjects
+        if !of_rule.is_sorted_by_key(|f| (f.a, f.b)) {
+            of_rule.sort_by_cached_key(|f| (f.a, f.b));
+        }
         list.append(&mut of_rule);
     }
     list

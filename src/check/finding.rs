@@ -3,10 +3,12 @@
 //! A finding is numbers and references; its words are made when somebody reads it, so that checking
 //! a panel while it is dragged allocates next to nothing.
 
+use super::ready::Ready;
 use crate::check::{Limit, Options, Rule};
 use crate::geom::{Point, Rect};
 use crate::panel::{Panel, PartRef};
 use crate::solid::Vec3;
+use std::sync::{Arc, OnceLock};
 
 /// The four verdicts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -168,6 +170,8 @@ pub(super) struct Kept {
     pub most: Vec<f64>,
     /// The tolerances of no part can take away more than this, mm.
     pub most_loss: f64,
+    /// Parts made ready for pairing, by subject.
+    pub ready: Vec<OnceLock<Arc<[Ready]>>>,
 }
 
 impl PartialEq for Findings {

@@ -13,39 +13,28 @@ struct Run {
 }
 
 /// Takes out what is outdated of a sorted list and puts the findings of another sorted list in their places. Of
-/// equal keys those of `list` stand first.
-pub(super) fn merge(
+/// equal keys those of `list` stand first. The list runs rule by rule: `of_rule` tells once for each rule what
+/// `outdated` needs to know of it.
+pub(super) fn merge<R>(
     mut list: Vec<Finding>,
-    mut outdated: impl FnMut(&Finding) -> bool,
+    mut of_rule: impl FnMut(&'static Rule) -> R,
+    outdated: impl Fn(&R, &Finding) -> bool,
     fresh: Vec<Finding>,
 ) -> Vec<Finding> {
     let Some(spare) = list.first().map(blank) else { return fresh };
-    let mut place = Place::default();
-    let (mut runs, mut homes): (Vec<Run>, Vec<usize>) = (Vec::new(), Vec::with_capacity(fresh.len()));
-    let orders: Vec<u16> = fresh.iter().map(|g| place.of(g)).collect();
-    let mut place = Place::default();
-    let mut run = Run { from: 0, count: 0, to: 0 };
-    let mut to = 0;
-    for (from, f) in list.iter().enumerate() {
-        if outdated(f) {
-            continue;
-        }
-        let order = place.of(f);
-        // nearly always the next new one belongs to a later rule
-        while orders.get(homes.len()).is_some_and(|next| *next <= order)
-            && fresh.get(homes.len()).is_some_and(|g| (orders[homes.len()], g.a, g.b) < (order, f.a, f.b))
-        {
-            homes.push(to);
-            to += 1;
-        }
-        if run.from + run.count != from || run.to + run.count != to {
-            runs.push(std::mem::replace(&mut run, Run { from, count: 0, to }));
-        }
-        run.count += 1;
-        to += 1;
+    // nearly all findings stay: they are looked at and no more
+    let mut blocks: Vec<(u16, usize)> = Vec::new();
+    let mut gone: Vec<usize> = Vec::new();
+    let mut from = 0;
+    for block in list.chunk_by(|f, g| std::ptr::eq(f.rule, g.rule)) {
+        let Some(rule) = block.first().map(|f| f.rule) else { continue };
+        let known = of_rule(rule);
+        blocks.push((rule.order(), from));
+        gone.extend(block.iter().enumerate().filter(|(_, f)| outdated(&known, f)).map(|(k, _)| from + k));
+        from += block.len();
     }
-    runs.push(run);
-    homes.extend((to..).take(fresh.len() - homes.len()));
+    let (runs, homes) = places(&list, &blocks, &gone, &fresh);
+    let to = runs.last().map_or(0, |run| run.to + run.count);
     let count = to.max(homes.last().map_or(0, |last| last + 1));
     while list.len() < count {
         list.push(blank(&spare));
@@ -53,16 +42,61 @@ pub(super) fn merge(
     // What goes back moves from the last to the first, what comes forward from the first to the last: as the order
     // stays, none lands on one that has yet to move. What is swapped out of the way is not needed any more.
     for run in runs.iter().rev().filter(|run| run.to > run.from) {
-        list[run.from..run.to + run.count].rotate_right(run.to - run.from);
+        (0..run.count).rev().for_each(|k| list.swap(run.from + k, run.to + k));
     }
     for run in runs.iter().filter(|run| run.to < run.from) {
-        list[run.to..run.from + run.count].rotate_left(run.from - run.to);
+        (0..run.count).for_each(|k| list.swap(run.from + k, run.to + k));
     }
     for (home, new) in homes.into_iter().zip(fresh) {
         list[home] = new;
     }
     list.truncate(count);
     list
+}
+
+/// Where the findings that stay stand in the new list, and where those go that are new.
+fn places(
+    list: &[Finding],
+    blocks: &[(u16, usize)],
+    gone: &[usize],
+    fresh: &[Finding],
+) -> (Vec<Run>, Vec<usize>) {
+    let (mut runs, mut homes): (Vec<Run>, Vec<usize>) = (Vec::new(), Vec::with_capacity(fresh.len()));
+    let mut place = Place::default();
+    let mut gone = gone.iter().copied().peekable();
+    let mut run = Run { from: 0, count: 0, to: 0 };
+    // ends the run before an old place; the next one starts at `from`
+    let mut end = |run: &mut Run, before: usize, from: usize, new: usize| {
+        run.count = before - run.from;
+        let to = run.to + run.count;
+        let next = Run { from, count: 0, to: to + new };
+        let ended = std::mem::replace(run, next);
+        if ended.count > 0 {
+            runs.push(ended);
+        }
+        to
+    };
+    let mut least = 0;
+    for g in fresh {
+        let order = place.of(g);
+        // where the rule's own findings begin and end
+        let k = blocks.partition_point(|(o, _)| *o < order);
+        let start = blocks.get(k).map_or(list.len(), |b| b.1);
+        let own = blocks.get(k).is_some_and(|b| b.0 == order);
+        let stop = if own { blocks.get(k + 1).map_or(list.len(), |b| b.1) } else { start };
+        let (start, stop) = (start.max(least), stop.max(least));
+        let at = start + list[start..stop].partition_point(|f| (f.a, f.b) <= (g.a, g.b));
+        least = at;
+        while let Some(out) = gone.next_if(|out| *out < at) {
+            end(&mut run, out, out + 1, 0);
+        }
+        homes.push(end(&mut run, at, at, 1));
+    }
+    for out in gone {
+        end(&mut run, out, out + 1, 0);
+    }
+    end(&mut run, list.len(), list.len(), 0);
+    (runs, homes)
 }
 
 /// A finding to fill a place with until its own comes.
@@ -134,7 +168,7 @@ mod tests {
                     asked.retain(|f| !is_gone(f));
                     asked.extend(pick(new, 2.0));
                     asked.sort_by_key(|f| f.key());
-                    let merged = merge(pick(old, 1.0), is_gone, pick(new, 2.0));
+                    let merged = merge(pick(old, 1.0), |_| (), |(), f| is_gone(f), pick(new, 2.0));
                     let (asked, merged): (Vec<_>, Vec<_>) =
                         (asked.iter().map(place).collect(), merged.iter().map(place).collect());
                     assert_eq!(merged, asked, "{old:b} {gone:b} {new:b}");

@@ -147,12 +147,17 @@ const TOGETHER: usize = 32;
 fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
     let mut links = Vec::new();
     // the most that tolerances can take keeps far ones apart without a look at what they share
-    let most: Vec<f64> = all.iter().map(|(_, p)| judge::most_loss(p)).collect();
     let edge_most = judge::most_loss(edge);
     let core = core(&edge.contour);
+    let mut most: Vec<f64> = Vec::with_capacity(all.len());
+    let mut boxes: Vec<Rect> = Vec::with_capacity(all.len());
     for (k, (_, p)) in all.iter().enumerate() {
-        let reach = asked + most[k] + edge_most;
-        if core.is_some_and(|core| depth_in(&core, &p.contour.bounds()) > reach) {
+        let (own, bounds) = (judge::most_loss(p), p.contour.bounds());
+        let wide = asked / 2.0 + own;
+        most.push(own);
+        boxes.push(bounds.inflate(wide, wide));
+        let reach = asked + own + edge_most;
+        if core.is_some_and(|core| depth_in(&core, &bounds) > reach) {
             continue;
         }
         let Some(gap) = at_edge(edge, p, reach) else { continue };
@@ -162,8 +167,6 @@ fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
             links.push(Link { a: k, b: None, gap, loss });
         }
     }
-    let wide = asked / 2.0 + most.iter().copied().fold(0.0, f64::max);
-    let boxes: Vec<Rect> = all.iter().map(|(_, p)| p.contour.bounds().inflate(wide, wide)).collect();
     let mut pair = |i: usize, j: usize| {
         if !meets(&boxes[i], &boxes[j]) {
             return;
@@ -226,11 +229,19 @@ struct Suspects {
 
 impl Suspects {
     fn of(edge: &Part, all: &[Opening<'_>], links: &[Link], asked: f64) -> Suspects {
-        let mut root: Vec<usize> = (0..all.len()).collect();
-        let folds = |p: &Part| pinches(&p.contour, asked + 2.0 * judge::most_loss(p));
-        let hollow = |k: usize| !all[k].1.contour.is_convex();
+        let narrow = pinches(&edge.contour, asked);
         // stretches of the edge that a chain is near; two are too many
-        let mut places: Vec<u32> = all.iter().map(|(_, p)| if folds(p) { MANY } else { 0 }).collect();
+        let mut places = vec![0; all.len()];
+        for (k, (_, p)) in all.iter().enumerate() {
+            if p.contour.as_circle().is_none() && pinches(&p.contour, asked + 2.0 * judge::most_loss(p)) {
+                places[k] = MANY;
+            }
+        }
+        if links.is_empty() && !places.contains(&MANY) {
+            return Suspects { near: vec![false; all.len()], edge: narrow, wider: narrow };
+        }
+        let mut root: Vec<usize> = (0..all.len()).collect();
+        let hollow = |k: usize| !all[k].1.contour.is_convex();
         let mut open: Vec<bool> = places.iter().map(|p| *p >= MANY).collect();
         for link in links {
             let a = top(&mut root, link.a);
@@ -255,7 +266,6 @@ impl Suspects {
         }
         let tops: Vec<usize> = (0..all.len()).map(|k| top(&mut root, k)).collect();
         let near: Vec<bool> = tops.iter().map(|k| places[*k] >= MANY).collect();
-        let narrow = pinches(&edge.contour, asked);
         let edge = narrow || links.iter().any(|l| l.b.is_none() && near[l.a]);
         let wider = narrow || tops.iter().any(|k| places[*k] >= MANY && open[*k]);
         Suspects { near, edge, wider }

@@ -78,14 +78,15 @@ fn about(panel: &Panel, mm: f64) -> String {
 
 /// Everything that is cut out of a sheet: what goes through its carrier goes through a layer too.
 fn openings(panel: &Panel, sheet: u32) -> Vec<Opening<'_>> {
-    let fitted = panel.subjects.iter().enumerate().filter(|(_, s)| !s.provision);
-    fitted
-        .flat_map(|(k, s)| {
-            let named = move |(n, p)| (PartRef { subject: k as u32, part: n as u32 }, p);
-            s.parts.iter().enumerate().map(named)
-        })
-        .filter(|(_, p)| cuts(panel, p.sheet, sheet) && Classes::OPENINGS.has(p.class))
-        .collect()
+    let mut all = Vec::new();
+    for (k, s) in panel.subjects.iter().enumerate().filter(|(_, s)| !s.provision) {
+        for (n, p) in s.parts.iter().enumerate() {
+            if Classes::OPENINGS.has(p.class) && cuts(panel, p.sheet, sheet) {
+                all.push((PartRef { subject: k as u32, part: n as u32 }, p));
+            }
+        }
+    }
+    all
 }
 
 /// Whether what is cut into the first sheet is cut into the second: the same one, or a layer on it.

@@ -8,9 +8,10 @@ use super::space::Space;
 use super::{Finding, Findings, absent, gone, insert};
 use crate::geom::{Contour, Rect};
 use crate::panel::{Class, Panel, Part, PartRef, Subject};
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// A part made ready for pairing.
+#[derive(Clone, Debug)]
 pub(super) struct Ready {
     pub r: PartRef,
     pub bounds: Rect,
@@ -33,7 +34,7 @@ pub(super) struct Scene<'a> {
     pub most_loss: f64,
     /// How far beyond its box a subject can matter.
     pub reach: f64,
-    pub ready: Vec<OnceLock<Vec<Ready>>>,
+    pub ready: Vec<OnceLock<Arc<[Ready]>>>,
     /// The airframe made ready; asked for only where there is one.
     pub space: OnceLock<Space<'a>>,
     /// Who plays which part; asked for only where a part is missing.
@@ -91,6 +92,20 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// Takes over the parts made ready for the check before, but those of subjects that were touched.
+    pub fn keep(&mut self, mut ready: Vec<OnceLock<Arc<[Ready]>>>, touched: &[bool]) {
+        // whether a hole stands behind one of an insert's own holes is a question about that one too
+        let seat = |s: &Subject| s.facts.is_none() && s.carrier.is_some();
+        let seats = self.panel.subjects.iter().zip(touched).any(|(s, t)| *t && seat(s));
+        if seats || ready.len() != self.ready.len() {
+            return;
+        }
+        for (slot, _) in ready.iter_mut().zip(touched).filter(|(_, t)| **t) {
+            *slot = OnceLock::new();
+        }
+        self.ready = ready;
+    }
+
     /// The airframe made ready.
     pub fn space(&self) -> &Space<'a> {
         self.space.get_or_init(|| Space::of(self.panel))
@@ -99,7 +114,7 @@ impl<'a> Scene<'a> {
     /// The findings, with what the next recheck need not work out again.
     pub fn told(self, list: Vec<Finding>) -> Findings {
         let most = self.plan.rows.iter().map(|r| r.most).collect();
-        let kept = Kept { boxes: self.boxes, most, most_loss: self.most_loss };
+        let kept = Kept { boxes: self.boxes, most, most_loss: self.most_loss, ready: self.ready };
         Findings { list, gone: self.gone, kept, options: self.options }
     }
 

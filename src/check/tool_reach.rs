@@ -163,9 +163,9 @@ fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec
             let within = |n: &&Near<'_>| in_reach(n.bounds, end.p.centre, reach + n.loss);
             let (end_of, of) = (t.part(end.part), |k: usize| PartRef { subject: b as u32, part: k as u32 });
             let free = |n: &&Near<'_>| !joined(panel, end_of, of(n.part.0));
-            let mut met = near.iter().filter(within).filter(free).map(|n| n.part).peekable();
+            let mut met = near.iter().filter(within).filter(free).peekable();
             let Some(tool) = met.peek().and_then(|_| tool(s, &end)) else { continue };
-            let worst = met.filter_map(|(k, p)| beside(end.p, &tool, p).map(|m| (k, m)));
+            let worst = met.filter_map(|n| beside(end.p, &tool, n, asked).map(|m| (n.part.0, m)));
             let worst = worst.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
             // only what is in the way is told of two items: tools that have room are no news
             if let Some((k, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
@@ -209,11 +209,16 @@ fn kin(s: &Subject, a: usize, o: &Subject, b: usize) -> bool {
     unit(s) == Some(b) || unit(o) == Some(a)
 }
 
-/// Room between a tool and a part of another item; `None` where they pass each other in depth.
-fn beside(own: &Part, tool: &Tool, part: &Part) -> Option<Measure> {
+/// Room between a tool and a part of another item; `None` where they pass each other in depth, or where there is room
+/// whatever the tolerances take.
+fn beside(own: &Part, tool: &Tool, near: &Near<'_>, asked: f64) -> Option<Measure> {
+    let part = near.part.1;
     let (from, to) = part.depth?;
     let stretches = tool.stretches.iter().flatten().filter(|s| s.from < to - SLACK && from < s.to - SLACK);
     let widest = stretches.map(|s| s.radius).reduce(f64::max)?;
+    if !in_reach(near.bounds, tool.at, widest + asked + most_loss(own) + near.loss) {
+        return None;
+    }
     let loss = judge::loss(own, part, Stack::PointBoundary);
     let gap = distance::point_contour(tool.at, &part.contour);
     let off = if part.contour.holds(tool.at) { -gap.distance } else { gap.distance };
