@@ -24,11 +24,13 @@ pub struct Start {
     pub state: State,
     /// Points where two places fitted alike, in the order in which they were placed.
     pub choices: Vec<usize>,
+    /// Some point was placed by guess: the adjustment may end in a figure that does not fit.
+    pub guessed: bool,
 }
 
 /// Finds first coordinates from the observations that are in use. `other` names points for which the second of two
-/// places that fit alike is taken.
-pub fn start(network: &Network, used: &[bool], other: &BTreeSet<usize>) -> Start {
+/// places that fit alike is taken; what nothing places is guessed, for each `guess` elsewhere.
+pub fn start(network: &Network, used: &[bool], other: &BTreeSet<usize>, guess: u32) -> Start {
     let n = network.points.len();
     let mut grow = Grow {
         network,
@@ -48,8 +50,8 @@ pub fn start(network: &Network, used: &[bool], other: &BTreeSet<usize>) -> Start
         }
     }
     grow.sizes();
-    let choices = grow.run(other);
-    Start { state: grow.state, choices }
+    let (choices, guessed) = grow.run(other, guess);
+    Start { state: grow.state, choices, guessed }
 }
 
 struct Grow<'a> {
@@ -112,7 +114,8 @@ impl Grow<'_> {
         }
     }
 
-    fn run(&mut self, other: &BTreeSet<usize>) -> Vec<usize> {
+    fn run(&mut self, other: &BTreeSet<usize>, turn: u32) -> (Vec<usize>, bool) {
+        let mut guessed = false;
         let n = self.network.points.len();
         let mut choices = Vec::new();
         let mut fresh: Vec<bool> = vec![true; n];
@@ -137,8 +140,11 @@ impl Grow<'_> {
                     let second = found.second.filter(|_| other.contains(&p));
                     (p, second.unwrap_or(found.best))
                 }
-                None => match self.guess() {
-                    Some(guess) => guess,
+                None => match self.guess(turn) {
+                    Some(guess) => {
+                        guessed = true;
+                        guess
+                    }
                     None => break,
                 },
             };
@@ -148,7 +154,7 @@ impl Grow<'_> {
                 self.network.observations[o].points().into_iter().for_each(|q| fresh[q] = true);
             }
         }
-        choices
+        (choices, guessed)
     }
 
     /// Where a point may go by at least two observations; a circle's centre also by three points on its edge.
@@ -280,7 +286,7 @@ impl Grow<'_> {
     }
 
     /// A place for the first point that nothing places: on the one circle or line that it has, else beside all.
-    fn guess(&self) -> Option<(usize, Point)> {
+    fn guess(&self, again: u32) -> Option<(usize, Point)> {
         let open = |p: &usize| !self.placed[*p];
         let one = |p: usize| {
             let mut loci =
@@ -288,14 +294,15 @@ impl Grow<'_> {
             loci.next().map(|l| (p, l))
         };
         // a different direction for each, so that no two fall together
-        let turn = |p: usize| angle::unit(0.9 + 2.4 * p as f64);
+        let again = f64::from(again);
+        let turn = |p: usize| angle::unit(0.9 + 2.4 * p as f64 + 1.7 * again);
+        let room = 150.0 * (1.0 + 0.7 * again);
         let all = 0..self.network.points.len();
         if let Some((p, locus)) = all.clone().filter(open).find_map(one) {
-            let spread = 100.0;
             let at = match locus {
                 Locus::Circle { centre, radius } => centre + turn(p) * radius,
                 Locus::Line { through, along } | Locus::Beside { through, along, .. } => {
-                    through + along * spread
+                    through + along * room
                 }
             };
             let ahead = self.network.datum.along == Some(p);
@@ -307,12 +314,12 @@ impl Grow<'_> {
         }
         let p = all.clone().find(open)?;
         if let (true, Some(o)) = (self.network.datum.along == Some(p), self.network.datum.origin) {
-            return Some((p, self.state.at[o] + Vec2::new(300.0, 0.0)));
+            return Some((p, self.state.at[o] + Vec2::new(2.0 * room, 0.0)));
         }
         let placed: Vec<Point> = all.filter(|q| self.placed[*q]).map(|q| self.state.at[q]).collect();
         let sum = placed.iter().fold(Vec2::ZERO, |s, q| s + q.to_vec2());
         let middle = (sum / placed.len().max(1) as f64).to_point();
-        Some((p, middle + turn(p) * 150.0))
+        Some((p, middle + turn(p) * room))
     }
 }
 

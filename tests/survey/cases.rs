@@ -176,3 +176,28 @@ fn a_wrong_reading_is_found_and_the_right_one_guessed() {
         near(at(&s, "e"), (200.0, 150.0), 1e-6);
     }
 }
+
+#[test]
+fn a_base_line_that_nobody_measured_is_found_by_what_lies_beside_it() {
+    // no reading ties a to b; c, d, e are tied to both and to each other
+    let true_at = [("c", 120.0, 210.0), ("d", 310.0, 190.0), ("e", 430.0, 60.0)];
+    let far = |p: (f64, f64), q: (f64, f64)| ((p.0 - q.0) * (p.0 - q.0) + (p.1 - q.1) * (p.1 - q.1)).sqrt();
+    let mut readings = Vec::new();
+    for (i, (id, x, y)) in true_at.iter().enumerate() {
+        for (end, at) in [("a", (0.0, 0.0)), ("b", (500.0, 0.0))] {
+            readings
+                .push(format!(r#"{{"distance":["{end}","{id}"],"reads":"{:.6} mm"}}"#, far(at, (*x, *y))));
+        }
+        for (other, u, v) in &true_at[..i] {
+            let d = far((*x, *y), (*u, *v));
+            readings.push(format!(r#"{{"distance":["{other}","{id}"],"reads":"{d:.6} mm"}}"#));
+        }
+    }
+    let rest = format!(r#""readings": [ {} ]"#, readings.join(", "));
+    let s = solved(&survey(r#""a","b",{"id":"c","above":"a"},"d","e""#, &rest)).unwrap();
+    assert!(s.suspects.is_empty(), "{:?}", s.suspects);
+    near(at(&s, "b"), (500.0, 0.0), 1e-4);
+    for (id, x, y) in true_at {
+        near(at(&s, id), (x, y), 1e-4);
+    }
+}

@@ -90,7 +90,8 @@ fn scale_scales() {
 #[test]
 fn nonsense_ends_in_an_answer_or_a_problem() {
     let (mut answered, mut refused) = (0, 0);
-    for seed in 0..400 {
+    let many = if std::env::var_os("PANELWRIGHT_LONG").is_some() { 1000 } else { 120 };
+    for seed in 0..many {
         let mut dice = Dice(9000 + seed);
         let n = 3 + dice.below(5);
         let ids: Vec<String> = (0..n).map(|i| format!("p{i}")).collect();
@@ -137,5 +138,5 @@ fn nonsense_ends_in_an_answer_or_a_problem() {
             }
         }
     }
-    assert!(answered > 50 && refused > 50, "{answered} answered, {refused} refused");
+    assert!(answered > 10 && refused > 10, "{answered} answered, {refused} refused");
 }
