@@ -7,6 +7,8 @@ mod panels;
 
 #[path = "arrange/command.rs"]
 mod command;
+#[path = "arrange/demo.rs"]
+mod demo;
 #[path = "arrange/found.rs"]
 mod found;
 #[path = "arrange/wishes.rs"]

@@ -22,7 +22,7 @@ use std::path::Path;
 const DPI: f64 = 75.0;
 
 /// Every panel file of the demo aeroplanes, by aeroplane and name.
-const PANELS: [&str; 9] = [
+const PANELS: [&str; 11] = [
     "corncrake/fixed-as-found",
     "corncrake/fixed-proposed",
     "corncrake/floating-as-found",
@@ -32,6 +32,8 @@ const PANELS: [&str; 9] = [
     "dunlin/proposed",
     "wheatear/as-found",
     "wheatear/proposed",
+    "whinchat/arranged",
+    "whinchat/sketched",
 ];
 
 fn read(name: &str) -> (Panel, Findings) {

@@ -157,8 +157,8 @@ fn fields_of_view_by_hand() {
         60.0 + down
     );
     let panel = read(&wishes).unwrap();
-    let ground = Ground::new(&panel, pieces(&panel, &free(&panel)));
-    let costs = panelwright::place::arrange::Costs::new(&panel, &ground);
+    let pieces = pieces(&panel, &free(&panel));
+    let costs = panelwright::place::arrange::Costs::new(&panel, &pieces);
     let measured = |x: f64| {
         let by = panelwright::geom::Vec2::new(x - 40.0, 0.0);
         costs.each(&[by]).into_iter().find(|c| c.term.id == "field-of-view").unwrap().measured.unwrap()

@@ -1,7 +1,7 @@
 //! What an arrangement costs: terms that are striven for, each with its weight.
 
 use super::dice::Dice;
-use super::ground::{Ground, face};
+use super::ground::{Piece, face};
 use super::terms::{TERMS, Term};
 use crate::geom::{Rect, Vec2};
 use crate::panel::{Detail, InOrder, Panel, SubjectKind, Wishes};
@@ -49,7 +49,7 @@ pub(super) struct View<'a> {
 
 impl<'p> Costs<'p> {
     /// Of a panel and its pieces.
-    pub fn new(panel: &'p Panel, ground: &Ground) -> Costs<'p> {
+    pub fn new(panel: &'p Panel, pieces: &[Piece]) -> Costs<'p> {
         let w = &panel.wishes;
         let subjects = panel.subjects.iter().enumerate();
         let placed = |k: &usize| panel.subjects[*k].kind == SubjectKind::Placement;
@@ -69,6 +69,7 @@ impl<'p> Costs<'p> {
             }
         }
         hoses.retain(|_, v| v.len() > 1);
+        let owner = |k: usize| pieces.iter().position(|p| p.members.contains(&k));
         let weight = |t: &Term| w.weights.iter().find(|(id, _)| id == t.id).map_or(t.weight, |(_, v)| *v);
         let mut related: Vec<Vec<usize>> = w.groups.clone();
         related.extend(w.rows.iter().map(|r| r.items.clone()));
@@ -76,8 +77,8 @@ impl<'p> Costs<'p> {
         related.extend(w.symmetric.iter().map(|(pair, _)| pair.to_vec()));
         Costs {
             panel,
-            owner: (0..panel.subjects.len()).map(|k| ground.piece_of(k)).collect(),
-            moving: ground.pieces.iter().map(|p| p.lead).collect(),
+            owner: (0..panel.subjects.len()).map(owner).collect(),
+            moving: pieces.iter().map(|p| p.lead).collect(),
             base,
             items,
             hoses,

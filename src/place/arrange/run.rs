@@ -82,7 +82,7 @@ pub fn arrange(panel: &Panel, mut ground: Ground, asked: Asked, watch: &mut Watc
     let first = Judged::new(panel, &ground);
     ground.trust(|i, j| first.objects(i, j));
     let ground = &ground;
-    let costs = Costs::new(panel, ground);
+    let costs = Costs::new(panel, &ground.pieces);
     let different = asked.different.max(1);
     let share = (watch.most / (ROUNDS * different as u64)).clamp(1, LONGEST);
     let worth = |j: &Judged| (j.bad().len(), costs.total(&j.at));
