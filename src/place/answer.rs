@@ -74,7 +74,7 @@ impl Answer {
         let empty = region.area.size() <= 0.0;
         let asked = question.as_ref().filter(|_| empty);
         let short = asked.and_then(Question::short);
-        let hairline = short.as_ref().and_then(|s| hairline(&panel, subject, s));
+        let hairline = short.as_ref().and_then(|s| hairline(&panel, subject, s, allow.tight));
         let asked = asked.filter(|_| hairline.is_none());
         let short = short.filter(|_| hairline.is_none());
         let name = |s: usize| panel.subjects.get(s).map_or(String::new(), |s| s.id.clone());
@@ -114,6 +114,15 @@ impl Answer {
         best.map(Spot::verdict).max().unwrap_or(Verdict::Fail)
     }
 
+    /// Whether that is what was asked for.
+    pub fn fits(&self) -> bool {
+        match self.verdict() {
+            Verdict::Pass => true,
+            Verdict::Tight => self.asks.tight,
+            _ => false,
+        }
+    }
+
     /// Where the instrument stands after a shift.
     pub fn at(&self, shift: Vec2) -> Point {
         self.panel.subjects.get(self.subject).map_or(Point::ORIGIN, |s| s.at) + shift
@@ -121,11 +130,11 @@ impl Answer {
 }
 
 /// A spot that passes where the region is empty to its tolerance; `None` where it is short by more than that.
-fn hairline(panel: &Panel, subject: usize, short: &Short) -> Option<Spot> {
+fn hairline(panel: &Panel, subject: usize, short: &Short, tight: bool) -> Option<Spot> {
     if short.by > 2.0 * TOLERANCE {
         return None;
     }
-    let spots = asked_at(panel, subject, vec![(short.at, 0.0)]);
+    let spots = asked_at(panel, subject, vec![(short.at, 0.0)], tight);
     spots.best.filter(|s| s.findings.is_empty())
 }
 

@@ -24,6 +24,8 @@ pub const TOLERANCE: f64 = 0.06;
 pub struct Region {
     /// All shifts that keep every relation.
     pub area: Area,
+    /// What holds as drawn will do, whatever the tolerances take.
+    pub tight: bool,
     /// Rules that have a say, by how many relations of parts.
     pub rules: BTreeMap<&'static str, usize>,
     /// Rules that depend on the place and have no say, with the reason.
@@ -39,6 +41,7 @@ pub struct Question<'a> {
     pub(super) panel: &'a Panel,
     pub(super) all: Bans<'a>,
     pub(super) polygons: Polygons,
+    tight: bool,
     window: Rect,
     /// A box around the subject's own parts where it stands.
     own: Rect,
@@ -91,7 +94,15 @@ impl<'a> Question<'a> {
             panel.subjects[subject].parts.iter().map(|p| p.contour.bounds()).reduce(|a, b| a.union(b))?;
         let window = Rect::new(sheet.x0 - own.x1, sheet.y0 - own.y1, sheet.x1 - own.x0, sheet.y1 - own.y0);
         let window = window.inflate(1.0, 1.0);
-        Some(Question { panel, all, polygons: Polygons::default(), window, own, whole: OnceCell::new() })
+        Some(Question {
+            panel,
+            all,
+            tight: allow.tight,
+            polygons: Polygons::default(),
+            window,
+            own,
+            whole: OnceCell::new(),
+        })
     }
 
     /// Subjects that have a say in the matter, sheets left out, ascending.
@@ -126,6 +137,7 @@ impl<'a> Question<'a> {
         }
         Region {
             area,
+            tight: self.tight,
             rules,
             unsaid: self.all.unsaid.iter().map(|(r, why)| (r.id, *why)).collect(),
             withheld: self.all.withheld.clone(),

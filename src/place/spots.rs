@@ -28,7 +28,7 @@ pub struct Spot {
     pub room: f64,
     /// What the rules say of the subject there that is no pass, and that another place may cure.
     pub findings: Vec<Finding>,
-    /// What else is no pass there: withheld for want of a number, between parts of its own, or a label that is yet to come.
+    /// What else is no pass there: tight where that will do, withheld for want of a number, between parts of its own, or a label that is yet to come.
     pub beside: Vec<Finding>,
 }
 
@@ -64,11 +64,12 @@ pub fn spots(panel: &Panel, subject: usize, region: &Region, asked: Asked) -> Sp
     let contours = region.area.contours(0.0);
     let mut all = points(&contours, asked);
     all.truncate(MOST);
-    asked_at(panel, subject, all)
+    asked_at(panel, subject, all, region.tight)
 }
 
-/// The best of some shifts, each with its room.
-pub(super) fn asked_at(panel: &Panel, subject: usize, all: Vec<(Point, f64)>) -> Spots {
+/// The best of some shifts, each with its room; `tight`: what holds as drawn will do.
+pub(super) fn asked_at(panel: &Panel, subject: usize, all: Vec<(Point, f64)>, tight: bool) -> Spots {
+    let admitted = |f: &Finding| tight && f.verdict == Verdict::Tight;
     let mut trial = panel.clone();
     let mut findings = check(&trial, &Options::default());
     let mut at = Vec2::ZERO;
@@ -80,9 +81,10 @@ pub(super) fn asked_at(panel: &Panel, subject: usize, all: Vec<(Point, f64)>) ->
         trial.shift(subject, shift - at);
         at = shift;
         findings = recheck(&trial, findings, &[subject]);
-        let (beside, findings) = about(&findings, subject).into_iter().partition(|f| anywhere(f, subject));
+        let (beside, findings) =
+            about(&findings, subject).into_iter().partition(|f| anywhere(f, subject) || admitted(f));
         let spot = Spot { shift, room, findings, beside };
-        let lacks = |s: &Spot| (s.findings.len(), s.beside.len());
+        let lacks = |s: &Spot| (s.findings.len(), s.beside.iter().filter(|f| !admitted(f)).count());
         let passes = lacks(&spot) == (0, 0);
         if best.as_ref().is_none_or(|b| lacks(&spot) < lacks(b)) {
             best = Some(spot);

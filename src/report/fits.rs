@@ -90,7 +90,12 @@ fn spot(a: &Answer, spots: &Spots, title: &str, out: &mut String) {
     };
     list(place, &best.findings);
     if !best.beside.is_empty() {
-        list("Not settled by its place:".into(), &best.beside);
+        let head = if a.asks.tight {
+            "Tight there, or not settled by its place:"
+        } else {
+            "Not settled by its place:"
+        };
+        list(head.into(), &best.beside);
     }
 }
 
@@ -112,7 +117,10 @@ fn nowhere(a: &Answer, out: &mut String) {
             let p = a.at(s.at.to_vec2());
             let least = s.binds.iter().map(|b| b.asks).fold(f64::INFINITY, f64::min);
             let overlap = if s.by > least {
-                format!(" (parts overlap then by up to {} mm)", trim(s.by - least, 2))
+                format!(
+                    " (parts then overlap, or reach beyond the edge, by up to {} mm)",
+                    trim(s.by - least, 2)
+                )
             } else {
                 String::new()
             };

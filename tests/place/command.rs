@@ -83,6 +83,32 @@ fn what_is_larger_than_the_sheet_fits_nowhere() {
 }
 
 #[test]
+fn a_layer_without_numbers_is_withheld_by_name() {
+    let file = scratch("no-depth", &SHEET.replace(r#""depth": { "default": 300 },"#, ""));
+    let path = file.to_str().unwrap();
+    let (code, o) = run(&["fits", "vent/44mm", path, "--nominal", "--format", "json"]);
+    let v: Value = serde_json::from_slice(&o.stdout).unwrap();
+    let answer = &v["answers"][0];
+    assert!(code == 1 && answer["nominal"] == true && answer["verdict"] == "withheld", "{answer:#}");
+    assert_eq!(answer["region"]["withheld"][0], "the depth available behind the sheet (depth)");
+    assert!(answer["region"]["area"].as_f64().unwrap() > 1e4);
+    let (_, o) = run(&["fits", "vent/44mm", path]);
+    assert!(out(&o).contains("for want of: the depth available behind the sheet"), "{}", out(&o));
+}
+
+/// A zone over the whole sheet forbids every cutout: it fits nowhere, and the zone is named.
+#[test]
+fn zones_that_leave_nothing_are_named() {
+    let zone =
+        r#""zones": [{ "id": "spar", "shape": { "rectangle": [300, 150] }, "at": [150, 75], "forbids": ["cut"], "because": "the spar" }], "place""#;
+    let file = scratch("zone", &SHEET.replace(r#""place""#, zone));
+    let (code, o) = run(&["fits", "vent/44mm", file.to_str().unwrap()]);
+    let told = out(&o);
+    assert!(code == 1 && told.contains("It fits nowhere: short by") && told.contains("keep-out: "), "{told}");
+    assert!(told.contains("and spar") && told.contains("No single item"), "{told}");
+}
+
+#[test]
 fn bad_questions_are_named() {
     let file = scratch("bad", SHEET);
     let path = file.to_str().unwrap();
