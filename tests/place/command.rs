@@ -99,8 +99,7 @@ fn a_layer_without_numbers_is_withheld_by_name() {
 /// A zone over the whole sheet forbids every cutout: it fits nowhere, and the zone is named.
 #[test]
 fn zones_that_leave_nothing_are_named() {
-    let zone =
-        r#""zones": [{ "id": "spar", "shape": { "rectangle": [300, 150] }, "at": [150, 75], "forbids": ["cut"], "because": "the spar" }], "place""#;
+    let zone = r#""zones": [{ "id": "spar", "shape": { "rectangle": [300, 150] }, "at": [150, 75], "forbids": ["cut"], "because": "the spar" }], "place""#;
     let file = scratch("zone", &SHEET.replace(r#""place""#, zone));
     let (code, o) = run(&["fits", "vent/44mm", file.to_str().unwrap()]);
     let told = out(&o);
