@@ -2,7 +2,7 @@
 
 use super::survey_text::{SURVEY_CAUTIONS, datum, in_order};
 use crate::survey::observation::Origin;
-use crate::survey::{Solved, next, say};
+use crate::survey::{Solved, next, pairs, say};
 use serde_json::{Value, json};
 
 /// Version of this JSON.
@@ -69,6 +69,7 @@ pub fn survey_json(file: &str, title: &str, s: &Solved) -> Value {
         "elsewhere": ambiguous,
         "points": points,
         "zero-errors": zeros,
+        "pairs": left_and_right(s),
         "readings": in_order(s).into_iter().map(|i| reading(s, i)).collect::<Vec<_>>(),
         "weakest": weakest,
         "not-checkable": s.not_checkable.iter()
@@ -76,6 +77,22 @@ pub fn survey_json(file: &str, title: &str, s: &Solved) -> Value {
         "assumed": n.assumed,
         "cautions": SURVEY_CAUTIONS,
     })
+}
+
+fn left_and_right(s: &Solved) -> Value {
+    let Some((middle, all)) = pairs::pairs(s) else { return Value::Null };
+    let id = |p: usize| s.network.points[p].id.as_ref();
+    let one = |p: &pairs::Partners| {
+        json!({
+            "left": id(p.left),
+            "right": id(p.right),
+            "across": p.across,
+            "up": p.up,
+            "deviation-across": p.deviations.0,
+            "deviation-up": p.deviations.1,
+        })
+    };
+    json!({ "middle": middle, "of": all.iter().map(one).collect::<Vec<_>>() })
 }
 
 fn ids(s: &Solved, of: Vec<usize>) -> Vec<&str> {

@@ -4,7 +4,8 @@ use crate::define::survey::Side;
 use crate::report::sentence::wrap;
 use crate::survey::observation::Origin;
 use crate::survey::snoop::LEAST_REDUNDANCY;
-use crate::survey::{Solved, say};
+use crate::survey::statistics::LINE_95;
+use crate::survey::{Solved, pairs, say};
 use anstyle::{Effects, Style};
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -44,6 +45,7 @@ pub fn survey_text(file: &str, title: &str, s: &Solved) -> String {
     open(&mut t, s);
     points(&mut t, s);
     zeros(&mut t, s);
+    sides(&mut t, s);
     table(&mut t, s);
     weak(&mut t, s);
     if !n.assumed.is_empty() {
@@ -204,6 +206,28 @@ fn points(t: &mut String, s: &Solved) {
     }
 }
 
+/// How far left and right are from being mirror images.
+fn sides(t: &mut String, s: &Solved) {
+    let Some((middle, all)) = pairs::pairs(s) else { return };
+    let _ =
+        writeln!(t, "\n{BOLD}Left and right{BOLD:#}, in mm, about the middle line x {:.2}", plain(middle));
+    for p in all {
+        let id = |p: usize| s.network.points[p].id.as_ref();
+        let real = p.across.abs() > LINE_95 * p.deviations.0 || p.up.abs() > LINE_95 * p.deviations.1;
+        let word = if real { "not mirror images" } else { "no difference beyond the survey's own" };
+        let line = format!(
+            "{} is {:+.2} farther out (dev. {:.2}) and {:+.2} higher (dev. {:.2}) than {}: {word}",
+            id(p.right),
+            plain(p.across),
+            p.deviations.0,
+            plain(p.up),
+            p.deviations.1,
+            id(p.left)
+        );
+        let _ = writeln!(t, "{}", wrap(&format!("- {line}"), 2));
+    }
+}
+
 /// Never "-0.00".
 fn plain(v: f64) -> f64 {
     if v.abs() < 0.005 { 0.0 } else { v }
@@ -257,8 +281,9 @@ fn table(t: &mut String, s: &Solved) {
                 format!("{:>8} {off:>+10.2}  set aside", "")
             }
             Some(x) => {
-                let closing = x.misclosure().map_or(format!("{:>10}", "-"), |m| format!("{m:>+10.2}"));
-                format!("{:>+8.2} {closing} {:>7.2} {:>6.1}", x.residual, x.redundancy, x.test.abs())
+                let closing =
+                    x.misclosure().map_or(format!("{:>10}", "-"), |m| format!("{:>+10.2}", plain(m)));
+                format!("{:>+8.2} {closing} {:>7.2} {:>6.1}", plain(x.residual), x.redundancy, x.test.abs())
             }
         };
         let _ = writeln!(t, "{head} {tail}");

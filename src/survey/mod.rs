@@ -16,6 +16,7 @@ pub mod network;
 pub mod next;
 mod normal;
 pub mod observation;
+pub mod pairs;
 mod relate;
 pub mod say;
 pub mod slip;

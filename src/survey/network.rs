@@ -60,6 +60,8 @@ pub struct Network {
     pub zeros: Vec<Zero>,
     /// Observations.
     pub observations: Vec<Observation>,
+    /// Left and right partners.
+    pub pairs: Vec<(usize, usize)>,
     /// Origin and axes.
     pub datum: Datum,
     /// Number of unknowns.
@@ -127,10 +129,19 @@ impl Network {
             let sides = m.sides.iter();
             point.sides = sides.filter_map(|(s, of)| Some((*s, names.find(of, problems)?))).collect();
         }
+        let pairs = survey.pairs.iter().filter_map(|two| names.all(two, problems));
+        let pairs = pairs.filter_map(|two| Some((*two.first()?, *two.get(1)?))).collect();
         let mut assumed = Vec::new();
         let datum = datum(survey, &names, &mut points, &mut assumed, problems);
-        let mut network =
-            Network { points, zeros: Vec::new(), observations: Vec::new(), datum, unknowns: 0, assumed };
+        let mut network = Network {
+            points,
+            zeros: Vec::new(),
+            observations: Vec::new(),
+            pairs,
+            datum,
+            unknowns: 0,
+            assumed,
+        };
         network.observe(survey, &ids, problems);
         network.number();
         if network.observations.is_empty() && problems.is_empty() {

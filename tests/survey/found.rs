@@ -115,3 +115,14 @@ fn what_is_open_is_not_drawn() {
     problems = panel_file(&round).unwrap_err().to_string();
     assert!(problems.contains("cannot be rounded with 300 mm"), "{problems}");
 }
+
+#[test]
+fn the_right_end_of_the_demo_is_lower_than_its_left_end() {
+    // it was made so: the right upper corner stands at 158.9, the left one at 160.4
+    let s = solved(&demo()).unwrap();
+    let (middle, all) = panelwright::survey::pairs::pairs(&s).unwrap();
+    assert!(middle.abs() < 1.0 && all.len() == 7, "{middle}");
+    let id = |p: usize| s.network.points[p].id.to_string();
+    let top = all.iter().find(|p| id(p.left) == "D" && id(p.right) == "C").unwrap();
+    assert!((top.up + 1.5).abs() < 3.0 * top.deviations.1 && top.up < -1.96 * top.deviations.1, "{top:?}");
+}

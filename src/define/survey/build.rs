@@ -21,6 +21,10 @@ impl Survey {
             tools: tools.iter().filter_map(|e| Tool::build(&e.key, &e.node)).collect(),
             readings: root.each("readings", Reading::build),
             conditions: root.each("conditions", Condition::build),
+            pairs: root.each("pairs", |n| {
+                let two: Vec<Written<Text>> = n.items().iter().filter_map(Node::as_text).collect();
+                two.try_into().ok()
+            }),
             as_found: root.get("as-found").map(|n| AsFound {
                 outline: n.each("outline", Corner::build),
                 openings: n.each("openings", |o| {

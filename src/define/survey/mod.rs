@@ -29,6 +29,8 @@ pub struct Survey {
     pub readings: Vec<Reading>,
     /// Conditions in order.
     pub conditions: Vec<Condition>,
+    /// Left and right partners.
+    pub pairs: Vec<[Written<Text>; 2]>,
     /// How the points make a panel.
     pub as_found: Option<AsFound>,
     /// The whole file's object.

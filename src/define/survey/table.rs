@@ -48,6 +48,11 @@ pub const SURVEY: Record = Record {
             ),
             may("conditions", list(&Kind::Object(&CONDITION)), "What is known without a reading."),
             may(
+                "pairs",
+                list(&PAIR),
+                "Left and right partners: the report says how far one is from the other's mirror image.",
+            ),
+            may(
                 "as-found",
                 Kind::Object(&AS_FOUND),
                 "How the points make a panel: outline and old openings.",
