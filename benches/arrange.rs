@@ -13,7 +13,7 @@ use divan::{Bencher, black_box};
 use panelwright::place::arrange::{Asked, Ground, Outcome, Watch, arrange, pieces};
 
 /// As many moves as the command makes where nothing is said.
-const MOVES: u64 = 60_000;
+const MOVES: u64 = 100_000;
 
 fn main() {
     divan::main();
@@ -36,21 +36,21 @@ fn once(made: &arranged::Made) {
 }
 
 /// Twenty items, each of 20 seeds.
-#[divan::bench(args = 1..=20, sample_count = 3)]
+#[divan::bench(args = 1..=20, sample_count = 1, sample_size = 1)]
 fn twenty(bencher: Bencher, seed: u64) {
     let made = covered(seed, 20, 0.55);
     bencher.bench_local(|| once(&made));
 }
 
 /// Forty-five.
-#[divan::bench(args = 1..=5, sample_count = 3)]
+#[divan::bench(args = 1..=5, sample_count = 1, sample_size = 1)]
 fn forty_five(bencher: Bencher, seed: u64) {
     let made = covered(seed, 45, 0.55);
     bencher.bench_local(|| once(&made));
 }
 
 /// The same on a sheet that is covered by 75 %.
-#[divan::bench(args = 1..=5, sample_count = 3)]
+#[divan::bench(args = 1..=5, sample_count = 1, sample_size = 1)]
 fn forty_five_crowded(bencher: Bencher, seed: u64) {
     let made = covered(seed, 45, 0.75);
     bencher.bench_local(|| once(&made));

@@ -34,6 +34,17 @@ fn hidden_arrangements_pass_and_others_are_found_from_what_was_thrown_about() {
 }
 
 #[test]
+fn what_the_benches_arrange_is_as_full_as_they_say_and_passes_as_it_was_made() {
+    for (count, seeds, share) in [(20, 20, 0.55), (45, 5, 0.55), (45, 5, 0.75)] {
+        for seed in 1..=seeds {
+            let m = made(seed, count, share);
+            assert!(fill(&m.hidden) >= share, "{count} {seed}: {}", fill(&m.hidden));
+            assert!(passes(&m.hidden) && !passes(&m.shuffled), "{count} {seed}");
+        }
+    }
+}
+
+#[test]
 fn the_same_seed_gives_the_same_places_and_another_gives_others() {
     let m = made(5, 12, 0.5);
     let places = |seed| -> Vec<Vec2> { found(&m.shuffled, &m.free, seed).at };
