@@ -8,10 +8,13 @@ use panelwright::diag::Problems;
 use panelwright::draw;
 use panelwright::draw::drawing::{DrawingOptions, drawing};
 use panelwright::draw::front_view::front_view;
+use panelwright::draw::region::region_view;
 use panelwright::draw::template::Paper;
 use panelwright::export::png;
-use panelwright::files::{Disk, Files};
+use panelwright::files::{Beside, Disk, Files};
+use panelwright::geom::Point;
 use panelwright::panel::Panel;
+use panelwright::place::{Answer, Asks};
 use panelwright::report;
 use panelwright::resolve::{self, Catalogue};
 use panelwright::survey::{self, Network};
@@ -44,6 +47,22 @@ fn read(name: &str) -> (Panel, Findings) {
     (panel, findings)
 }
 
+/// Where a breaker fits on one of them, near a place wished for.
+fn fits() -> Vec<u8> {
+    let (panel, findings) = read("corncrake/fixed-proposed");
+    let disk = Disk::new(env!("CARGO_MANIFEST_DIR"));
+    let text = r#"{ "format": 1, "panel": "x", "unit": "mm", "builds-on": "fixed-proposed.json",
+        "place": [{ "id": "tried", "instrument": "breaker/pullable", "at": [0, 0] }] }"#;
+    let name = "panels/corncrake/x.json".to_string();
+    let files = Beside { others: &disk, name: name.clone(), text: text.into() };
+    let with = resolve::resolve(&name, &files, &Catalogue::builtin()).unwrap();
+    let subject = with.find("tried").unwrap();
+    let near = Some(Point::new(0.0, 150.0));
+    let asks = Asks { instrument: "breaker/pullable".into(), turn: 0.0, near, tight: false };
+    let answer = Answer::of(with, subject, asks);
+    png::write(&region_view(&panel, &findings.list, &answer), 0, DPI).unwrap()
+}
+
 /// File name and bytes of every picture.
 fn pictures() -> BTreeMap<String, Vec<u8>> {
     let mut made = BTreeMap::new();
@@ -60,6 +79,7 @@ fn pictures() -> BTreeMap<String, Vec<u8>> {
         }
     }
     made.insert("wheatear-survey.png".into(), survey());
+    made.insert("corncrake-fixed-proposed-fits-breaker-pullable.png".into(), fits());
     made
 }
 

@@ -63,9 +63,9 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
-    ("place", &["check", "geom", "panel", "solid"]),
-    ("edit", &["geom", "panel", "units"]),
-    ("draw", &["calc", "check", "geom", "panel", "solid", "survey", "units"]),
+    ("place", &["calc", "check", "geom", "panel", "solid"]),
+    ("edit", &["geom", "panel", "place", "units"]),
+    ("draw", &["calc", "check", "geom", "panel", "place", "solid", "survey", "units"]),
     ("export", &["draw", "geom", "solid", "units"]),
     (
         "report",

@@ -2,8 +2,10 @@
 
 use crate::check::bans::Allow;
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit, reading};
+use crate::cli::{Entry, Exit, behind, fits_into, made, reading};
 use crate::diag::{Problem, Problems};
+use crate::draw::Drawing;
+use crate::draw::region::region_view;
 use crate::files::{Beside, Disk, beside};
 use crate::geom::Point;
 use crate::panel::Panel;
@@ -12,6 +14,7 @@ use crate::report::fits;
 use crate::resolve;
 use clap::{Arg, ArgAction, ArgMatches, Command};
 use serde_json::json;
+use std::path::PathBuf;
 
 /// The command.
 pub const ENTRY: Entry = Entry { command, run };
@@ -54,6 +57,15 @@ fn command() -> Command {
                 .value_parser(point)
                 .help("The place wished for, millimetres to the right and up from the datum"),
         )
+        .arg(
+            Arg::new("out")
+                .long("out")
+                .value_name("FOLDER")
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Draw the answer too, into this folder; made if it is not there"),
+        )
+        .args(fits_into::args())
+        .arg(made::formats_arg("svg,pdf,png", behind::FORMATS, "Formats of the drawing, joined by commas"))
 }
 
 fn point(text: &str) -> Result<Point, String> {
@@ -84,12 +96,19 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     }
     let near = m.get_one::<Point>("near").copied();
     // the panel as it is, so that its own mistakes are told with its own name
-    common::read_panel(&path, m)?;
-    let mut answers = Vec::new();
-    for turn in turns {
+    let bare = common::read_panel(&path, m)?;
+    let laid = |turn: f64| {
         let panel = with(&path, &name, turn, m)?;
         let subject =
             panel.find(TRIED).ok_or_else(|| Failure::Sentence(format!("{name} was not laid in")))?;
+        Ok((panel, subject))
+    };
+    if m.get_one::<String>("into").is_some() {
+        return fits_into::run(m, &bare, (&name, turns.first().copied().unwrap_or(0.0)), laid);
+    }
+    let mut answers = Vec::new();
+    for turn in turns {
+        let (panel, subject) = laid(turn)?;
         let asks = Asks { instrument: name.clone(), turn, near, tight: m.get_flag("nominal") };
         let mut answer = Answer::of(panel, subject, asks);
         if answer.short.is_some() {
@@ -101,6 +120,14 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let text =
         if common::wants_json(m) { format!("{:#}\n", fits::json(&answers)) } else { fits::text(&answers) };
     common::print(&text)?;
+    if m.get_one::<PathBuf>("out").is_some() {
+        let drawings = drawings(&bare, &answers);
+        let files = behind::made(m, &path, &drawings)?;
+        made::write_all(made::out(m), &files)?;
+        for f in &files {
+            anstream::eprintln!("drawn: {}", made::out(m).join(&f.name).display());
+        }
+    }
     Ok(if fits { Exit::Clean } else { Exit::Findings })
 }
 
@@ -123,6 +150,23 @@ fn instead(path: &str, asks: &Asks, m: &ArgMatches) -> Result<Vec<Instead>, Fail
         }
     }
     Ok(out)
+}
+
+/// A view of every answer with its name for files.
+fn drawings(bare: &Panel, answers: &[Answer]) -> Vec<(String, Drawing)> {
+    let findings = common::check_panel(bare, false);
+    let mut all: Vec<(String, Drawing)> = Vec::new();
+    for a in answers {
+        let letters = |c: char| if c.is_ascii_alphanumeric() || c == '.' { c } else { '-' };
+        let name = a.asks.instrument.trim_end_matches(".json");
+        let name: String = name.trim_matches(['.', '/']).chars().map(letters).collect();
+        let turn = if a.asks.turn == 0.0 { String::new() } else { format!("-turned-{}", a.asks.turn) };
+        let stem = format!("{}-fits-{name}{turn}", bare.slug);
+        if all.iter().all(|(known, _)| *known != stem) {
+            all.push((stem, region_view(bare, &findings.list, a)));
+        }
+    }
+    all
 }
 
 /// The panel with the instrument laid in at its datum.

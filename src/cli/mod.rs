@@ -13,6 +13,7 @@ mod cut_check;
 mod drawing;
 mod explain;
 mod fits;
+mod fits_into;
 mod instruments;
 mod interrupt;
 mod made;

@@ -4,7 +4,13 @@
 //! that a screen does.
 
 mod bands;
+mod over;
 mod says;
+
+pub(in crate::draw) use over::{Fitted, Over, bar, overlaid};
+pub(in crate::draw) use says::cautions;
+
+use over::FIRST;
 
 use super::template::column::flow;
 use super::template::placer::{Label, Placer, Reach, whole};
@@ -50,21 +56,14 @@ pub fn front_view(panel: &Panel, findings: &[Finding]) -> Drawing {
 
 /// The front view with what is asked for.
 pub fn front_view_of(panel: &Panel, findings: &[Finding], shows: Shows) -> Drawing {
-    let blocks = vec![says::words(panel, findings, shows), says::listed(panel, findings), says::cautions()];
-    let bounds = bounds(panel);
-    let size = if bounds.width().max(bounds.height()) > LARGE { LARGE_PAGE } else { PAGE };
+    let blocks = vec![says::words(panel, findings, shows), says::listed(panel, findings), cautions()];
+    let tall = |inner: f64| flow(&blocks, 0.0, 0.0, inner, Layer::Text).1;
+    let Fitted { size, room, ratio, shift } = Fitted::of(panel, tall);
     let inner = size.0 - 2.0 * MARGIN;
-    let (_, tall) = flow(&blocks, 0.0, 0.0, inner, Layer::Text);
-    let tall = tall.min(80.0);
-    let room = Rect::new(MARGIN, MARGIN + tall + 12.0, size.0 - MARGIN, size.1 - MARGIN - 10.0);
-    let fit = ((room.width() - 2.0 * AROUND) / bounds.width())
-        .min((room.height() - 2.0 * AROUND) / bounds.height());
-    // a ratio with one decimal, never above 1:1
-    let ratio = ((10.0 / fit).ceil() / 10.0).max(1.0);
+    let tall = tall(inner).min(80.0);
     let scale = 1.0 / ratio;
-    let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
     let view = View { panel, scale, shift, worst: worst(panel, findings), shows };
-    let mut items = view.draw(room);
+    let mut items = view.draw(room, Over::default());
     let title = format!("{}: front view, scale 1:{}, not to cut from", panel.name, trimmed(ratio, 1));
     let height = fitted(&title, 4.5, Weight::Bold, inner);
     let at = Point::new(MARGIN, size.1 - MARGIN - height);
@@ -101,7 +100,7 @@ pub fn figure(panel: &Panel, findings: &[Finding], most: (f64, f64)) -> Drawing 
     let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
     let shows = Shows { bands: false };
     let view = View { panel, scale, shift, worst: worst(panel, findings), shows };
-    let mut items = view.draw(room);
+    let mut items = view.draw(room, Over::default());
     items.extend(legend(&count(findings), (1.0, most.0 - 4.0), 2.0, scale));
     let page = Page {
         name: "front view".into(),
@@ -161,10 +160,12 @@ impl View<'_> {
         scaled(c, self.scale, self.shift)
     }
 
-    fn draw(&self, room: Rect) -> Vec<Item> {
-        let (mut under, mut lines) = (Vec::new(), Vec::new());
+    fn draw(&self, room: Rect, over: Over) -> Vec<Item> {
+        let (mut under, mut lines) = (over.under, Vec::new());
         let mut placer = Placer::new(room);
-        let mut labels = Vec::new();
+        let figures = |i: &&Item| matches!(i.shape, Shape::Text(_));
+        placer.block_items(&over.lines.iter().filter(figures).cloned().collect::<Vec<_>>());
+        let mut labels: Vec<(u8, Label)> = over.labels.into_iter().map(|l| (FIRST, l)).collect();
         for s in &self.panel.sheets {
             let stroke = match s.role {
                 SheetRole::Main | SheetRole::Floating => Stroke::solid(0.5),
@@ -187,8 +188,12 @@ impl View<'_> {
             lines.extend(bands);
             labels.extend(names.into_iter().map(|l| (3, l)));
         }
+        lines.extend(over.lines);
         // names that stand inside their own face have the least choice; what is no item comes last
-        labels.sort_by_key(|(rank, l)| (*rank, !l.inside));
+        let first = labels.iter().take_while(|(rank, _)| *rank == FIRST).count();
+        if let Some(rest) = labels.get_mut(first..) {
+            rest.sort_by_key(|(rank, l)| (*rank, !l.inside));
+        }
         placer.block_items(
             &under.iter().filter(|i: &&Item| matches!(i.shape, Shape::Text(_))).cloned().collect::<Vec<_>>(),
         );
@@ -362,13 +367,6 @@ fn legend(counts: &Counts, (left, right): (f64, f64), y: f64, scale: f64) -> Vec
         ));
         x += 36.0;
     }
-    let (from, wide) = (right - 100.0 * scale, 100.0 * scale);
-    let line = |a: Point, b: Point| Item::stroked(Layer::Frame, Shape::line(a, b), Stroke::solid(0.25));
-    items.push(line(Point::new(from, y), Point::new(from + wide, y)));
-    for x in [from, from + wide] {
-        items.push(line(Point::new(x, y - 1.0), Point::new(x, y + 1.0)));
-    }
-    let at = Point::new(from + wide / 2.0, y + 1.2);
-    items.push(Item::text(Layer::Frame, Text::new(at, 1.8, Anchor::MIDDLE, "100 mm")));
+    items.extend(bar(right, y, scale));
     items
 }

@@ -8,6 +8,7 @@ pub mod layer;
 pub mod mockup;
 pub mod model;
 pub mod picture;
+pub mod region;
 pub mod solids;
 pub mod style;
 pub mod survey;

@@ -8,7 +8,9 @@ pub mod arrange;
 mod barred;
 mod convex;
 mod eased;
+mod old;
 mod open;
+mod plate;
 mod region;
 mod shadow;
 mod shadows;
@@ -17,6 +19,8 @@ mod spots;
 mod without;
 
 pub use answer::{Answer, Asks, Instead};
+pub use old::{Into, Screw};
+pub use plate::{Plate, PlateHole};
 pub use region::{Question, Region, TOLERANCE, region};
 pub use short::{Binds, Short};
 pub use spots::{Asked, Spot, Spots, room, size, spots};

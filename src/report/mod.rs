@@ -10,6 +10,7 @@ pub mod document;
 mod earlier;
 mod explain;
 pub mod fits;
+pub mod fits_into;
 pub mod html;
 mod json;
 mod not_checked;

@@ -9,7 +9,7 @@ const SHEET: &str = r#"{ "format": 1, "panel": "Bare", "unit": "mm",
   "sheet": { "material": "6061-T6", "thickness": 2, "coat": 0.08, "outline": "M 0 0 H 300 V 150 H 0 Z" },
   "depth": { "default": 300 }, "place": [{ "id": "loom", "instrument": "mount/grommet", "at": [30, 20] }] }"#;
 
-fn scratch(name: &str, text: &str) -> PathBuf {
+pub fn scratch(name: &str, text: &str) -> PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("fits-{name}"));
     let _ = fs::remove_dir_all(&folder);
     fs::create_dir_all(&folder).unwrap();
@@ -18,12 +18,12 @@ fn scratch(name: &str, text: &str) -> PathBuf {
     file
 }
 
-fn run(args: &[&str]) -> (i32, Output) {
+pub fn run(args: &[&str]) -> (i32, Output) {
     let o = Command::new(env!("CARGO_BIN_EXE_panelwright")).args(args).output().unwrap();
     (o.status.code().unwrap_or(-1), o)
 }
 
-fn out(o: &Output) -> String {
+pub fn out(o: &Output) -> String {
     String::from_utf8_lossy(&o.stdout).into_owned() + &String::from_utf8_lossy(&o.stderr)
 }
 
@@ -123,4 +123,31 @@ fn bad_questions_are_named() {
         let (code, o) = run(&args);
         assert!(code == 2 && out(&o).contains(words), "{args:?}: {}", out(&o));
     }
+}
+
+/// The drawing tells what the text tells: the region's figures, the spots and what they are; and nowhere, by how much.
+#[test]
+fn the_answer_is_drawn_where_it_is_asked_for() {
+    let file = scratch("drawn", SHEET);
+    let folder = file.with_file_name("drawn");
+    let (path, folder) = (file.to_str().unwrap(), folder.to_str().unwrap());
+    let (_, o) =
+        run(&["fits", "blank/2-1-4in", path, "--near", "100,60", "--out", folder, "--formats", "svg"]);
+    let svg =
+        fs::read_to_string(format!("{folder}/fits-drawn-bare-fits-blank-2-1-4in.svg")).unwrap_or_default();
+    for words in [
+        "where blank/2-1-4in fits",
+        "not to cut from",
+        "[100, 60]",
+        "nearest to the place wished for",
+        ">10<",
+    ] {
+        assert!(svg.contains(words), "{words} is not in the drawing\n{}", out(&o));
+    }
+    let larger = scratch("drawn-small", &SHEET.replace("H 300 V 150", "H 60 V 40"));
+    let (_, o) =
+        run(&["fits", "blank/2-1-4in", larger.to_str().unwrap(), "--out", folder, "--formats", "svg"]);
+    let svg = fs::read_to_string(format!("{folder}/fits-drawn-small-bare-fits-blank-2-1-4in.svg"))
+        .unwrap_or_default();
+    assert!(svg.contains("FITS NOWHERE") && svg.contains("short by"), "{}", out(&o));
 }

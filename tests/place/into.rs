@@ -1,0 +1,111 @@
+//! An instrument into an old opening: numbers by hand, plates that are checked and cut like any panel.
+//!
+//! The 3 1/8 in pattern: a cutout of 3.125 in, screws on a square of 2.475 in, holes of 0.170 in; the 2 1/4 in one 1.856 in.
+//! A #6 screw is 0.138 in.
+
+use super::command::{out, run, scratch};
+use serde_json::Value;
+use std::fs;
+
+const FOUND: &str = "panels/wheatear/as-found.json";
+
+fn asked(args: &[&str]) -> (i32, Value) {
+    let root = env!("CARGO_MANIFEST_DIR");
+    let panel = format!("{root}/{}", args[1]);
+    let mut all = vec!["fits", args[0], &panel, "--format", "json"];
+    all.extend(&args[2..]);
+    let (code, o) = run(&all);
+    (code, serde_json::from_slice(&o.stdout).unwrap_or_else(|e| panic!("{e}: {}", out(&o))))
+}
+
+fn near(v: &Value, want: f64) {
+    let got = v.as_f64().unwrap_or(f64::NAN);
+    assert!((got - want).abs() < 1e-6, "{got}, not {want}");
+}
+
+#[test]
+fn a_standby_display_takes_the_hole_and_the_screws_of_the_dial_that_goes() {
+    let (code, v) = asked(&["standby/3-1-8in", FOUND, "--into", "vario"]);
+    assert_eq!((code, &v["as-it-is"], &v["plate"]), (0, &Value::from("pass"), &Value::Null));
+    // (3.125 - 3.08) / 2 in
+    near(&v["passes"]["parts"][0]["room"], 0.5715);
+    let screws = v["screws"].as_array().unwrap();
+    assert_eq!(screws.len(), 4);
+    for s in screws {
+        near(&s["off"], 0.0);
+        // (0.170 - 0.138) / 2 in
+        near(&s["play"], 0.4064);
+    }
+    assert_eq!(v["uncovered"].as_array().map(Vec::len), Some(0));
+}
+
+#[test]
+fn a_small_one_takes_a_plate_that_is_a_panel_of_its_own() {
+    let file = scratch("plate", "{}").with_file_name("plate.json");
+    let path = file.to_str().unwrap();
+    let (code, v) = asked(&["standby/2-1-4in", FOUND, "--into", "vario", "--adapter", path]);
+    assert_eq!((code, &v["as-it-is"]), (1, &Value::from("fail")));
+    // (3.125 - 2.21) / 2 in; screws off by the diagonal of (2.475 - 1.856) / 2 in
+    near(&v["passes"]["parts"][0]["room"], 11.6205);
+    near(&v["screws"][0]["off"], 0.3095 * 25.4 * std::f64::consts::SQRT_2);
+    let plate = &v["plate"];
+    // the opening's half, 39.6875 mm, and 3 mm beyond it, in whole millimetres for both halves
+    assert_eq!((plate["size"][0].as_f64(), plate["size"][1].as_f64()), (Some(86.0), Some(86.0)));
+    assert_eq!(plate["holes"].as_array().map(Vec::len), Some(4));
+    near(&plate["holes"][2]["at"][0], 2.475 / 2.0 * 25.4);
+    assert_eq!(plate["meets"].as_array().map(Vec::len), Some(0));
+    // its own check: what fails is the screwdriver on the plate's screws with the instrument on, and nothing else
+    for f in plate["findings"].as_array().unwrap() {
+        let id = f["id"].as_str().unwrap();
+        assert!(f["verdict"] != "fail" || id.starts_with("tool-reach/old-screw"), "{f}");
+    }
+    let (code, o) = run(&["check", path, "--format", "json"]);
+    assert!(code < 2, "{}", out(&o));
+    let folder = file.with_file_name("cut");
+    let (code, o) = run(&["template", path, "--out", folder.to_str().unwrap(), "--formats", "svg"]);
+    assert!(code < 2 && fs::read_dir(&folder).unwrap().count() > 0, "{}", out(&o));
+    // nothing that is there is overwritten
+    let root = env!("CARGO_MANIFEST_DIR");
+    let panel = format!("{root}/{FOUND}");
+    let (code, o) = run(&["fits", "standby/2-1-4in", &panel, "--into", "vario", "--adapter", path]);
+    assert!(code == 2 && out(&o).contains("exists"), "{}", out(&o));
+}
+
+#[test]
+fn what_is_larger_than_the_old_opening_goes_in_by_no_plate() {
+    let (code, v) = asked(&["standby/3-1-8in", FOUND, "--into", "cht"]);
+    assert_eq!((code, &v["as-it-is"], &v["plate"]), (1, &Value::from("fail"), &Value::Null));
+    assert!(v["no-plate-because"][0].as_str().unwrap().contains("too small"), "{v:#}");
+    // no screw hole: nothing holds a plate
+    let (_, v) = asked(&["standby/2-1-4in", FOUND, "--into", "old-voltmeter"]);
+    assert!(v["no-plate-because"][1].as_str().unwrap().contains("0 screw holes"), "{v:#}");
+    let root = env!("CARGO_MANIFEST_DIR");
+    let (code, o) = run(&["fits", "standby/2-1-4in", &format!("{root}/{FOUND}"), "--into", "nobody"]);
+    assert!(code == 2 && out(&o).contains("no such item"), "{}", out(&o));
+}
+
+/// The lower screws lie 28.8 - 47.6 / 2 = 5 mm from the sheet's edge: 1.25 diameters of M4, two are asked.
+#[test]
+fn a_doubler_is_wanted_where_old_screws_stand_too_near_the_edge() {
+    let text = r##"{ "format": 1, "panel": "Edge", "unit": "mm",
+      "sheet": { "material": "6061-T6", "thickness": 2, "outline": "M 0 0 H 300 V 150 H 0 Z" },
+      "place": [{ "id": "dial", "instrument": "own", "at": [40, 28.8] }] }"##;
+    let own = r##"{ "format": 1, "instrument": "Dial of mine", "kind": "gauge", "unit": "mm", "mounting": "front",
+      "service": "front", "sources": { "own": { "basis": "measured", "who": "A. Builder", "when": "2 April" } }, "source": "own",
+      "case": { "circle": 56.2 }, "openings": [{ "id": "main", "shape": { "circle": 57.4 } }],
+      "holes": [{ "square": 47.6, "diameter": 4.5, "fastener": "M4", "head": { "kind": "raised" }, "nut": {} }],
+      "bezel": { "shape": { "rectangle": [60, 60], "corner": 5 }, "thickness": 4 },
+      "bodies": [{ "id": "can", "shape": { "circle": 56.2 }, "from": 0, "to": 48 }], "ports": [] }"##;
+    let file = scratch("edge", text);
+    fs::write(file.with_file_name("own.json"), own).unwrap();
+    let folder = file.parent().unwrap().to_str().unwrap();
+    let args = ["fits", "own", file.to_str().unwrap(), "--into", "dial", "--instruments", folder];
+    let (_, o) = run(&args);
+    let told = out(&o);
+    assert!(told.contains("4 of 4 screws meet an old hole"), "{told}");
+    assert!(
+        told.contains("dial.screw-1 lies 1.3 diameters") || told.contains("lies 1.2 diameters"),
+        "{told}"
+    );
+    assert!(told.contains("left to approved data"), "{told}");
+}
