@@ -8,6 +8,7 @@
 pub mod calc;
 pub mod check;
 pub mod cli;
+pub mod compare;
 pub mod cut;
 pub mod define;
 pub mod diag;

@@ -63,6 +63,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
+    ("compare", &["check", "geom", "panel"]),
     ("place", &["calc", "check", "geom", "panel", "solid"]),
     ("edit", &["geom", "panel", "place", "units"]),
     ("draw", &["calc", "check", "geom", "panel", "place", "solid", "survey", "units"]),
@@ -70,8 +71,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "report",
         &[
-            "check", "cut", "define", "diag", "draw", "export", "geom", "import", "panel", "place", "solid",
-            "survey", "units",
+            "check", "compare", "cut", "define", "diag", "draw", "export", "geom", "import", "panel",
+            "place", "solid", "survey", "units",
         ],
     ),
 ];

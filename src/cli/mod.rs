@@ -7,6 +7,7 @@ mod arrange;
 mod behind;
 mod check;
 mod common;
+mod compare;
 mod completions;
 mod control_card;
 mod cut_check;
@@ -45,6 +46,7 @@ pub static COMMANDS: &[Entry] = &[
     check::ENTRY,
     fits::ENTRY,
     arrange::ENTRY,
+    compare::ENTRY,
     template::ENTRY,
     drawing::ENTRY,
     solids::ENTRY,

@@ -2,6 +2,7 @@
 
 pub mod arrange;
 pub mod catalogue;
+mod compare;
 mod content;
 mod cure;
 mod cut_json;
@@ -20,6 +21,7 @@ mod survey_json;
 mod survey_text;
 mod text;
 
+pub use compare::{COMPARE_FORMAT, compare_json, compare_text};
 pub use content::document;
 pub use cut_json::{CUT_FORMAT, cut_json};
 pub use cut_text::cut_text;

@@ -1,0 +1,188 @@
+//! Two panels: items added, removed and changed, sheets, verdicts that differ, and what becomes of each opening.
+//!
+//! Items are known by their ids, findings by theirs; openings by where they are in a sheet of the same id. Both panels
+//! are in millimetres from their own datum, which is taken to be one and the same.
+
+mod openings;
+
+pub use openings::{COINCIDE, Fate, Openings, Was};
+
+use crate::check::{Findings, Verdict};
+use crate::geom::{SLACK, Vec2, length};
+use crate::panel::{Panel, Subject, SubjectKind};
+use std::collections::BTreeMap;
+
+/// How an item of both panels differs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Changed {
+    /// Its id.
+    pub id: String,
+    /// How far it moved, mm.
+    pub moved: Vec2,
+    /// How far it was turned, degrees, above -180 and at most 180.
+    pub turned: f64,
+    /// It is mirrored in one of the two.
+    pub mirrored: bool,
+    /// Its instrument before and now, where that differs.
+    pub instrument: Option<[String; 2]>,
+    /// Its parts have other outlines, though it is the same instrument.
+    pub resized: bool,
+}
+
+/// A sheet that differs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetChange {
+    /// Its id.
+    pub id: String,
+    /// Area within its outline before and now, mm2; `None`: the panel has no such sheet.
+    pub area: [Option<f64>; 2],
+    /// Its thickness before and now, mm; `None`: not given, or no such sheet.
+    pub thickness: [Option<f64>; 2],
+}
+
+/// What one finding says before and now.
+#[derive(Clone, Debug, PartialEq)]
+pub struct VerdictChange {
+    /// Its id.
+    pub id: String,
+    /// Verdicts; `None`: there is no such finding.
+    pub verdict: [Option<Verdict>; 2],
+    /// Margins as drawn, in the rule's unit.
+    pub margin: [Option<f64>; 2],
+}
+
+impl VerdictChange {
+    /// What is new and no pass, or was better before.
+    pub fn worse(&self) -> bool {
+        match self.verdict {
+            [was, Some(now)] => now < was.unwrap_or(Verdict::Pass),
+            _ => false,
+        }
+    }
+}
+
+/// All that differs.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Difference {
+    /// Ids of items that only the new panel has.
+    pub added: Vec<String>,
+    /// Ids of items that only the old panel has.
+    pub removed: Vec<String>,
+    /// Items of both that differ.
+    pub changed: Vec<Changed>,
+    /// Sheets that differ.
+    pub sheets: Vec<SheetChange>,
+    /// Findings that differ in verdict, or in margin by more than what was asked; the worst now first.
+    pub verdicts: Vec<VerdictChange>,
+    /// What becomes of the openings.
+    pub openings: Openings,
+}
+
+impl Difference {
+    /// From one panel to another; margins that differ by at most `least` are left out.
+    pub fn of(old: (&Panel, &Findings), new: (&Panel, &Findings), least: f64) -> Difference {
+        let items = [items(old.0), items(new.0)];
+        let only = |a: usize, b: usize| {
+            items[a].keys().filter(|id| !items[b].contains_key(*id)).map(|id| (*id).to_string()).collect()
+        };
+        let both = items[0].iter().filter_map(|(id, was)| Some((*was, *items[1].get(id)?)));
+        Difference {
+            added: only(1, 0),
+            removed: only(0, 1),
+            changed: both.filter_map(|(was, now)| changed(was, now)).collect(),
+            sheets: sheets(old.0, new.0),
+            verdicts: verdicts(old, new, least),
+            openings: Openings::of(old.0, new.0),
+        }
+    }
+
+    /// Whether any verdict got worse.
+    pub fn worse(&self) -> bool {
+        self.verdicts.iter().any(VerdictChange::worse)
+    }
+
+    /// Whether the two are alike but for openings, which a panel has without any change.
+    pub fn is_empty(&self) -> bool {
+        let items = self.added.is_empty() && self.removed.is_empty() && self.changed.is_empty();
+        items && self.sheets.is_empty() && self.verdicts.is_empty() && self.openings.cut.is_empty()
+    }
+}
+
+/// Whatever is placed: all subjects but the sheets, which are told apart.
+fn items(panel: &Panel) -> BTreeMap<&str, &Subject> {
+    let all = panel.subjects.iter().filter(|s| s.kind != SubjectKind::Sheet);
+    all.map(|s| (s.id.as_str(), s)).collect()
+}
+
+fn changed(was: &Subject, now: &Subject) -> Option<Changed> {
+    let name = |s: &Subject| s.facts.as_ref().map_or(String::new(), |f| f.instrument.clone());
+    let names = [name(was), name(now)];
+    let moved = now.at - was.at;
+    let turned = 180.0 - (180.0 - (now.turn - was.turn)).rem_euclid(360.0);
+    let mirrored = was.mirrored != now.mirrored;
+    let instrument = (names[0] != names[1]).then_some(names);
+    let same_sizes = was.parts.len() == now.parts.len()
+        && was.parts.iter().zip(&now.parts).all(|(a, b)| {
+            let sizes = [a.contour.area() - b.contour.area(), a.contour.perimeter() - b.contour.perimeter()];
+            // an outline that only moved keeps both to rounding
+            a.name == b.name && sizes.iter().all(|d| d.abs() <= 1e-6 * (1.0 + a.contour.area()))
+        });
+    let resized = instrument.is_none() && !same_sizes;
+    let still = length(moved) <= SLACK && turned.abs() <= SLACK;
+    if still && !mirrored && instrument.is_none() && !resized {
+        return None;
+    }
+    Some(Changed { id: now.id.clone(), moved, turned, mirrored, instrument, resized })
+}
+
+fn sheets(old: &Panel, new: &Panel) -> Vec<SheetChange> {
+    let mut all: BTreeMap<&str, SheetChange> = BTreeMap::new();
+    for (k, panel) in [old, new].into_iter().enumerate() {
+        for s in &panel.sheets {
+            let blank = SheetChange { id: s.id.clone(), area: [None; 2], thickness: [None; 2] };
+            let entry = all.entry(&s.id).or_insert(blank);
+            entry.area[k] = Some(s.outline.area());
+            entry.thickness[k] = s.thickness;
+        }
+    }
+    let outline = |p: &Panel, id: &str| p.sheets.iter().find(|s| s.id == id).map(|s| s.outline.clone());
+    let differs = |c: &SheetChange| {
+        let outlines = match (outline(old, &c.id), outline(new, &c.id)) {
+            (Some(a), Some(b)) => !openings::coincide(&a, &b),
+            _ => true,
+        };
+        let thickness = match c.thickness {
+            [Some(a), Some(b)] => (a - b).abs() > SLACK,
+            [a, b] => a != b,
+        };
+        outlines || thickness
+    };
+    all.into_values().filter(differs).collect()
+}
+
+fn verdicts(old: (&Panel, &Findings), new: (&Panel, &Findings), least: f64) -> Vec<VerdictChange> {
+    let mut all: BTreeMap<String, VerdictChange> = BTreeMap::new();
+    for (k, (panel, findings)) in [old, new].into_iter().enumerate() {
+        for f in &findings.list {
+            let id = f.id(panel);
+            let blank = VerdictChange { id: id.clone(), verdict: [None; 2], margin: [None; 2] };
+            let entry = all.entry(id).or_insert(blank);
+            // one id may be spoken of twice: the worse one holds
+            if entry.verdict[k].is_none_or(|v| f.verdict < v) {
+                entry.verdict[k] = Some(f.verdict);
+                entry.margin[k] = f.margin();
+            }
+        }
+    }
+    let differs = |c: &VerdictChange| {
+        let margin = match c.margin {
+            [Some(a), Some(b)] => (a - b).abs() > least,
+            _ => false,
+        };
+        c.verdict[0] != c.verdict[1] || margin
+    };
+    let mut list: Vec<VerdictChange> = all.into_values().filter(differs).collect();
+    let rank = |c: &VerdictChange| (!c.worse(), c.verdict[1].unwrap_or(Verdict::Pass));
+    list.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.id.cmp(&b.id)));
+    list
+}

@@ -1,0 +1,133 @@
+//! What differs between two panels, told to people and to programs.
+
+use crate::check::Verdict;
+use crate::compare::{Changed, Difference, Fate, VerdictChange};
+use crate::geom::length;
+use crate::report::sentence::trim;
+use serde_json::{Value, json};
+
+/// Version of the comparison's JSON.
+pub const COMPARE_FORMAT: u32 = 1;
+
+fn change(c: &Changed) -> String {
+    let mut said = Vec::new();
+    if let Some([was, now]) = &c.instrument {
+        let word = |s: &str| if s.is_empty() { "no instrument".to_string() } else { s.to_string() };
+        said.push(format!("{} becomes {}", word(was), word(now)));
+    }
+    if length(c.moved) > crate::geom::SLACK {
+        said.push(format!("moved by {} mm, {} mm", trim(c.moved.x, 3), trim(c.moved.y, 3)));
+    }
+    if c.turned.abs() > crate::geom::SLACK {
+        said.push(format!("turned by {} degrees", trim(c.turned, 3)));
+    }
+    if c.mirrored {
+        said.push("mirrored".into());
+    }
+    if c.resized {
+        said.push("other sizes".into());
+    }
+    format!("{}: {}", c.id, said.join("; "))
+}
+
+fn verdict(c: &VerdictChange) -> String {
+    let word = |v: Option<Verdict>| v.map_or("not asked", Verdict::word);
+    let margin = match c.margin {
+        [Some(a), Some(b)] => format!(" (margin {} to {})", trim(a, 3), trim(b, 3)),
+        [None, Some(b)] => format!(" (margin {})", trim(b, 3)),
+        _ => String::new(),
+    };
+    format!("{} to {}: {}{margin}", word(c.verdict[0]), word(c.verdict[1]), c.id)
+}
+
+fn fate(f: &Fate) -> String {
+    match f {
+        Fate::Used(by) => format!("used again by {by}"),
+        Fate::Swallowed(by) => format!("swallowed whole by {by}"),
+        Fate::Part(by, left) => format!("cut into by {by}; {} mm2 of it are left", trim(*left, 1)),
+        Fate::Covered(by) => format!("covered whole by {by}"),
+        Fate::Open(area) => format!("open, nothing covers it: fill or cover {} mm2", trim(*area, 1)),
+    }
+}
+
+/// For people: `names` are the titles of the two panels. Passes that appear or vanish are only counted.
+pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
+    let mut out = format!("From: {}\nTo:   {}\n", names[0], names[1]);
+    if d.is_empty() {
+        out += "\nNothing differs.\n";
+    }
+    let mut list = |head: &str, lines: Vec<String>| {
+        if !lines.is_empty() {
+            out += &format!("\n{head} ({})\n", lines.len());
+            lines.iter().for_each(|l| out += &format!("  {l}\n"));
+        }
+    };
+    let (worse, rest): (Vec<_>, Vec<_>) = d.verdicts.iter().partition(|c| c.worse());
+    let plain =
+        |c: &VerdictChange| matches!(c.verdict, [None, Some(Verdict::Pass)] | [Some(Verdict::Pass), None]);
+    let (quiet, rest): (Vec<_>, Vec<_>) = rest.into_iter().partition(|c| plain(c));
+    let (gone, rest): (Vec<_>, Vec<_>) = rest.into_iter().partition(|c| c.verdict[1].is_none());
+    let (better, margins): (Vec<_>, Vec<_>) = rest.into_iter().partition(|c| c.verdict[0] != c.verdict[1]);
+    list("Verdicts that got worse", worse.into_iter().map(verdict).collect());
+    list("Verdicts that got better", better.into_iter().map(verdict).collect());
+    list("Not asked any more", gone.into_iter().map(verdict).collect());
+    list("Same verdict, other margin", margins.into_iter().map(verdict).collect());
+    list("Items added", d.added.clone());
+    list("Items removed", d.removed.clone());
+    list("Items changed", d.changed.iter().map(change).collect());
+    let sheet = |s: &crate::compare::SheetChange| {
+        let told =
+            |v: Option<f64>, unit: &str| v.map_or("not there".into(), |v| format!("{} {unit}", trim(v, 3)));
+        let [a, b] = s.area.map(|v| told(v, "mm2"));
+        let [t, u] = s.thickness.map(|v| told(v, "mm"));
+        format!("{}: area {a} to {b}, thickness {t} to {u}", s.id)
+    };
+    list("Sheets that differ", d.sheets.iter().map(sheet).collect());
+    if !d.is_empty() {
+        let olds = d.openings.old.iter().map(|w| format!("{}: {}", w.name, fate(&w.fate)));
+        list("Openings that are there", olds.collect());
+    }
+    let cut = d.openings.cut.iter();
+    let cut = cut.map(|(n, a, l)| format!("{n}: {} mm2 of metal, outline {} mm", trim(*a, 1), trim(*l, 1)));
+    list("To cut", cut.collect());
+    if !quiet.is_empty() {
+        out += &format!("\nPasses that appeared or vanished: {} (listed by --format json)\n", quiet.len());
+    }
+    out +=
+        "\nBoth panels are compared from one and the same datum. The program advises, it approves nothing.\n";
+    out
+}
+
+/// For programs.
+pub fn compare_json(names: [&str; 2], d: &Difference) -> Value {
+    let changed = |c: &Changed| {
+        json!({ "id": c.id, "moved": [c.moved.x, c.moved.y], "turned": c.turned, "mirrored": c.mirrored,
+            "instrument": c.instrument, "resized": c.resized })
+    };
+    let verdict = |c: &VerdictChange| {
+        let words = c.verdict.map(|v| v.map(Verdict::word));
+        json!({ "id": c.id, "verdict": words, "margin": c.margin, "worse": c.worse() })
+    };
+    let old = |w: &crate::compare::Was| {
+        let (word, by, left) = match &w.fate {
+            Fate::Used(by) => ("used", Some(by), None),
+            Fate::Swallowed(by) => ("swallowed", Some(by), None),
+            Fate::Part(by, left) => ("part", Some(by), Some(*left)),
+            Fate::Covered(by) => ("covered", Some(by), None),
+            Fate::Open(area) => ("open", None, Some(*area)),
+        };
+        json!({ "opening": w.name, "fate": word, "by": by, "area": left })
+    };
+    let cut = |(name, area, length): &(String, f64, f64)| json!({ "opening": name, "area": area, "length": length });
+    let sheet =
+        |s: &crate::compare::SheetChange| json!({ "id": s.id, "area": s.area, "thickness": s.thickness });
+    json!({
+        "format": COMPARE_FORMAT, "unit": "mm", "from": names[0], "to": names[1], "worse": d.worse(),
+        "added": d.added, "removed": d.removed,
+        "changed": d.changed.iter().map(changed).collect::<Vec<_>>(),
+        "sheets": d.sheets.iter().map(sheet).collect::<Vec<_>>(),
+        "verdicts": d.verdicts.iter().map(verdict).collect::<Vec<_>>(),
+        "openings": d.openings.old.iter().map(old).collect::<Vec<_>>(),
+        "cut": d.openings.cut.iter().map(cut).collect::<Vec<_>>(),
+    })
+}
