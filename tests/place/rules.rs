@@ -8,9 +8,17 @@ use panelwright::geom::{Point, Vec2};
 use panelwright::panel::Panel;
 use panelwright::place::{Region, TOLERANCE, region, room};
 
-/// Findings about a subject that are no pass, of the rules that have a say in the region and that a place may cure.
-fn broken<'a>(panel: &Panel, findings: &'a Findings, subject: usize, region: &Region) -> Vec<&'a Finding> {
-    let unsaid: Vec<&str> = region.unsaid.iter().map(|(rule, _)| *rule).collect();
+/// Findings about a subject that are no pass, of the rules that have a say in the region and that a place may cure. One
+/// that has a say about some of the others only counts `out` of the region: it may be what bars the place.
+fn broken<'a>(
+    panel: &Panel,
+    findings: &'a Findings,
+    subject: usize,
+    region: &Region,
+    out: bool,
+) -> Vec<&'a Finding> {
+    let partly = |rule: &str| out && rule == "comes-out";
+    let unsaid: Vec<&str> = region.unsaid.iter().map(|(rule, _)| *rule).filter(|r| !partly(r)).collect();
     let about = |f: &&Finding| {
         let own = f.a.subject as usize == subject;
         // of two own parts, or of one alone where a number of its own is asked
@@ -70,7 +78,7 @@ fn asked(
         trial.shift(subject, p.to_vec2() - at);
         at = p.to_vec2();
         findings = recheck(&trial, findings, &[subject]);
-        let broken = broken(&trial, &findings, subject, region);
+        let broken = broken(&trial, &findings, subject, region, room < 0.0);
         if room > 0.0 {
             let told: Vec<String> =
                 broken.iter().map(|f| format!("{} {:?} {:?}", f.id(&trial), f.measured, f.asked)).collect();
