@@ -17,7 +17,8 @@ pub static RULE: Rule = Rule {
           floor of the depth map, and controls anywhere in their travel. Passes where some direction is surely free, and says which. The radius is the line's own, \
           else the definition's; pressure hose has a table (AC 43.13-1B table 9-3), wires bend to 10 outside diameters; for \
           other kinds no source gives it: ask the maker. Where a definition gives the room of its bend or an elbow, a turn \
-          anywhere within that room must be clear; that some such turn is not is no fail. What a floating panel sways is not counted.",
+          anywhere within that room must be clear; that some such turn is not is no fail. What a floating panel sways and a rear droops against the port is counted: everything \
+          else stands anywhere within that, the floor of the depth map too.",
     limit: Limit::AtLeast(0.0),
     source: Source { standing: Standing::Nature, title: "" },
     relation: Relation::Near(Near { reach, measure }),
@@ -69,6 +70,10 @@ fn one(t: &mut Teller<'_>, movers: &Movers<'_>, e: &Exit) {
     let mut found = free_of(panel, e, &around, clearance, true);
     let how = how(panel, e);
     if !found.set.is_empty() {
+        if !around.waits.is_empty() {
+            t.withhold(e.port, at[0], around.waits.join("; "));
+            return;
+        }
         let words = format!("{}; {how}", said(e, &found.set, Seen::FromSeat));
         t.plain(e.port, None, at, Verdict::Pass, words);
         return;

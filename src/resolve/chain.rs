@@ -2,7 +2,7 @@
 
 use crate::define::{self, Panel};
 use crate::diag::{Problem, Problems};
-use crate::files::Files;
+use crate::files::{Files, beside};
 use std::sync::Arc;
 
 /// Longest chain of files.
@@ -81,31 +81,9 @@ pub(super) fn read(path: &str, files: &dyn Files, problems: &mut Problems) -> Op
     Some(chain)
 }
 
-/// A file's name as seen from the folder of another one; an absolute name stands for itself.
-pub(super) fn beside(file: &str, name: &str) -> String {
-    if name.starts_with('/') {
-        return name.to_string();
-    }
-    match file.rfind('/') {
-        Some(end) => normal(&format!("{}/{name}", &file[..end])),
-        None => normal(name),
-    }
-}
-
 /// A name without `.` and without `..` behind a folder's name.
 pub(super) fn normal(path: &str) -> String {
-    let mut parts: Vec<&str> = Vec::new();
-    for part in path.split('/') {
-        match part {
-            "." => {}
-            "" if !parts.is_empty() => {}
-            ".." if parts.last().is_some_and(|p| !p.is_empty() && *p != "..") => {
-                parts.pop();
-            }
-            _ => parts.push(part),
-        }
-    }
-    parts.join("/")
+    beside("", path)
 }
 
 #[cfg(test)]

@@ -30,8 +30,8 @@ mod spelling;
 mod tolerance;
 mod wishes;
 
+use crate::files::beside;
 pub use catalogue::Catalogue;
-use chain::beside;
 pub use tolerance::cut_tolerance;
 
 use crate::diag::Problems;

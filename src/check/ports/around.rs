@@ -8,6 +8,7 @@ use super::super::judge::{Stack, loss};
 use super::exit::Exit;
 use super::terms::{Holds, holds};
 use super::tube::along_depth;
+use crate::geom::sweep::swept;
 use crate::geom::{Contour, Point, Rect, SLACK, Transform, Vec2};
 use crate::panel::{Class, Detail, Panel, Part, PartRef, Subject};
 use crate::solid::travel::{Moved, Reach};
@@ -35,6 +36,8 @@ pub struct Block<'a> {
     pub own: bool,
     /// What the worst tolerances of the two take away, mm.
     pub loss: f64,
+    /// How far it may come against the port from where it is drawn, mm; a prism is drawn out by that instead, and this is 0.
+    pub sway: f64,
     /// Its true shape, where it is no prism along the depth; the section is its silhouette then.
     pub solid: Option<&'a Solid>,
 }
@@ -89,8 +92,10 @@ impl<'a> Movers<'a> {
 pub struct Around<'a> {
     /// What stands still.
     pub blocks: Vec<Block<'a>>,
-    /// What moves.
-    pub movers: Vec<&'a Mover<'a>>,
+    /// What moves, and how far it may come against the port besides, mm.
+    pub movers: Vec<(&'a Mover<'a>, f64)>,
+    /// Numbers of the sway that are missing, in words.
+    pub waits: Vec<String>,
     /// Depth of the floor where no area of the depth map says otherwise.
     pub floor: Option<f64>,
 }
@@ -117,10 +122,16 @@ impl<'a> Around<'a> {
         let carrier = panel.subject(exit.port).carrier;
         let group = panel.group(exit.port);
         let floor = panel.depth_maps(group).filter_map(|m| m.elsewhere).reduce(f64::min);
-        let mut all = Around { blocks: Vec::new(), movers: Vec::new(), floor };
+        let mut all = Around { floor, ..Around::default() };
         let far = Bounds { low: exit.at, high: exit.at }.grown(reach.max(exit.deep() + clearance));
-        let comes = |m: &&Mover<'_>| m.reach.bounds().distance(&far) <= 0.0;
-        all.movers = movers.all.iter().filter(comes).collect();
+        for m in &movers.all {
+            let play = panel.play(m.part, exit.port);
+            let sway = play.farthest().length();
+            if m.reach.bounds().distance(&far) <= sway {
+                all.movers.push((m, sway));
+                all.wait(play.waits);
+            }
+        }
         for (k, s) in panel.subjects.iter().enumerate() {
             let own = k as u32 == mine;
             if s.parts.is_empty() || Some(k as u32) == carrier {
@@ -162,12 +173,56 @@ impl<'a> Around<'a> {
             let (low, sure) = area.available.map_or((0.0, false), |d| (d, true));
             all.push(None, Some(&area.id), Cow::Borrowed(&area.contour), (low, FAR, sure), false);
         }
+        all.sway(panel, exit);
         all.blocks.retain(|b| !is_behind(b, exit, clearance));
         let port = panel.part(exit.port);
         for b in &mut all.blocks {
             b.loss = b.part.map_or_else(|| shifts(port), |r| loss(port, panel.part(r), Stack::Boundaries));
         }
         all
+    }
+
+    fn wait(&mut self, words: Vec<String>) {
+        let new = words.into_iter().filter(|w| !self.waits.contains(w)).collect::<Vec<_>>();
+        self.waits.extend(new);
+    }
+
+    /// Draws out what moves against the port by as far as it does: a floating panel sways, a rear droops.
+    fn sway(&mut self, panel: &Panel, exit: &Exit) {
+        // the depth map is of the airframe, which the fixed sheet stands for
+        let airframe = panel.sheets.first().map(|s| PartRef { subject: s.subject, part: 0 });
+        let play = |part: Option<PartRef>| part.or(airframe).map(|r| panel.play(r, exit.port));
+        if let (Some(floor), Some(play)) = (self.floor, play(None)) {
+            self.floor = Some(floor + play.low.d);
+            self.wait(play.waits);
+        }
+        let mut drawn_out = Vec::with_capacity(self.blocks.len());
+        for mut b in std::mem::take(&mut self.blocks) {
+            let Some(play) = play(b.part) else {
+                drawn_out.push(b);
+                continue;
+            };
+            if play.low.length() + play.high.length() > SLACK {
+                if b.solid.is_some() {
+                    // a ball about the box of shifts: enough to be called free, too much for a sure fail
+                    b.sway = play.farthest().length();
+                    b.sure = false;
+                    b.bounds = b.bounds.inflate(b.sway, b.sway);
+                    (b.low, b.high) = (b.low - b.sway, b.high + b.sway);
+                } else {
+                    (b.low, b.high) = play.deep((b.low, b.high));
+                    for contour in swept(&b.contour, play.flat()) {
+                        let bounds = contour.bounds();
+                        drawn_out.push(Block { contour: Cow::Owned(contour), bounds, ..b.clone() });
+                    }
+                    self.wait(play.waits);
+                    continue;
+                }
+            }
+            self.wait(play.waits);
+            drawn_out.push(b);
+        }
+        self.blocks = drawn_out;
     }
 
     fn push(
@@ -179,7 +234,19 @@ impl<'a> Around<'a> {
         own: bool,
     ) {
         let bounds = contour.bounds();
-        self.blocks.push(Block { part, name, contour, bounds, low, high, sure, own, loss: 0.0, solid: None });
+        self.blocks.push(Block {
+            part,
+            name,
+            contour,
+            bounds,
+            low,
+            high,
+            sure,
+            own,
+            loss: 0.0,
+            sway: 0.0,
+            solid: None,
+        });
     }
 }
 

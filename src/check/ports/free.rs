@@ -56,7 +56,7 @@ pub fn looked_at(panel: &Panel, exit: &Exit, clearance: f64) -> Rect {
 
 fn looks(panel: &Panel, exit: &Exit, clearance: f64) -> f64 {
     let loss = panel.part(exit.port).terms.iter().map(|t| t.shift + t.grow).sum::<f64>();
-    reach(panel, exit) + clearance + loss
+    reach(panel, exit) + clearance + loss + panel.most_play()
 }
 
 /// How far from its axis a line's first turn can reach, seen from the seat.
@@ -91,7 +91,7 @@ pub fn free_of(panel: &Panel, exit: &Exit, around: &Around<'_>, clearance: f64, 
     for met in &found.by {
         let one = match *met {
             Met::Still(k) => around.blocks.get(k).map(|b| (name(panel, b), b.part)),
-            Met::Moves(k) => around.movers.get(k).map(|m| (panel.part_name(m.part), Some(m.part))),
+            Met::Moves(k) => around.movers.get(k).map(|(m, _)| (panel.part_name(m.part), Some(m.part))),
             Met::Floor => Some(("the room that is left behind the sheet".to_string(), None)),
         };
         let Some(one) = one else { continue };
@@ -193,7 +193,7 @@ struct Test<'a> {
 
 impl Test<'_> {
     fn loss(&self, b: &Block<'_>) -> f64 {
-        if self.worst { b.loss } else { 0.0 }
+        b.sway + if self.worst { b.loss } else { 0.0 }
     }
 
     fn split(&self, from: f64, to: f64, found: &mut Found) {
@@ -211,7 +211,7 @@ impl Test<'_> {
         }
         found.sure &= match met {
             Met::Still(k) => self.around.blocks.get(k).is_none_or(|b| b.sure),
-            Met::Moves(k) => self.around.movers.get(k).is_none_or(|m| m.sure),
+            Met::Moves(k) => self.around.movers.get(k).is_none_or(|(m, sway)| m.sure && *sway == 0.0),
             Met::Floor => true,
         };
         if !found.by.contains(&met) {
@@ -288,7 +288,7 @@ impl Test<'_> {
         let still = self.around.blocks.iter().enumerate();
         let still = still.filter(|(_, b)| b.solid.is_some_and(|s| near(s, self.loss(b))));
         let moves = self.around.movers.iter().enumerate();
-        let moves = moves.filter(|(_, m)| here.iter().any(|b| m.reach.may_meet(b, 0.0)));
+        let moves = moves.filter(|(_, (m, sway))| here.iter().any(|b| m.reach.may_meet(b, *sway)));
         let all =
             || still.clone().map(|(k, _)| Met::Still(k)).chain(moves.clone().map(|(k, _)| Met::Moves(k)));
         let first = all().next()?;
@@ -311,9 +311,13 @@ impl Test<'_> {
                     bar(met, &|| barred(need.most + loss), &|| barred(need.least + loss))
                 },
             ),
-            Met::Moves(k) => self.around.movers.get(k).and_then(|m| {
-                let some = || m.reach.meets(mine.get_or_init(|| ready(need.most)), SLACK);
-                bar(met, &some, &|| need.least >= 0.0 && m.reach.meets(&ready(need.least), 0.0))
+            Met::Moves(k) => self.around.movers.get(k).and_then(|(m, sway)| {
+                let some = || match *sway > 0.0 {
+                    true => m.reach.meets(&ready(need.most + sway), SLACK),
+                    false => m.reach.meets(mine.get_or_init(|| ready(need.most)), SLACK),
+                };
+                let least = need.least + sway;
+                bar(met, &some, &|| least >= 0.0 && m.reach.meets(&ready(least), 0.0))
             }),
             Met::Floor => None,
         };

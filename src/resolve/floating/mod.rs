@@ -8,13 +8,13 @@ mod lay;
 
 use super::assemble;
 use super::catalogue::Shelf;
-use super::chain::{self, ReadFile, beside, normal};
+use super::chain::{self, ReadFile, normal};
 use super::merge::{From, Merged};
 use super::scene::{Scene, Stand, number};
 use super::shape;
 use crate::define::panel::{Floating, FloatsIn};
 use crate::diag::{Problem, Problems, Where, did_you_mean};
-use crate::files::Files;
+use crate::files::{Files, beside};
 use crate::geom::Point;
 use crate::panel::{Class, Classes, Detail, Group, Make, Panel, PartRef, SubjectKind, Sway};
 use std::sync::Arc;
