@@ -18,7 +18,7 @@ pub static RULE: Rule = Rule {
           else the definition's; pressure hose has a table (AC 43.13-1B table 9-3), wires bend to 10 outside diameters; for \
           other kinds no source gives it: ask the maker. Where a definition gives the room of its bend or an elbow, a turn \
           anywhere within that room must be clear; that some such turn is not is no fail. What a floating panel sways and a rear droops against the port is counted: everything \
-          else stands anywhere within that, the floor of the depth map too.",
+          else stands anywhere within that, the floor of the depth map too; how near the fixed sheet comes is asked by sway.",
     limit: Limit::AtLeast(0.0),
     source: Source { standing: Standing::Nature, title: "" },
     relation: Relation::Near(Near { reach, measure }),

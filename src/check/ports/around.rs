@@ -198,7 +198,9 @@ impl<'a> Around<'a> {
         }
         let mut drawn_out = Vec::with_capacity(self.blocks.len());
         for mut b in std::mem::take(&mut self.blocks) {
-            let Some(play) = play(b.part) else {
+            // the sheet is taken without its openings: how near its metal comes round them is asked by `sway`
+            let is_sheet = b.part.is_some() && b.name.is_some();
+            let Some(play) = (if is_sheet { None } else { play(b.part) }) else {
                 drawn_out.push(b);
                 continue;
             };
