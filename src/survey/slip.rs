@@ -108,6 +108,6 @@ mod tests {
 
     #[test]
     fn without_a_usual_slip_the_expected_value_is_given_as_finely_as_it_was_written() {
-        assert_eq!(asked("312.0 mm", 337.26), ("337.3 mm".into(), None));
+        assert_eq!(asked("312.0 mm", 345.26), ("345.3 mm".into(), None));
     }
 }
