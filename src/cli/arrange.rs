@@ -89,7 +89,9 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let mut ground = Ground::new(&panel, pieces(&panel, &movable));
     ground.bind(&panel);
     let most = m.get_one::<u64>("moves").copied().unwrap_or(1);
-    let until = m.get_one::<u64>("most-seconds").map(|s| Instant::now() + Duration::from_secs(*s));
+    // a time that no clock reaches is none
+    let until =
+        m.get_one::<u64>("most-seconds").and_then(|s| Instant::now().checked_add(Duration::from_secs(*s)));
     let mut progress = Progress::new(usize::try_from(most).unwrap_or(usize::MAX));
     interrupt::listen();
     let mut shown = Instant::now();

@@ -41,14 +41,11 @@ impl Scene<'_, '_> {
         w.orders = def.orders.iter().map(|o| self.sequence(o)).collect();
         w.rows = def.rows.iter().map(|o| self.sequence(o)).collect();
         for a in &def.apart {
-            w.apart.push(KeptApart {
-                items: self.named(&a.items),
-                by: a.by.value.mm(),
-                place: a.place.clone(),
-            });
+            let items = self.several(&a.items);
+            w.apart.push(KeptApart { items, by: a.by.value.mm(), place: a.place.clone() });
         }
         for s in &def.symmetric {
-            if let [a, b] = self.named(&s.items)[..] {
+            if let [a, b] = self.several(&s.items)[..] {
                 w.symmetric.push(([a, b], s.about.value.mm()));
             }
         }
@@ -74,6 +71,22 @@ impl Scene<'_, '_> {
             {
                 all.push(k);
             }
+        }
+        all
+    }
+
+    /// The same of what is asked of two or more: one item alone, or units of one stack, would ask nothing.
+    fn several(&mut self, ids: &[Written<Text>]) -> Vec<usize> {
+        let before = self.problems.len();
+        let all = self.named(ids);
+        if let ([_], Some(last)) = (&all[..], ids.last())
+            && self.problems.len() == before
+            && !ids.iter().any(|id| self.merged.unsure(&id.value))
+        {
+            let message =
+                format!("{}: this list names one item only; units of a stack count as the stack", last.value);
+            self.problems
+                .push(Problem::new("contradiction", &last.place, message).help("name two different items"));
         }
         all
     }

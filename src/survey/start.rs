@@ -8,6 +8,7 @@ use super::network::Network;
 use super::observation::{Observation, Relation, State};
 use crate::define::survey::Side;
 use crate::geom::{Point, Vec2, angle};
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 /// What counts as agreement between observations while coordinates are rough, mm.
@@ -130,7 +131,7 @@ impl Grow<'_> {
             // first what is certain, then what most observations touch, then by id
             let next = (0..n).filter(|p| !self.placed[*p] && places[*p].is_some()).min_by_key(|p| {
                 let found = places[*p].as_ref();
-                (found.is_some_and(|f| f.second.is_some()), n * 20 - found.map_or(0, |f| f.loci), *p)
+                (found.is_some_and(|f| f.second.is_some()), Reverse(found.map_or(0, |f| f.loci)), *p)
             });
             let (p, at) = match next.and_then(|p| Some((p, places[p].take()?))) {
                 Some((p, found)) => {
@@ -159,8 +160,17 @@ impl Grow<'_> {
 
     /// Where a point may go by at least two observations; a circle's centre also by three points on its edge.
     fn places(&mut self, p: usize) -> Option<Places> {
-        let mut loci: Vec<Locus> =
-            self.touching[p].iter().filter_map(|o| self.locus(p, &self.network.observations[*o])).collect();
+        // the same measured again and again crosses nothing: what repeats an earlier observation comes last
+        let all = &self.network.observations;
+        let again = |o: &usize| {
+            let relation = all[*o].relation;
+            self.touching[p].iter().take_while(|q| *q != o).filter(|q| all[**q].relation == relation).count()
+        };
+        let mut order = self.touching[p].clone();
+        if order.len() > CROSSED {
+            order.sort_by_cached_key(again);
+        }
+        let mut loci: Vec<Locus> = order.iter().filter_map(|o| self.locus(p, &all[*o])).collect();
         if self.network.datum.along == Some(p)
             && let Some(o) = self.network.datum.origin
         {

@@ -128,6 +128,14 @@ fn alternatives_differ_and_the_cheapest_comes_first() {
 }
 
 #[test]
+fn a_time_limit_that_no_clock_reaches_is_none() {
+    let file = scratch("no-limit", HEAP);
+    let (code, said, _) =
+        run(&["arrange", file.to_str().unwrap(), "--moves", "300", "--most-seconds", "18446744073709551615"]);
+    assert!(code <= 1 && said.contains("300 moves"), "{said}");
+}
+
+#[test]
 fn a_time_limit_keeps_the_best_so_far_and_says_that_it_does_not_repeat() {
     let file = scratch("limit", HEAP);
     let path = file.to_str().unwrap();

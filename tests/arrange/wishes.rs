@@ -190,6 +190,8 @@ fn what_contradicts_itself_or_names_nothing_is_refused_with_its_place() {
     refused(r#"{ "weights": { "row": 1 } }"#, &["did you mean"]);
     refused(r#"{ "apart": [ { "items": ["a", "b"], "by": -5 } ] }"#, &["-5"]);
     refused(r#"{ "apart": [ { "items": ["a"], "by": 5 } ] }"#, &["the list has 1 element"]);
+    refused(r#"{ "apart": [ { "items": ["a", "a"], "by": 5 } ] }"#, &["a: this list names one item only"]);
+    refused(r#"{ "symmetric": [ { "items": ["a", "a"], "about": 0 } ] }"#, &["name two different items"]);
 }
 
 #[test]

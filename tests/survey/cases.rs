@@ -201,3 +201,25 @@ fn a_base_line_that_nobody_measured_is_found_by_what_lies_beside_it() {
         near(at(&s, id), (x, y), 1e-4);
     }
 }
+
+#[test]
+fn one_reading_taken_many_times_hides_no_other() {
+    // a 3-4-5 triangle: c lies above or below the base line, however often one side was measured
+    let side = r#"{"distance":["a","c"],"reads":400}, "#;
+    for times in [1, 12, 90] {
+        let rest = format!(
+            r#""readings": [ {} {{"distance":["a","b"],"reads":300}}, {{"distance":["b","c"],"reads":500}} ]"#,
+            side.repeat(times)
+        );
+        let s = solved(&survey(r#""a","b","c""#, &rest)).unwrap();
+        near(at(&s, "c"), (0.0, 400.0), 1e-6);
+        assert_eq!(s.ambiguous.len(), 1, "{times} times");
+        // more readings of one point than twenty for each point of the file
+        let rest = format!(
+            r#""readings": [ {{"distance":["a","b"],"reads":500}}, {} {{"right":["a","b"],"reads":400}} ]"#,
+            r#"{"up":["a","b"],"reads":300}, "#.repeat(times)
+        );
+        let s = solved(&survey(r#"{"id":"a","at":[0,0]},"b""#, &rest)).unwrap();
+        near(at(&s, "b"), (400.0, 300.0), 1e-6);
+    }
+}
