@@ -1,7 +1,7 @@
 //! A survey of the existing panel: one least-squares adjustment of all readings.
 //!
-//! [`network`] turns the file into points, unknowns and observations; [`start`] finds first coordinates; [`adjust`]
-//! improves them until the sum of the weighted squares is least; [`snoop`] finds readings that disagree; [`mirror`]
+//! [`network`] turns the file into points, unknowns and observations; `start` finds first coordinates; [`adjust`]
+//! improves them until the sum of the weighted squares is least; [`snoop`] finds readings that disagree; `mirror`
 //! asks whether another figure fits as well; [`next`] names the further reading that would help most. [`solve`] runs all of it.
 //!
 //! Standard deviations come from the stated deviations of the tools (a priori); when the whole does not fit them,
