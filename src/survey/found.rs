@@ -26,8 +26,8 @@ struct Frame<'a> {
 /// The panel file of a survey, as text.
 ///
 /// # Errors
-/// The survey says nothing of a panel; a point of it is not determined or may lie elsewhere; a corner that cannot be
-/// rounded as stated.
+/// The survey says nothing of a panel; a point of it is not determined or may lie elsewhere; either of two readings may
+/// be the wrong one; a corner that cannot be rounded as stated.
 pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String, Problems> {
     let Some(found) = &survey.as_found else {
         let message = "the survey does not say how its points make a panel";
@@ -35,6 +35,7 @@ pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String
         return Err(problem.help("add \"as-found\": { \"outline\": [ points in order ] }").into());
     };
     let mut frame = Frame::new(solved, found);
+    frame.rivals();
     let outline = frame.path(&found.outline, Vec2::ZERO);
     let edge =
         found.outline.iter().filter_map(|c| frame.index(&c.to)).map(|p| frame.off(p)).fold(0.0, f64::max);
@@ -199,6 +200,18 @@ impl<'a> Frame<'a> {
     fn open(&mut self, id: &Written<crate::define::Text>, why: &str) {
         let message = format!("`{}` cannot be drawn: {why}", id.value);
         self.tell("not-determined", &id.place, message, "the report names the readings that would settle it");
+    }
+
+    /// Where either of two readings may be the wrong one, the deviations hold for one of two panels only.
+    fn rivals(&mut self) {
+        let observations = &self.solved.network.observations;
+        for s in &self.solved.suspects {
+            let Some(rival) = s.rivals.first() else { continue };
+            let (one, other) = (&observations[s.observation], &observations[*rival]);
+            let (one_said, other_said) = (super::said(&one.origin), super::said(&other.origin));
+            let message = format!("{one_said} or {other_said} is wrong, and the others cannot tell which");
+            self.tell("not-determined", &one.place, message, "measure both again, then write the panel");
+        }
     }
 
     /// A point that the readings hold in one place.

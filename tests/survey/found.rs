@@ -81,8 +81,10 @@ fn web(found: &str, x: f64) -> Finding {
 
 #[test]
 fn a_verdict_is_tight_because_the_survey_is_weak() {
-    let good = panel_file(&demo()).unwrap();
-    let mut weak = demo();
+    // the wrong reading put right: a weak survey cannot tell it from its rivals, and then no panel is written
+    let right = demo().replace("142.5", "132.5");
+    let good = panel_file(&right).unwrap();
+    let mut weak = right;
     for (tool, better, worse) in
         [("tape", "0.5", "2.0"), ("rule", "0.25", "1.0"), ("calipers", "0.06", "0.24")]
     {
@@ -125,4 +127,17 @@ fn the_right_end_of_the_demo_is_lower_than_its_left_end() {
     let id = |p: usize| s.network.points[p].id.to_string();
     let top = all.iter().find(|p| id(p.left) == "D" && id(p.right) == "C").unwrap();
     assert!((top.up + 1.5).abs() < 3.0 * top.deviations.1 && top.up < -1.96 * top.deviations.1, "{top:?}");
+}
+
+#[test]
+fn a_panel_that_rests_on_one_of_two_readings_that_disagree_is_not_written() {
+    // a rectangle of 600 by 160 mm whose left side was read 160 and 180 mm: nothing else tells which
+    let text = r#"{ "format": 1, "survey": "two", "unit": "mm",
+        "points": ["a", "b", {"id":"c","above":"b"}, {"id":"d","above":"a"}], "as-found": {"outline": ["a","b","c","d"]},
+        "readings": [ {"distance":["a","b"],"reads":600}, {"distance":["b","c"],"reads":160},
+            {"distance":["c","d"],"reads":600}, {"distance":["a","d"],"reads":160},
+            {"distance":["a","c"],"reads":620.97}, {"distance":["a","d"],"reads":180} ] }"#;
+    let told = panel_file(text).unwrap_err().to_string();
+    assert!(told.contains("reading 4 or reading 6 is wrong"), "{told}");
+    assert!(panel_file(&text.replace("180", "160.2")).is_ok());
 }

@@ -27,13 +27,15 @@ fn stadium(a: Point, b: Point, by: f64) -> Vec<Point> {
     let long = length(b - a);
     let u = if long > SLACK { (b - a) / long } else { Vec2::new(1.0, 0.0) };
     let v = Vec2::new(-u.y, u.x);
-    // corners outside the arc as far as its chords would lie inside
-    let far = by * (1.0 + 0.5 * (PI / (2 * SIDES) as f64).powi(2));
+    // the sides of a round end touch it, so that the straights lie just so far away
+    let corner = by / angle::sin_cos(PI / (2 * SIDES) as f64).1;
     let end = |at: Point, from: f64| {
-        (0..=SIDES).map(move |k| {
-            let t = angle::unit(from + PI * k as f64 / SIDES as f64);
+        let to = move |turn: f64, far: f64| {
+            let t = angle::unit(from + turn);
             at + u * (far * t.x) + v * (far * t.y)
-        })
+        };
+        let corners = (0..SIDES).map(move |k| to(PI * (k as f64 + 0.5) / SIDES as f64, corner));
+        std::iter::once(to(0.0, by)).chain(corners).chain([to(PI, by)])
     };
     end(b, -PI / 2.0).chain(end(a, PI / 2.0)).collect()
 }
