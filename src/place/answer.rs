@@ -3,7 +3,9 @@
 
 use super::region::{Question, Region, TOLERANCE};
 use super::short::Short;
-use super::spots::{Asked, Spot, Spots, asked_at, spots};
+use super::sight::Sight;
+use super::sighted::{BySight, Sighted};
+use super::spots::{Asked, Spot, Spots, asked_at, spots_kept};
 use crate::check::Verdict;
 use crate::check::bans::Allow;
 use crate::geom::{Point, Vec2};
@@ -47,6 +49,10 @@ pub struct Answer {
     pub roomiest: Spots,
     /// The spot nearest to the place wished for.
     pub nearest: Option<Spots>,
+    /// What is seen of it past controls and fixed things; where the panel does not say where the eye is: what would settle it.
+    pub sight: Result<Sight, Vec<&'static str>>,
+    /// The best spot by sight and reach; `None` where there is no region.
+    pub by_sight: Option<BySight>,
     /// By how much it is short, where it fits nowhere.
     pub short: Option<Short>,
     /// Where the region is empty to its tolerance: a spot at which all rules pass all the same. What is left is a point
@@ -69,9 +75,18 @@ impl Answer {
         let allow = Allow { tight: asks.tight };
         let question = Question::of(&panel, subject, allow);
         let region = question.as_ref().map(|q| q.answer(0.0, &[])).unwrap_or_default();
-        let roomiest = spots(&panel, subject, &region, Asked::MostRoom);
-        let nearest = asks.near.map(|near| spots(&panel, subject, &region, Asked::Nearest(near)));
+        let sight = Sight::of(&panel, subject);
+        // a standby must be seen before room or nearness ranks its spots
+        let must = sight.as_ref().ok().filter(|s| s.standby);
+        let seen = |shift: Vec2| must.is_none_or(|s| s.clear(shift));
+        let ranked = |asked: Asked| spots_kept(&panel, subject, &region, asked, seen);
+        let roomiest = ranked(Asked::MostRoom);
+        let nearest = asks.near.map(|near| ranked(Asked::Nearest(near)));
         let empty = region.area.size() <= 0.0;
+        let by_sight = (!empty).then(|| match &sight {
+            Ok(s) => BySight::Told(Sighted::of(&panel, subject, &region, s)),
+            Err(lacks) => BySight::Withheld(lacks.clone()),
+        });
         let asked = question.as_ref().filter(|_| empty);
         let short = asked.and_then(Question::short);
         let hairline = short.as_ref().and_then(|s| hairline(&panel, subject, s, allow.tight));
@@ -98,6 +113,8 @@ impl Answer {
             region,
             roomiest,
             nearest,
+            sight,
+            by_sight,
             short,
             hairline,
             instead,
@@ -109,7 +126,8 @@ impl Answer {
 
     /// Whether it fits: as the best spot that was found stands; nowhere is a fail.
     pub fn verdict(&self) -> Verdict {
-        let spots = [Some(&self.roomiest), self.nearest.as_ref()].into_iter().flatten();
+        let spots = [Some(&self.roomiest), self.nearest.as_ref(), self.sighted().map(|s| &s.spots)];
+        let spots = spots.into_iter().flatten();
         let best = spots.filter_map(|s| s.best.as_ref()).chain(&self.hairline);
         best.map(Spot::verdict).max().unwrap_or(Verdict::Fail)
     }
@@ -120,6 +138,14 @@ impl Answer {
             Verdict::Pass => true,
             Verdict::Tight => self.asks.tight,
             _ => false,
+        }
+    }
+
+    /// The best spot by sight and reach, where it is told.
+    pub fn sighted(&self) -> Option<&Sighted> {
+        match self.by_sight.as_ref()? {
+            BySight::Told(s) => Some(s),
+            BySight::Withheld(_) => None,
         }
     }
 

@@ -15,6 +15,8 @@ mod region;
 mod shadow;
 mod shadows;
 mod short;
+mod sight;
+mod sighted;
 mod spots;
 mod without;
 
@@ -23,4 +25,6 @@ pub use old::{Into, Screw};
 pub use plate::{Plate, PlateHole};
 pub use region::{Question, Region, TOLERANCE, region};
 pub use short::{Binds, Short};
+pub use sight::{Barred, Sight, Target};
+pub use sighted::{BySight, Counted, Sighted};
 pub use spots::{Asked, Spot, Spots, room, size, spots};

@@ -51,7 +51,7 @@ pub struct Spots {
 }
 
 /// Spots that are asked at the most.
-const MOST: usize = 120;
+pub(super) const MOST: usize = 120;
 
 /// The rule that asks for labels, which are placed after what they name.
 const LABELLED: &str = "labelled";
@@ -61,10 +61,28 @@ const FINE: f64 = 0.01;
 
 /// The best spot of a region, of those in the order of what is asked.
 pub fn spots(panel: &Panel, subject: usize, region: &Region, asked: Asked) -> Spots {
+    spots_kept(panel, subject, region, asked, |_| true)
+}
+
+/// The same of those shifts alone that are kept.
+pub(super) fn spots_kept(
+    panel: &Panel,
+    subject: usize,
+    region: &Region,
+    asked: Asked,
+    keep: impl Fn(Vec2) -> bool,
+) -> Spots {
     let contours = region.area.contours(0.0);
-    let mut all = points(&contours, asked);
-    all.truncate(MOST);
-    asked_at(panel, subject, all, region.tight)
+    let all = points(&contours, asked).into_iter().filter(|(p, _)| keep(p.to_vec2()));
+    asked_at(panel, subject, all.take(MOST).collect(), region.tight)
+}
+
+/// Shifts all over a region, several in each of its pieces, each with its room.
+pub(super) fn all_over(contours: &[Contour]) -> Vec<(Point, f64)> {
+    let pieces: Vec<Rect> = contours.iter().filter(|c| c.is_ccw()).map(|c| c.bounds()).collect();
+    let many = (400 / pieces.len().max(1)).max(9);
+    let of = |b: &Rect| grid(contours, *b, many).into_iter().chain(roomiest(contours, *b));
+    pieces.iter().flat_map(of).collect()
 }
 
 /// The best of some shifts, each with its room; `tight`: what holds as drawn will do.
@@ -115,7 +133,7 @@ fn points(contours: &[Contour], asked: Asked) -> Vec<(Point, f64)> {
     let Some(bounds) = contours.iter().map(|c| c.bounds()).reduce(|a, b| a.union(b)) else {
         return Vec::new();
     };
-    let mut all = grid(contours, bounds);
+    let mut all = grid(contours, bounds, 400);
     match asked {
         Asked::MostRoom => {
             all.extend(roomiest(contours, bounds));
@@ -139,9 +157,9 @@ pub fn room(contours: &[Contour], p: Point) -> f64 {
     if inside { off } else { -off }
 }
 
-/// Points in rows within a region.
-fn grid(contours: &[Contour], b: Rect) -> Vec<(Point, f64)> {
-    let step = (b.width() * b.height() / 400.0).sqrt().max(1.0);
+/// Points in rows within a region, of about so many over a box.
+fn grid(contours: &[Contour], b: Rect, many: usize) -> Vec<(Point, f64)> {
+    let step = (b.width() * b.height() / many as f64).sqrt().max(1.0);
     let count = |long: f64| (long / step).ceil().clamp(1.0, 400.0) as usize;
     let (n, m) = (count(b.width()), count(b.height()));
     let at = |k: usize, n: usize, low: f64, high: f64| low + (high - low) * (k as f64 + 0.5) / n as f64;

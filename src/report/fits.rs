@@ -5,6 +5,7 @@ use crate::geom::Vec2;
 use crate::panel::Panel;
 use crate::place::{self, Answer, Asks, Short, Spots, TOLERANCE};
 use crate::report::FORMAT;
+use crate::report::fits_sight;
 use crate::report::sentence::{measured_words, trim, wrap};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -41,6 +42,11 @@ pub fn text(answers: &[Answer]) -> String {
         if let Some(nearest) = &a.nearest {
             spot(a, nearest, "Nearest to the place wished for", &mut out);
         }
+        fits_sight::text(a, &mut out, |out| {
+            if let Some(s) = a.sighted() {
+                spot(a, &s.spots, "Best by sight and reach", out);
+            }
+        });
         out.push('\n');
     }
     let own = "Each spot told was asked by all rules. The program advises, it approves nothing: the maintenance manual, the \
@@ -97,6 +103,13 @@ fn spot(a: &Answer, spots: &Spots, title: &str, out: &mut String) {
         };
         list(head.into(), &best.beside);
     }
+    seen(a, best.shift, out);
+}
+
+fn seen(a: &Answer, shift: Vec2, out: &mut String) {
+    if let Some(words) = fits_sight::seen(a, shift) {
+        *out += &format!("{}\n", wrap(&words, 0));
+    }
 }
 
 fn nowhere(a: &Answer, out: &mut String) {
@@ -109,6 +122,7 @@ fn nowhere(a: &Answer, out: &mut String) {
             trim(p.y, 3)
         );
         *out += &format!("{}\n", wrap(&words, 0));
+        seen(a, only.shift, out);
         return;
     }
     *out += "It fits nowhere";
@@ -203,6 +217,7 @@ pub fn json(answers: &[Answer]) -> Value {
             Some(json!({
                 "at": [p.x, p.y], "room": best.room, "verdict": best.verdict().word(),
                 "findings": said(&best.findings), "beside": said(&best.beside), "tried": s.tried,
+                "seen": fits_sight::seen_json(a, best.shift),
             }))
         };
         let (area, pieces) = place::size(&a.region.area);
@@ -222,7 +237,7 @@ pub fn json(answers: &[Answer]) -> Value {
             a.without.iter().map(|(id, area)| json!({ "item": id, "area": area })).collect();
         let hairline = a.hairline.as_ref().map(|s| {
             let p = a.at(s.shift);
-            json!({ "at": [p.x, p.y], "verdict": s.verdict().word() })
+            json!({ "at": [p.x, p.y], "verdict": s.verdict().word(), "seen": fits_sight::seen_json(a, s.shift) })
         });
         let instead =
             |i: &place::Instead| json!({ "instrument": i.instrument, "turn": i.turn, "area": i.area });
@@ -239,6 +254,7 @@ pub fn json(answers: &[Answer]) -> Value {
                 "relations": a.region.rules, "withheld": a.region.withheld, "not-in-the-region": unsaid,
             },
             "most-room": spot(&a.roomiest), "nearest": a.nearest.as_ref().and_then(spot),
+            "by-sight": fits_sight::json(a, |s| spot(&s.spots)),
             "hairline": hairline, "instead": instead, "short": short, "without": without, "without-two": pairs, "with-side-exit": a.side_exit,
         })
     };

@@ -77,6 +77,7 @@ pub(super) fn lettered(answer: &Answer) -> Vec<(char, String, &Spot)> {
         ("the only place", answer.hairline.as_ref()),
         ("most room", answer.roomiest.best.as_ref()),
         ("nearest to the place wished for", answer.nearest.as_ref().and_then(|n| n.best.as_ref())),
+        ("best by sight and reach", answer.sighted().and_then(|s| s.spots.best.as_ref())),
     ];
     let mut out: Vec<(char, String, &Spot)> = Vec::new();
     for (title, spot) in all.into_iter().filter_map(|(t, s)| Some((t, s?))) {

@@ -170,7 +170,7 @@ fn why(what: What, own: usize, other: usize) -> Why {
 }
 
 /// What an item shows in front.
-pub(super) fn fronts(panel: &Panel, item: usize) -> Vec<&Contour> {
+pub(in crate::place) fn fronts(panel: &Panel, item: usize) -> Vec<&Contour> {
     let parts = || panel.subjects.get(item).into_iter().flat_map(|s| &s.parts);
     let of = |c: Class| parts().filter(|p| p.class == c).map(|p| &p.contour).collect::<Vec<_>>();
     [Class::Bezel, Class::Front, Class::Cutout]

@@ -3,7 +3,7 @@
 use super::dice::Dice;
 use super::ground::{Piece, face};
 use super::terms::{TERMS, Term};
-use crate::geom::{Rect, Vec2};
+use crate::geom::{Point, Rect, Vec2};
 use crate::panel::{Detail, InOrder, Panel, SubjectKind, Wishes};
 use std::collections::BTreeMap;
 
@@ -126,6 +126,12 @@ impl<'p> Costs<'p> {
         let all = self.some_related(dice)?;
         let (a, b) = (all.get(dice.below(all.len()))?, all.get(dice.below(all.len()))?);
         (a != b).then_some((*a, *b))
+    }
+
+    /// Middles of the faces of all placed items but one, where the file has them.
+    pub fn others(&self, but: usize) -> impl Iterator<Item = Point> + '_ {
+        let others = self.items.iter().filter(move |k| **k != but);
+        others.filter_map(|k| self.base.get(*k).copied().flatten()).map(|f| f.center())
     }
 
     /// The face of a subject.

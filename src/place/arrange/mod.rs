@@ -16,12 +16,13 @@ mod watch;
 
 pub use bar::{What, Why};
 pub use bound::REACH;
+pub(super) use bound::fronts;
 pub use cost::{Cost, Costs};
 pub use dice::Dice;
 pub use free::{can_move, free};
 pub use ground::{Ground, Piece, pieces};
 pub use run::{Arranged, Asked, Conflict, Outcome, arrange};
 pub use separate::Search;
-pub use terms::{TERMS, Term};
+pub use terms::{SIGHT, TERMS, Term, eye_of};
 pub use unmet::{Unmet, unmet};
 pub use watch::{Told, Watch};

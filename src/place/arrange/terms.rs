@@ -6,6 +6,7 @@ use super::bound::reach_of;
 use super::cost::View;
 use crate::geom::{Point, Rect, Vec2, angle, length};
 use crate::panel::{InOrder, Panel, Wishes};
+use crate::solid::Vec3;
 
 /// A term.
 #[derive(Debug)]
@@ -157,14 +158,20 @@ fn basic_t(v: &View<'_>) -> Option<f64> {
 }
 
 /// Below the horizon, degrees: the line of sight.
-const SIGHT: f64 = 15.0;
+pub const SIGHT: f64 = 15.0;
+
+/// The pilot's eye, panel's frame: straight and level aft of its point; in the panel's axes level leans up by the tilt.
+/// `None`: the file does not say its point, how far it is, or the tilt.
+pub fn eye_of(panel: &Panel) -> Option<Vec3> {
+    let (eye, far, tilt) = (panel.wishes.eye?, panel.eye_distance?, panel.tilt?);
+    let (sin, cos) = angle::sin_cos_deg(tilt);
+    Some(Vec3::new(eye.x, eye.y - far * sin, -far * cos))
+}
 
 fn field_of_view(v: &View<'_>) -> Option<f64> {
     let w = v.wishes();
-    let (eye, far, tilt) = (w.eye?, v.c.panel.eye_distance?, v.c.panel.tilt?);
-    // the eye stands straight and level aft of its point; in the panel's axes level leans up by the tilt
-    let (sin, cos) = angle::sin_cos_deg(tilt);
-    let (up, aft) = (eye.y - far * sin, far * cos);
+    let (eye, tilt) = (eye_of(v.c.panel)?, v.c.panel.tilt?);
+    let (up, aft) = (eye.y, -eye.d);
     let beyond = |p: Point, primary: bool| {
         let sideways = angle::direction(Vec2::new(aft, p.x - eye.x)).to_degrees().abs();
         let above = angle::direction(Vec2::new(aft, p.y - up)).to_degrees() - tilt + SIGHT;
