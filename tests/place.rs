@@ -19,3 +19,5 @@ mod into;
 mod rules;
 #[path = "place/scenes.rs"]
 mod scenes;
+#[path = "place/sight.rs"]
+mod sight;

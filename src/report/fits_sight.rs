@@ -13,11 +13,19 @@ pub fn seen(a: &Answer, shift: Vec2) -> Option<String> {
     let barred = sight.barred(shift);
     let lines = sight.lines();
     let heights = "from the eye at its height, 40 mm lower and 40 mm higher";
+    if sight.asked_of() == 0 {
+        // nothing known in front is not the same as nothing in front
+        return Some(
+            "Whether it is seen there is withheld: the file tells of no control and of nothing fixed in front of the panel. \
+             Give what stands there in `controls` and `obstacles`."
+                .into(),
+        );
+    }
     if barred.is_empty() {
-        return Some(match sight.asked_of() {
-            0 => "The file tells of no control and of nothing fixed in front of the panel that could bar the sight of it.".into(),
-            _ => format!("Seen there past controls at rest and what is fixed: all {lines} lines of sight to its corners and middle are clear, {heights}."),
-        });
+        return Some(format!(
+            "Seen there past controls at rest and what is fixed: all {lines} lines of sight to its corners and middle are \
+             clear, {heights}."
+        ));
     }
     let mut by: BTreeMap<String, usize> = BTreeMap::new();
     for b in &barred {
@@ -36,7 +44,7 @@ fn name(panel: &Panel, by: Option<crate::panel::PartRef>) -> String {
     by.map_or("the panel itself, since the eye is not in front of it".into(), |p| panel.part_name(p))
 }
 
-/// Why nothing is chosen by sight; `spot` tells the spot where there is one.
+/// The best spot by sight and reach, or why none is told; `spot` tells the spot itself.
 pub fn text(a: &Answer, out: &mut String, spot: impl FnOnce(&mut String)) {
     match &a.by_sight {
         None => {}
@@ -61,11 +69,13 @@ fn told(s: &Sighted, out: &mut String, spot: impl FnOnce(&mut String)) {
         return;
     }
     spot(out);
-    *out += &format!(
-        "It costs {}, the least of {} spots that keep what is asked:\n",
+    let words = format!(
+        "It costs {}: {} spots were compared, the cheapest asked by all rules, and of those with the fewest findings this one \
+         costs the least.",
         trim(s.cost(), 2),
         s.compared - s.unseen
     );
+    *out += &format!("{}\n", wrap(&words, 0));
     for t in &s.terms {
         *out += &format!("{}\n", wrap(&term(t), 2));
     }
@@ -80,7 +90,7 @@ fn term(t: &Counted) -> String {
             trim(*weight, 3),
             trim(t.cost(), 2)
         ),
-        None => format!("{id}: not counted; it says nothing of such an item, or lacks {needs}"),
+        None => format!("{id}: not counted; the file lacks {needs}, or it asks nothing of such an item"),
     }
 }
 
@@ -90,7 +100,7 @@ pub fn seen_json(a: &Answer, shift: Vec2) -> Value {
     let barred = sight.barred(shift);
     let of = |b: &crate::place::Barred| json!({ "eye": b.eye, "to": b.to.words(), "by": b.by.map(|p| a.panel.part_name(p)) });
     json!({
-        "whole": barred.is_empty(), "lines": sight.lines(), "asked-of": sight.asked_of(),
+        "whole": (sight.asked_of() > 0).then_some(barred.is_empty()), "lines": sight.lines(), "asked-of": sight.asked_of(),
         "barred": barred.iter().map(of).collect::<Vec<_>>(),
     })
 }

@@ -8,7 +8,7 @@ use panelwright::solid::{Pose, Shape, Solid, Vec3};
 use std::f64::consts::PI;
 
 /// A sheet, one round cutout to be placed, and others that stay.
-fn scene(own: Contour, others: &[Contour]) -> (Panel, usize) {
+pub fn scene(own: Contour, others: &[Contour]) -> (Panel, usize) {
     let mut panel = bare(400.0, 200.0);
     let outline = Contour::rect(Point::new(200.0, 100.0), 400.0, 200.0, 0.0);
     panel.sheets[0].outline = outline.clone();
@@ -45,7 +45,7 @@ fn size_of(panel: &Panel, own: usize) -> (f64, usize) {
     size(&region(panel, own).expect("a subject").area)
 }
 
-fn circle(x: f64, y: f64, r: f64) -> Contour {
+pub fn circle(x: f64, y: f64, r: f64) -> Contour {
     Contour::circle(Point::new(x, y), r)
 }
 
