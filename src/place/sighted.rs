@@ -39,8 +39,8 @@ pub struct Counted {
     pub unit: &'static str,
     /// What was measured; `None`: it says nothing of such an item, or the file lacks what it needs.
     pub measured: Option<f64>,
-    /// What it needs from the file.
-    pub needs: &'static str,
+    /// What it lacks from the file; `None` where nothing was measured: it asks nothing of such an item.
+    pub lacks: Option<&'static str>,
 }
 
 impl Counted {
@@ -107,7 +107,7 @@ impl<'p> Cost<'p> {
                 weight: ANGLE,
                 unit: "deg",
                 measured: Some(self.sight.angle(shift)),
-                needs: "`eye`",
+                lacks: None,
             },
             Counted {
                 id: "primary-display",
@@ -116,10 +116,11 @@ impl<'p> Cost<'p> {
                 weight: PRIMARY,
                 unit: "mm",
                 measured: far,
-                needs: "`attitude` in `roles`, or `primary`",
+                lacks: far.is_none().then_some("`attitude` in `roles`, or `primary`"),
             },
         ];
         let shared = self.shared.each(&[shift]).into_iter().filter(|c| SHARED.contains(&c.term.id));
+        let no_shoulder = self.shared.wishes().shoulder.is_none();
         let shared = shared.map(|c| Counted {
             id: c.term.id,
             asks: c.term.asks,
@@ -127,7 +128,11 @@ impl<'p> Cost<'p> {
             weight: c.weight,
             unit: c.term.unit,
             measured: c.measured,
-            needs: c.term.needs,
+            lacks: match c.term.id {
+                "reach" => no_shoulder.then_some("`shoulder`"),
+                "alignment" => c.measured.is_none().then_some("a second item"),
+                _ => None,
+            },
         });
         own.into_iter().chain(shared).collect()
     }

@@ -82,7 +82,7 @@ fn told(s: &Sighted, out: &mut String, spot: impl FnOnce(&mut String)) {
 }
 
 fn term(t: &Counted) -> String {
-    let Counted { id, asks, source, weight, unit, measured, needs } = t;
+    let Counted { id, asks, source, weight, unit, measured, lacks } = t;
     match measured {
         Some(m) => format!(
             "{id}: {} {unit} x {} = {}; {asks} ({source})",
@@ -90,7 +90,10 @@ fn term(t: &Counted) -> String {
             trim(*weight, 3),
             trim(t.cost(), 2)
         ),
-        None => format!("{id}: not counted; the file lacks {needs}, or it asks nothing of such an item"),
+        None => match lacks {
+            Some(what) => format!("{id}: not counted; the file does not give {what}"),
+            None => format!("{id}: not counted; it asks nothing of such an item"),
+        },
     }
 }
 
@@ -114,7 +117,7 @@ pub fn json(a: &Answer, spot: impl FnOnce(&Sighted) -> Option<Value>) -> Value {
             let term = |t: &Counted| {
                 json!({
                     "id": t.id, "measured": t.measured, "unit": t.unit, "weight": t.weight, "cost": t.cost(),
-                    "asks": t.asks, "source": t.source,
+                    "asks": t.asks, "source": t.source, "lacks": t.lacks,
                 })
             };
             json!({

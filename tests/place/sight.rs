@@ -178,7 +178,10 @@ fn in_line_with_a_neighbour_and_near_the_primary_display() {
     let angle = a.sight.as_ref().unwrap().angle(s.spots.best.as_ref().unwrap().shift);
     assert!((s.cost() - (10.0 + 0.02 * x.max(y) + 0.2 * angle)).abs() < 1e-9, "{:?}", s.terms);
     // nothing is known of the shoulder
-    assert!(of("reach").measured.is_none() && told(&a).contains("reach: not counted"));
+    assert!(
+        of("reach").measured.is_none()
+            && told(&a).contains("reach: not counted; the file does not give `shoulder`")
+    );
 }
 
 #[test]

@@ -134,6 +134,11 @@ impl<'p> Costs<'p> {
         others.filter_map(|k| self.base.get(*k).copied().flatten()).map(|f| f.center())
     }
 
+    /// What the panel's file wishes.
+    pub fn wishes(&self) -> &Wishes {
+        &self.panel.wishes
+    }
+
     /// The face of a subject.
     pub fn face(&self, k: usize, at: &[Vec2]) -> Rect {
         let base = self.base.get(k).copied().flatten().unwrap_or(Rect::ZERO);
@@ -150,6 +155,6 @@ impl View<'_> {
     }
 
     pub fn wishes(&self) -> &Wishes {
-        &self.c.panel.wishes
+        self.c.wishes()
     }
 }
