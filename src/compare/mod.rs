@@ -1,15 +1,15 @@
 //! Two panels: items added, removed and changed, sheets, verdicts that differ, and what becomes of each opening.
 //!
-//! Items are known by their ids, findings by theirs; openings by where they are in a sheet of the same id. Both panels
-//! are in millimetres from their own datum, which is taken to be one and the same.
+//! Items are known by their ids, findings by theirs, of several with one id the worst by the worst; openings by where they
+//! are in a sheet of the same id. Both panels are in millimetres from their own datum, which is taken to be one and the same.
 
 mod openings;
 
-pub use openings::{COINCIDE, Fate, Openings, Was};
+pub use openings::{COINCIDE, Cut, Fate, Openings, Was};
 
 use crate::check::{Findings, Verdict};
 use crate::geom::{SLACK, Vec2, length};
-use crate::panel::{Panel, Subject, SubjectKind};
+use crate::panel::{Panel, Part, Subject, SubjectKind};
 use std::collections::BTreeMap;
 
 /// How an item of both panels differs.
@@ -25,7 +25,7 @@ pub struct Changed {
     pub mirrored: bool,
     /// Its instrument before and now, where that differs.
     pub instrument: Option<[String; 2]>,
-    /// Its parts have other outlines, though it is the same instrument.
+    /// Its parts have other outlines or depths, though it is the same instrument.
     pub resized: bool,
 }
 
@@ -123,9 +123,17 @@ fn changed(was: &Subject, now: &Subject) -> Option<Changed> {
     let instrument = (names[0] != names[1]).then_some(names);
     let same_sizes = was.parts.len() == now.parts.len()
         && was.parts.iter().zip(&now.parts).all(|(a, b)| {
-            let sizes = [a.contour.area() - b.contour.area(), a.contour.perimeter() - b.contour.perimeter()];
-            // an outline that only moved keeps both to rounding
-            a.name == b.name && sizes.iter().all(|d| d.abs() <= 1e-6 * (1.0 + a.contour.area()))
+            let off = |s: &Subject, p: &Part| length(p.centre - s.at);
+            let deep = |p: &Part| p.depth.map_or(0.0, |(from, to)| to - from);
+            // an outline that only moved keeps these to rounding
+            let sizes = [
+                a.contour.area() - b.contour.area(),
+                a.contour.perimeter() - b.contour.perimeter(),
+                off(was, a) - off(now, b),
+                deep(a) - deep(b),
+            ];
+            let same = a.name == b.name && a.depth.is_some() == b.depth.is_some();
+            same && sizes.iter().all(|d| d.abs() <= 1e-6 * (1.0 + a.contour.area()))
         });
     let resized = instrument.is_none() && !same_sizes;
     let still = length(moved) <= SLACK && turned.abs() <= SLACK;
@@ -161,19 +169,29 @@ fn sheets(old: &Panel, new: &Panel) -> Vec<SheetChange> {
 }
 
 fn verdicts(old: (&Panel, &Findings), new: (&Panel, &Findings), least: f64) -> Vec<VerdictChange> {
-    let mut all: BTreeMap<String, VerdictChange> = BTreeMap::new();
+    let mut all: BTreeMap<String, [Vec<(Verdict, Option<f64>)>; 2]> = BTreeMap::new();
     for (k, (panel, findings)) in [old, new].into_iter().enumerate() {
         for f in &findings.list {
-            let id = f.id(panel);
-            let blank = VerdictChange { id: id.clone(), verdict: [None; 2], margin: [None; 2] };
-            let entry = all.entry(id).or_insert(blank);
-            // one id may be spoken of twice: the worse one holds
-            if entry.verdict[k].is_none_or(|v| f.verdict < v) {
-                entry.verdict[k] = Some(f.verdict);
-                entry.margin[k] = f.margin();
-            }
+            all.entry(f.id(panel)).or_default()[k].push((f.verdict, f.margin()));
         }
     }
+    let least_first = |(v, m): &(Verdict, Option<f64>), (w, n): &(Verdict, Option<f64>)| {
+        let margin = |m: &Option<f64>| m.unwrap_or(f64::NEG_INFINITY);
+        v.cmp(w).then(margin(m).total_cmp(&margin(n)))
+    };
+    // one id may be spoken of several times: the worst is compared with the worst
+    let each = |(id, mut both): (String, [Vec<(Verdict, Option<f64>)>; 2])| {
+        both.iter_mut().for_each(|list| list.sort_by(least_first));
+        let many = both.iter().map(Vec::len).max().unwrap_or(0);
+        (0..many).map(move |n| {
+            let of = |k: usize| both[k].get(n).copied();
+            VerdictChange {
+                id: id.clone(),
+                verdict: [of(0).map(|f| f.0), of(1).map(|f| f.0)],
+                margin: [of(0).and_then(|f| f.1), of(1).and_then(|f| f.1)],
+            }
+        })
+    };
     let differs = |c: &VerdictChange| {
         let margin = match c.margin {
             [Some(a), Some(b)] => (a - b).abs() > least,
@@ -181,7 +199,7 @@ fn verdicts(old: (&Panel, &Findings), new: (&Panel, &Findings), least: f64) -> V
         };
         c.verdict[0] != c.verdict[1] || margin
     };
-    let mut list: Vec<VerdictChange> = all.into_values().filter(differs).collect();
+    let mut list: Vec<VerdictChange> = all.into_iter().flat_map(each).filter(differs).collect();
     let rank = |c: &VerdictChange| (!c.worse(), c.verdict[1].unwrap_or(Verdict::Pass));
     list.sort_by(|a, b| rank(a).cmp(&rank(b)).then_with(|| a.id.cmp(&b.id)));
     list

@@ -1,5 +1,7 @@
 //! What becomes of the openings that the old panel has, and what the new one has cut. Outlines are compared as polygons
 //! at most [`FINE`] mm off; areas are true to that times the length of the outline.
+//!
+//! Only what is metal by now is asked: a sheet that the new panel calls new has no opening yet, provisions are not cut.
 
 use crate::geom::overlay::Area;
 use crate::geom::region::{Bound, polygon};
@@ -12,18 +14,18 @@ pub const COINCIDE: f64 = 0.02;
 const FINE: f64 = 0.001;
 
 /// What becomes of an opening.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Fate {
     /// A new item has the same opening.
-    Used(String),
-    /// A new opening takes it in whole.
-    Swallowed(String),
-    /// A new opening takes a part of it; what is left, mm2.
-    Part(String, f64),
-    /// A bezel covers it whole.
-    Covered(String),
-    /// Nothing covers it: metal to add, mm2.
-    Open(f64),
+    Used,
+    /// New openings take it in whole.
+    Swallowed,
+    /// New openings take a part of it.
+    CutInto,
+    /// What lies in front of it hides it whole.
+    Covered,
+    /// Some of it stays open.
+    Open,
 }
 
 /// An opening of the old panel.
@@ -33,6 +35,25 @@ pub struct Was {
     pub name: String,
     /// What becomes of it.
     pub fate: Fate,
+    /// The new openings that use it, take it in or cut into it.
+    pub by: Vec<String>,
+    /// What no new opening takes, mm2.
+    pub left: f64,
+    /// Bezels, and sheets in front, that lie over what is left.
+    pub under: Vec<String>,
+    /// What is left and nothing lies over: to fill or to cover, mm2.
+    pub open: f64,
+}
+
+/// An opening to be cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// Its name in the new panel.
+    pub name: String,
+    /// Metal that goes, mm2.
+    pub area: f64,
+    /// Length of its outline that runs through metal, mm.
+    pub length: f64,
 }
 
 /// The openings of both.
@@ -40,30 +61,35 @@ pub struct Was {
 pub struct Openings {
     /// Those of the old panel in sheets that stay.
     pub old: Vec<Was>,
-    /// To be cut: name in the new panel, metal that goes, mm2, and length of the outline, mm.
-    pub cut: Vec<(String, f64, f64)>,
+    /// To be cut, but what the old panel has cut just so.
+    pub cut: Vec<Cut>,
 }
 
-fn name(panel: &Panel, subject: usize, part: &Part) -> String {
-    let id = panel.subjects.get(subject).map_or("", |s| s.id.as_str());
-    if part.name.is_empty() { id.to_string() } else { format!("{id}.{}", part.name) }
+/// A part with the sheet that it belongs to.
+struct On<'a> {
+    sheet: usize,
+    id: &'a str,
+    name: String,
+    part: &'a Part,
 }
 
-/// All parts of some classes with their sheets' ids.
-fn parts<'a>(panel: &'a Panel, classes: &[Class]) -> Vec<(&'a str, String, &'a Part)> {
+/// All parts of some classes, but of provisions.
+fn parts<'a>(panel: &'a Panel, classes: &[Class]) -> Vec<On<'a>> {
     let mut out = Vec::new();
-    for (k, s) in panel.subjects.iter().enumerate() {
-        for p in s.parts.iter().filter(|p| classes.contains(&p.class)) {
-            if let Some(sheet) = panel.sheets.get(p.sheet as usize) {
-                out.push((sheet.id.as_str(), name(panel, k, p), p));
-            }
+    for s in panel.subjects.iter().filter(|s| !s.provision) {
+        for part in s.parts.iter().filter(|p| classes.contains(&p.class)) {
+            let sheet = part.sheet as usize;
+            let Some(id) = panel.sheets.get(sheet).map(|s| s.id.as_str()) else { continue };
+            let name = if part.name.is_empty() { s.id.clone() } else { format!("{}.{}", s.id, part.name) };
+            out.push(On { sheet, id, name, part });
         }
     }
     out
 }
 
-fn area(c: &Contour) -> Area {
-    Area::of(&[polygon(c, Bound::Within, FINE)])
+/// An outline as an area that it holds, or that holds it: of two that run along one another neither leaves a sliver.
+fn area(c: &Contour, bound: Bound) -> Area {
+    Area::of(&[polygon(c, bound, FINE)])
 }
 
 /// Whether two outlines are one within [`COINCIDE`].
@@ -76,49 +102,107 @@ pub fn coincide(a: &Contour, b: &Contour) -> bool {
     if contains(a, b) && contains(b, a) {
         return true;
     }
-    let (p, q) = (area(a), area(b));
+    let (p, q) = (area(a, Bound::Within), area(b, Bound::Within));
     p.without(&q).size() + q.without(&p).size() <= (COINCIDE + FINE) * a.perimeter()
 }
 
+/// Whether the boxes of two outlines meet.
+fn meets(a: &Contour, b: &Contour) -> bool {
+    a.bounds().overlaps(b.bounds())
+}
+
+/// Takes outlines from an area, one after the other; whose took anything.
+fn taken<'a>(whole: Area, by: impl Iterator<Item = (&'a str, &'a Contour)>) -> (Area, Vec<String>) {
+    let mut who = Vec::new();
+    let left = by.fold(whole, |left, (name, c)| {
+        let less = left.without(&area(c, Bound::Around));
+        if less.size() < left.size() - FINE {
+            who.push(name.to_string());
+        }
+        less
+    });
+    (left, who)
+}
+
+/// What lies over the metal of a sheet: bezels on it and on what is in front of it, and these sheets themselves; a layer
+/// has the openings of the sheet on which it lies, so that it hides none of them.
+fn covers<'a>(panel: &'a Panel, bezels: &'a [On<'a>], id: &str) -> Vec<(&'a str, &'a Contour)> {
+    let Some(own) = panel.sheets.iter().position(|s| s.id == id) else { return Vec::new() };
+    let front = |k: usize| panel.sheets.get(k).map(|s| s.front);
+    let over = |k: usize| {
+        let layer = panel.sheets.get(k).is_some_and(|s| s.layer_of == Some(own));
+        k == own || layer || front(k) < front(own)
+    };
+    let bezels = bezels.iter().filter(|b| over(b.sheet)).map(|b| (b.name.as_str(), &b.part.contour));
+    let sheets =
+        panel.sheets.iter().enumerate().filter(|(k, s)| *k != own && s.layer_of.is_none() && over(*k));
+    bezels.chain(sheets.map(|(_, s)| (s.id.as_str(), &s.outline))).collect()
+}
+
+/// What becomes of one opening of the old panel.
+fn fate(o: &On<'_>, now: &[On<'_>], covers: &[(&str, &Contour)]) -> Was {
+    let c = &o.part.contour;
+    let was = |fate: Fate, by: Vec<String>| Was {
+        name: o.name.clone(),
+        fate,
+        by,
+        left: 0.0,
+        under: Vec::new(),
+        open: 0.0,
+    };
+    let near: Vec<&On<'_>> = now.iter().filter(|n| n.id == o.id && meets(c, &n.part.contour)).collect();
+    if let Some(n) = near.iter().find(|n| coincide(c, &n.part.contour)) {
+        return was(Fate::Used, vec![n.name.clone()]);
+    }
+    if let Some(n) = near.iter().find(|n| contains(&n.part.contour, c)) {
+        return was(Fate::Swallowed, vec![n.name.clone()]);
+    }
+    let (rest, by) = taken(area(c, Bound::Within), near.iter().map(|n| (n.name.as_str(), &n.part.contour)));
+    let left = if by.is_empty() { c.area() } else { rest.size() };
+    if left <= FINE {
+        return was(Fate::Swallowed, by);
+    }
+    let (rest, under) = taken(rest, covers.iter().filter(|(_, b)| meets(c, b)).copied());
+    let open = if under.is_empty() { left } else { rest.size() };
+    let fate = match (by.is_empty(), open <= FINE) {
+        (false, _) => Fate::CutInto,
+        (true, true) => Fate::Covered,
+        (true, false) => Fate::Open,
+    };
+    Was { left, under, open: if open <= FINE { 0.0 } else { open }, ..was(fate, by) }
+}
+
+/// What a new opening takes of the metal; `None`: nothing is cut, the old panel has the same.
+fn cut(n: &On<'_>, old: &[On<'_>], blank: bool) -> Option<Cut> {
+    let c = &n.part.contour;
+    let there: Vec<&On<'_>> = old.iter().filter(|o| o.id == n.id && meets(c, &o.part.contour)).collect();
+    if there.iter().any(|o| coincide(&o.part.contour, c)) {
+        return None;
+    }
+    let outline = polygon(c, Bound::Within, FINE);
+    let open: Vec<Vec<_>> = there.iter().map(|o| polygon(&o.part.contour, Bound::Around, FINE)).collect();
+    let open = Area::of(if blank { &[] } else { &open });
+    let area = Area::of(&[outline.clone()]).without(&open).size();
+    let length = (c.perimeter() - open.holds_of(&outline)).max(0.0);
+    Some(Cut { name: n.name.clone(), area, length })
+}
+
 impl Openings {
-    /// From one panel to another. A sheet that the new panel calls new has no opening yet.
+    /// From one panel to another. A sheet that the new panel calls new has no opening yet; where the old panel calls it
+    /// new too, both are drawings of one blank, and only what the old one does not have is told as a cut.
     pub fn of(old: &Panel, new: &Panel) -> Openings {
-        let stays = |sheet: &str| new.sheets.iter().any(|s| s.id == sheet && !s.new);
-        let mut was = parts(old, &[Class::Cutout, Class::Hole, Class::OldOpening]);
-        was.retain(|(sheet, _, _)| stays(sheet));
+        let blank = |panel: &Panel, id: &str| panel.sheets.iter().find(|s| s.id == id).map(|s| s.new);
+        let all = parts(old, &[Class::Cutout, Class::Hole, Class::OldOpening]);
         let now = parts(new, &[Class::Cutout, Class::Hole]);
         let bezels = parts(new, &[Class::Bezel]);
-        let meets = |a: &Part, b: &Part| a.contour.bounds().overlaps(b.contour.bounds());
-        let fate = |sheet: &str, p: &Part| {
-            let near: Vec<_> = now.iter().filter(|(s, _, n)| *s == sheet && meets(p, n)).collect();
-            if let Some((_, n, _)) = near.iter().find(|(_, _, n)| coincide(&p.contour, &n.contour)) {
-                return Fate::Used(n.clone());
-            }
-            if let Some((_, n, _)) = near.iter().find(|(_, _, n)| contains(&n.contour, &p.contour)) {
-                return Fate::Swallowed(n.clone());
-            }
-            let whole = area(&p.contour);
-            for (_, n, by) in &near {
-                let left = whole.without(&area(&by.contour)).size();
-                if left < whole.size() - FINE {
-                    return Fate::Part(n.clone(), left);
-                }
-            }
-            match bezels.iter().find(|(_, _, b)| contains(&b.contour, &p.contour)) {
-                Some((_, n, _)) => Fate::Covered(n.clone()),
-                None => Fate::Open(p.contour.area()),
-            }
-        };
-        let cut = now.iter().filter_map(|(sheet, name, p)| {
-            let there: Vec<_> = was.iter().filter(|(s, _, o)| s == sheet && meets(p, o)).collect();
-            if there.iter().any(|(_, _, o)| coincide(&o.contour, &p.contour)) {
-                return None;
-            }
-            let gone = there.iter().fold(area(&p.contour), |left, (_, _, o)| left.without(&area(&o.contour)));
-            Some((name.clone(), gone.size(), p.contour.perimeter()))
+        let (stays, drawn): (Vec<On<'_>>, Vec<On<'_>>) =
+            all.into_iter().partition(|o| blank(new, o.id) == Some(false));
+        let told = |o: &On<'_>| fate(o, &now, &covers(new, &bezels, o.id));
+        let cuts = now.iter().filter_map(|n| match (blank(old, n.id), blank(new, n.id)) {
+            (_, Some(false)) => cut(n, &stays, false),
+            (Some(true), _) => cut(n, &drawn, true),
+            _ => cut(n, &[], true),
         });
-        let cut = cut.collect();
-        let old = was.iter().map(|(s, name, p)| Was { name: name.clone(), fate: fate(s, p) }).collect();
-        Openings { old, cut }
+        Openings { cut: cuts.collect(), old: stays.iter().map(told).collect() }
     }
 }

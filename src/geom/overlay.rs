@@ -5,7 +5,7 @@
 //! lost.
 
 use super::{Contour, Point, SLACK, span};
-use geo::{Area as _, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
+use geo::{Area as _, BooleanOps, Coord, LineString, MultiLineString, MultiPolygon, Polygon};
 
 /// So many polygons are joined at once.
 const AT_ONCE: usize = 8;
@@ -53,6 +53,14 @@ impl Area {
     /// Its size, mm2.
     pub fn size(&self) -> f64 {
         self.0.unsigned_area()
+    }
+
+    /// How long the outline of a polygon runs within this or along its border, mm.
+    pub fn holds_of(&self, outline: &[Point]) -> f64 {
+        let line = MultiLineString::new(vec![ring(outline).exterior().clone()]);
+        let inside = self.0.clip(&line, false);
+        let at = |c: Coord| Point::new(c.x, c.y);
+        inside.iter().flat_map(LineString::lines).map(|l| span(at(l.start), at(l.end))).sum()
     }
 
     /// Its outlines, each piece counter-clockwise and its gaps clockwise: by the even-odd rule they are the area. What is
@@ -112,5 +120,17 @@ mod tests {
             Area::of(&[]).contours(0.0).is_empty() && Area::default().common(&a).contours(0.0).is_empty()
         );
         assert!(a.without(&Area::of(&[square(0.0, 0.0, 40.0)])).contours(0.0).is_empty());
+    }
+
+    #[test]
+    fn an_outline_within_along_and_outside() {
+        let a = Area::of(&[square(0.0, 0.0, 10.0)]);
+        // the right half stands out: 10 of 40 across, twice 5 along the border, and nothing of what is beyond
+        let along = a.holds_of(&square(5.0, 0.0, 10.0));
+        assert!((along - 20.0).abs() < 1e-4, "{along}");
+        assert!((a.holds_of(&square(5.0, 0.0, 4.0)) - 8.0).abs() < 1e-4);
+        // beside it along one edge
+        assert!((a.holds_of(&square(10.0, 0.0, 10.0)) - 10.0).abs() < 1e-4);
+        assert!(a.holds_of(&square(20.0, 0.0, 4.0)) == 0.0);
     }
 }

@@ -1,7 +1,7 @@
 //! What differs between two panels, told to people and to programs.
 
 use crate::check::Verdict;
-use crate::compare::{Changed, Difference, Fate, VerdictChange};
+use crate::compare::{Changed, Cut, Difference, Fate, SheetChange, VerdictChange, Was};
 use crate::geom::length;
 use crate::report::sentence::trim;
 use serde_json::{Value, json};
@@ -40,13 +40,20 @@ fn verdict(c: &VerdictChange) -> String {
     format!("{} to {}: {}{margin}", word(c.verdict[0]), word(c.verdict[1]), c.id)
 }
 
-fn fate(f: &Fate) -> String {
-    match f {
-        Fate::Used(by) => format!("used again by {by}"),
-        Fate::Swallowed(by) => format!("swallowed whole by {by}"),
-        Fate::Part(by, left) => format!("cut into by {by}; {} mm2 of it are left", trim(*left, 1)),
-        Fate::Covered(by) => format!("covered whole by {by}"),
-        Fate::Open(area) => format!("open, nothing covers it: fill or cover {} mm2", trim(*area, 1)),
+fn fate(w: &Was) -> String {
+    let mm2 = |v: f64| format!("{} mm2", trim(v, 1));
+    let by = w.by.join(", ");
+    let rest = match (w.under.is_empty(), w.open > 0.0) {
+        (true, _) => format!("nothing covers it: fill or cover {}", mm2(w.open)),
+        (false, true) => format!("partly covered by {}: fill or cover {}", w.under.join(", "), mm2(w.open)),
+        (false, false) => format!("covered whole by {}", w.under.join(", ")),
+    };
+    match w.fate {
+        Fate::Used => format!("used again by {by}"),
+        Fate::Swallowed => format!("swallowed whole by {by}"),
+        Fate::CutInto => format!("cut into by {by}; {} of it are left, {rest}", mm2(w.left)),
+        Fate::Covered => rest,
+        Fate::Open => format!("open, {rest}"),
     }
 }
 
@@ -75,7 +82,7 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
     list("Items added", d.added.clone());
     list("Items removed", d.removed.clone());
     list("Items changed", d.changed.iter().map(change).collect());
-    let sheet = |s: &crate::compare::SheetChange| {
+    let sheet = |s: &SheetChange| {
         let told =
             |v: Option<f64>, unit: &str| v.map_or("not there".into(), |v| format!("{} {unit}", trim(v, 3)));
         let [a, b] = s.area.map(|v| told(v, "mm2"));
@@ -84,11 +91,12 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
     };
     list("Sheets that differ", d.sheets.iter().map(sheet).collect());
     if !d.is_empty() {
-        let olds = d.openings.old.iter().map(|w| format!("{}: {}", w.name, fate(&w.fate)));
+        let olds = d.openings.old.iter().map(|w| format!("{}: {}", w.name, fate(w)));
         list("Openings that are there", olds.collect());
     }
     let cut = d.openings.cut.iter();
-    let cut = cut.map(|(n, a, l)| format!("{n}: {} mm2 of metal, outline {} mm", trim(*a, 1), trim(*l, 1)));
+    let cut =
+        cut.map(|c| format!("{}: {} mm2 of metal, {} mm to cut", c.name, trim(c.area, 1), trim(c.length, 1)));
     list("To cut", cut.collect());
     if !quiet.is_empty() {
         out += &format!("\nPasses that appeared or vanished: {} (listed by --format json)\n", quiet.len());
@@ -108,19 +116,18 @@ pub fn compare_json(names: [&str; 2], d: &Difference) -> Value {
         let words = c.verdict.map(|v| v.map(Verdict::word));
         json!({ "id": c.id, "verdict": words, "margin": c.margin, "worse": c.worse() })
     };
-    let old = |w: &crate::compare::Was| {
-        let (word, by, left) = match &w.fate {
-            Fate::Used(by) => ("used", Some(by), None),
-            Fate::Swallowed(by) => ("swallowed", Some(by), None),
-            Fate::Part(by, left) => ("part", Some(by), Some(*left)),
-            Fate::Covered(by) => ("covered", Some(by), None),
-            Fate::Open(area) => ("open", None, Some(*area)),
+    let old = |w: &Was| {
+        let word = match w.fate {
+            Fate::Used => "used",
+            Fate::Swallowed => "swallowed",
+            Fate::CutInto => "cut-into",
+            Fate::Covered => "covered",
+            Fate::Open => "open",
         };
-        json!({ "opening": w.name, "fate": word, "by": by, "area": left })
+        json!({ "opening": w.name, "fate": word, "by": w.by, "left": w.left, "under": w.under, "open": w.open })
     };
-    let cut = |(name, area, length): &(String, f64, f64)| json!({ "opening": name, "area": area, "length": length });
-    let sheet =
-        |s: &crate::compare::SheetChange| json!({ "id": s.id, "area": s.area, "thickness": s.thickness });
+    let cut = |c: &Cut| json!({ "opening": c.name, "area": c.area, "length": c.length });
+    let sheet = |s: &SheetChange| json!({ "id": s.id, "area": s.area, "thickness": s.thickness });
     json!({
         "format": COMPARE_FORMAT, "unit": "mm", "from": names[0], "to": names[1], "worse": d.worse(),
         "added": d.added, "removed": d.removed,
