@@ -55,7 +55,7 @@ fn reach(space: &Space<'_>, subject: usize, rule: &'static Rule) -> Option<Rect>
     let clearance = clearance(&t);
     let exits = exits(&t).into_iter().filter_map(|(_, e)| e.ok());
     let all = exits.flat_map(|e| [side_exit(&e), Some(e)]).flatten();
-    all.map(|e| ports::looked_at(panel, &e, clearance)).reduce(|a, b| a.union(b))
+    all.map(|e| ports::looked_at(panel, space.movers(), &e, clearance)).reduce(|a, b| a.union(b))
 }
 
 fn clearance(t: &Teller<'_>) -> f64 {

@@ -50,10 +50,12 @@ impl Block<'_> {
     }
 }
 
-/// The solids that move, made ready once for all ports of a panel.
+/// The solids that move, and how far anything sways, made ready once for all ports of a panel.
 #[derive(Clone, Debug, Default)]
 pub struct Movers<'a> {
     all: Vec<Mover<'a>>,
+    /// The farthest that any part may move against any other, mm.
+    pub(super) most_play: f64,
 }
 
 /// One solid that moves.
@@ -83,7 +85,7 @@ impl<'a> Movers<'a> {
                 all.push(Mover { part, reach, sure: over && play.is_some() });
             }
         }
-        Movers { all }
+        Movers { all, most_play: panel.most_play() }
     }
 }
 
@@ -98,6 +100,10 @@ pub struct Around<'a> {
     pub waits: Vec<String>,
     /// Depth of the floor where no area of the depth map says otherwise.
     pub floor: Option<f64>,
+    /// How the port may move against the depth map in the plane of the sheet, mm.
+    pub drifts: Rect,
+    /// How far the worst tolerances may put the port off, mm.
+    pub off: f64,
 }
 
 /// Where something reaches without end, mm.
@@ -176,8 +182,9 @@ impl<'a> Around<'a> {
         all.sway(panel, exit);
         all.blocks.retain(|b| !is_behind(b, exit, clearance));
         let port = panel.part(exit.port);
+        all.off = shifts(port);
         for b in &mut all.blocks {
-            b.loss = b.part.map_or_else(|| shifts(port), |r| loss(port, panel.part(r), Stack::Boundaries));
+            b.loss = b.part.map_or(all.off, |r| loss(port, panel.part(r), Stack::Boundaries));
         }
         all
     }
@@ -194,6 +201,8 @@ impl<'a> Around<'a> {
         let play = |part: Option<PartRef>| part.or(airframe).map(|r| panel.play(r, exit.port));
         if let (Some(floor), Some(play)) = (self.floor, play(None)) {
             self.floor = Some(floor + play.low.d);
+            let p = play.flat();
+            self.drifts = Rect { x0: -p.x1, y0: -p.y1, x1: -p.x0, y1: -p.y0 };
             self.wait(play.waits);
         }
         let mut drawn_out = Vec::with_capacity(self.blocks.len());

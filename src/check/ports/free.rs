@@ -10,6 +10,7 @@ use super::exit::{Exit, Turn};
 use super::room::Room;
 use super::tube::{Chain, Frame, THIN, along_depth};
 use crate::calc::clock::Directions;
+use crate::geom::sweep::swept;
 use crate::geom::{Contour, Point, Rect, SLACK, contains, distance};
 use crate::panel::{Panel, PartRef};
 use crate::solid::travel::{Moved, Reach};
@@ -40,23 +41,30 @@ pub struct Free {
 
 /// The directions of a port that are free even at the worst tolerances; `clearance` is asked to everything, mm.
 pub fn free(panel: &Panel, movers: &Movers<'_>, exit: &Exit, clearance: f64) -> Free {
-    free_of(panel, exit, &gathered(panel, movers, exit, clearance), clearance, true)
+    let around = gathered(panel, movers, exit, clearance);
+    let found = free_of(panel, exit, &around, clearance, true);
+    // while nobody says how far it sways nothing is surely free
+    if around.waits.is_empty() {
+        found
+    } else {
+        Free { set: Directions::of(Vec::new()), sure: false, ..found }
+    }
 }
 
 /// What stands within reach of a port's first turn.
 pub fn gathered<'a>(panel: &'a Panel, movers: &'a Movers<'a>, exit: &Exit, clearance: f64) -> Around<'a> {
-    Around::of(panel, movers, exit, looks(panel, exit, clearance), clearance)
+    Around::of(panel, movers, exit, looks(panel, movers, exit, clearance), clearance)
 }
 
 /// The room that a port's first turn is looked for in, seen from the seat: what does not meet it does not matter.
-pub fn looked_at(panel: &Panel, exit: &Exit, clearance: f64) -> Rect {
-    let r = looks(panel, exit, clearance) + SLACK;
+pub fn looked_at(panel: &Panel, movers: &Movers<'_>, exit: &Exit, clearance: f64) -> Rect {
+    let r = looks(panel, movers, exit, clearance) + SLACK;
     Rect::new(exit.at.x - r, exit.at.y - r, exit.at.x + r, exit.at.y + r)
 }
 
-fn looks(panel: &Panel, exit: &Exit, clearance: f64) -> f64 {
+fn looks(panel: &Panel, movers: &Movers<'_>, exit: &Exit, clearance: f64) -> f64 {
     let loss = panel.part(exit.port).terms.iter().map(|t| t.shift + t.grow).sum::<f64>();
-    reach(panel, exit) + clearance + loss + panel.most_play()
+    reach(panel, exit) + clearance + loss + movers.most_play
 }
 
 /// How far from its axis a line's first turn can reach, seen from the seat.
@@ -364,14 +372,19 @@ impl Test<'_> {
         self.meets_solids(&[here.grown(need.most)], shape, need, last)
     }
 
-    /// Whether something reaches the floor where no area of the depth map stands under all of it.
+    /// Whether something reaches the floor where no area of the depth map stands under all of it, wherever it sways and,
+    /// at the worst, whatever the tolerances put it off.
     fn on_floor(&self, deepest: f64, contour: impl FnOnce() -> Contour) -> bool {
         if self.around.floor.is_none_or(|floor| deepest <= floor + SLACK) {
             return false;
         }
-        let contour = contour();
+        let off = if self.worst { self.around.off } else { 0.0 };
+        let stands = swept(&contour(), self.around.drifts);
+        let within = |area: &Contour, c: &Contour| {
+            contains(area, c) && (off <= 0.0 || distance::contours(c, area).distance >= off - SLACK)
+        };
         let mut areas = self.panel.depth_maps(self.panel.group(self.exit.port)).flat_map(|m| &m.areas);
-        !areas.any(|a| contains(&a.contour, &contour))
+        !areas.any(|a| stands.iter().all(|c| within(&a.contour, c)))
     }
 }
 
