@@ -58,6 +58,8 @@ pub struct Answer {
     /// Where the region is empty to its tolerance: a spot at which all rules pass all the same. What is left is a point
     /// or a line, or a strip narrower than [`TOLERANCE`](super::TOLERANCE).
     pub hairline: Option<Spot>,
+    /// Such a spot at which a standby is not wholly seen, so that it is not chosen.
+    pub hidden: Option<Spot>,
     /// What else would do where it fits nowhere.
     pub instead: Vec<Instead>,
     /// Items without which there would be a place by the relations: id, area in mm2.
@@ -92,6 +94,10 @@ impl Answer {
         let hairline = short.as_ref().and_then(|s| hairline(&panel, subject, s, allow.tight));
         let asked = asked.filter(|_| hairline.is_none());
         let short = short.filter(|_| hairline.is_none());
+        let (hairline, hidden) = match hairline {
+            Some(s) if !seen(s.shift) => (None, Some(s)),
+            other => (other, None),
+        };
         let name = |s: usize| panel.subjects.get(s).map_or(String::new(), |s| s.id.clone());
         let mut without: Vec<(String, f64)> = asked
             .map(Question::singles)
@@ -103,8 +109,11 @@ impl Answer {
         let pairs = asked.filter(|_| without.is_empty()).map(Question::pairs).unwrap_or_default();
         let pairs = pairs.into_iter().map(|(pair, area)| (pair.map(name), area)).collect();
         drop(question);
-        let side_exit =
-            if empty && hairline.is_none() { without_rear_plugs(&panel, subject, allow) } else { None };
+        let side_exit = if empty && hairline.is_none() && hidden.is_none() {
+            without_rear_plugs(&panel, subject, allow)
+        } else {
+            None
+        };
         let instead = Vec::new();
         Answer {
             panel,
@@ -117,6 +126,7 @@ impl Answer {
             by_sight,
             short,
             hairline,
+            hidden,
             instead,
             without,
             pairs,

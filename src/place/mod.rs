@@ -25,6 +25,6 @@ pub use old::{Into, Screw};
 pub use plate::{Plate, PlateHole};
 pub use region::{Question, Region, TOLERANCE, region};
 pub use short::{Binds, Short};
-pub use sight::{Barred, Sight, Target};
+pub use sight::{Barred, Sight, Target, is_standby};
 pub use sighted::{BySight, Counted, Sighted};
 pub use spots::{Asked, Spot, Spots, room, size, spots};

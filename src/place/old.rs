@@ -7,7 +7,7 @@
 
 use super::plate::{Plate, plate};
 use crate::calc::clearance;
-use crate::check::{RULES, Verdict};
+use crate::check::{Limit, RULES, Verdict};
 use crate::geom::distance::{self, Relation};
 use crate::geom::margin::margin_inside;
 use crate::geom::overlay::Area;
@@ -36,7 +36,7 @@ pub struct Screw {
     pub old: Option<(PartRef, f64)>,
     /// Play that is left on every side of the screw in the old hole, mm, below zero where it does not pass.
     pub spare: Option<f64>,
-    /// Pass, fail, or withheld.
+    /// Pass, tight where the tolerances of the old hole may take its play, fail, or withheld.
     pub verdict: Verdict,
     /// Why it is no pass.
     pub why: String,
@@ -76,8 +76,7 @@ impl Into {
         let (opening, contour) = opening(&panel, old)?;
         let to = middle(&contour) - panel.subjects.get(subject)?.at;
         panel.shift(subject, to);
-        let rule = RULES.iter().find(|r| r.id == "body-passes")?;
-        let asked = panel.limits.get(rule.id).map_or(0.1, |l| l.value);
+        let asked = asks(&panel, "body-passes");
         let s = panel.subjects.get(subject)?;
         let front = s.facts.as_ref().and_then(|f| f.mounting) != Some(Mounting::Rear);
         let goes = |p: &Part| match p.class {
@@ -91,7 +90,7 @@ impl Into {
         let passes = verdict(through.iter().map(|(r, room)| (*room, worst(r))), asked);
         let holes = screw_holes(&panel, old, opening, subject);
         let screws: Vec<Screw> =
-            refs(s, subject, is_screw).into_iter().map(|part| screw(&panel, part, &holes)).collect();
+            refs(s, subject, is_screw).into_iter().map(|part| screw(&panel, part, opening, &holes)).collect();
         let covers: Vec<Contour> = s
             .parts
             .iter()
@@ -99,9 +98,9 @@ impl Into {
             .map(|p| p.contour.clone())
             .collect();
         let used: Vec<PartRef> =
-            screws.iter().filter(|s| s.verdict == Verdict::Pass).filter_map(|s| Some(s.old?.0)).collect();
+            screws.iter().filter(|s| s.verdict >= Verdict::Tight).filter_map(|s| Some(s.old?.0)).collect();
         let goes_in = passes >= Verdict::Tight;
-        let held = !screws.is_empty() && screws.iter().all(|s| s.verdict == Verdict::Pass);
+        let held = !screws.is_empty() && screws.iter().all(|s| s.verdict >= Verdict::Tight);
         let mut into = Into {
             subject,
             instrument: instrument.to_owned(),
@@ -120,7 +119,7 @@ impl Into {
         if !(goes_in && held) {
             let made = plate(&into, &holes);
             if let Ok(p) = &made {
-                covering.push(p.outline(into.panel.part(opening).centre));
+                covering.push(p.outline(middle(&into.panel.part(opening).contour)));
             }
             into.plate = Some(made);
         }
@@ -142,7 +141,7 @@ impl Into {
 
     /// Screws that meet an old hole.
     pub fn matched(&self) -> usize {
-        self.screws.iter().filter(|s| s.verdict == Verdict::Pass).count()
+        self.screws.iter().filter(|s| s.verdict >= Verdict::Tight).count()
     }
 
     /// Where a doubler would be wanted.
@@ -178,6 +177,15 @@ impl Into {
     }
 }
 
+/// What a rule asks on this panel, mm.
+pub(super) fn asks(panel: &Panel, rule: &str) -> f64 {
+    let standard = RULES.iter().find(|r| r.id == rule).map_or(0.0, |r| match r.limit {
+        Limit::AtLeast(v) => v,
+        _ => 0.0,
+    });
+    panel.limits.get(rule).map_or(standard, |l| l.value)
+}
+
 /// The opening of a subject: its largest cutout or old opening.
 fn opening(panel: &Panel, subject: usize) -> Option<(PartRef, Contour)> {
     let s = panel.subjects.get(subject)?;
@@ -188,7 +196,8 @@ fn opening(panel: &Panel, subject: usize) -> Option<(PartRef, Contour)> {
     Some((largest, panel.part(largest).contour.clone()))
 }
 
-fn middle(c: &Contour) -> Point {
+/// Where a plate and an instrument have their middle.
+pub(super) fn middle(c: &Contour) -> Point {
     c.as_circle().map_or_else(|| c.bounds().center(), |(at, _)| at)
 }
 
@@ -264,8 +273,19 @@ fn screw_holes(panel: &Panel, old: usize, opening: PartRef, instrument: usize) -
     out
 }
 
+/// What the tolerances of an old hole can take from a screw's play while the instrument stands in the opening, mm; what
+/// puts both off together takes nothing.
+fn off_hole(hole: &Part, opening: &Part) -> f64 {
+    let beside = |a: &Part, b: &Part| -> f64 {
+        let shared = |key: u32| b.terms.iter().find(|t| key != 0 && t.key == key).map_or(0.0, |t| t.shift);
+        a.terms.iter().map(|t| (t.shift - shared(t.key)).max(0.0)).sum()
+    };
+    let narrow = hole.terms.iter().map(|t| t.shrink).sum::<f64>();
+    beside(hole, opening) + beside(opening, hole) + narrow
+}
+
 /// One screw against the old holes.
-fn screw(panel: &Panel, part: PartRef, holes: &[PartRef]) -> Screw {
+fn screw(panel: &Panel, part: PartRef, opening: PartRef, holes: &[PartRef]) -> Screw {
     let own = panel.part(part);
     let fastening = own.fastening();
     let fastener = fastening.map(|f| f.name.clone());
@@ -299,7 +319,15 @@ fn screw(panel: &Panel, part: PartRef, holes: &[PartRef]) -> Screw {
         Some(most) if hole > most + SLACK => {
             s.why = format!("the old hole is {hole:.2} mm, the largest for this screw {most:.2} mm");
         }
-        Some(_) => s.verdict = Verdict::Pass,
+        Some(_) => {
+            let takes = off_hole(panel.part(r), panel.part(opening));
+            s.verdict = if spare < takes - SLACK { Verdict::Tight } else { Verdict::Pass };
+            if s.verdict == Verdict::Tight {
+                s.why = format!(
+                    "{spare:.2} mm of play are left and the tolerances may take {takes:.2} mm: try the screws before anything is cut"
+                );
+            }
+        }
     }
     s
 }

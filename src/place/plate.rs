@@ -1,10 +1,10 @@
 //! An adapter plate: it lies in front of the sheet over the old opening, is held by the old screws and carries the
 //! instrument. It has the opening's own axes: the origin is the old opening's middle.
 
-use super::old::{DIAMETERS, Into, local, loss, through, verdict, width};
+use super::old::{DIAMETERS, Into, asks, local, loss, middle, through, verdict, width};
 use crate::check::Verdict;
 use crate::geom::distance;
-use crate::geom::{Contour, Point, Rect, Vec2};
+use crate::geom::{Contour, Point, Rect, SLACK, Vec2};
 use crate::panel::{Class, Part, PartRef};
 
 /// How far the plate reaches beyond the old opening at least, mm: common practice, no source.
@@ -44,7 +44,7 @@ pub struct Plate {
     pub depth: Option<f64>,
     /// The old screws.
     pub holes: Vec<PlateHole>,
-    /// What stands on the panel where the plate would lie.
+    /// What stands on the panel where the plate would lie, or too near to it.
     pub meets: Vec<String>,
     /// Coat per face, mm, as the panel's.
     pub coat: Option<f64>,
@@ -179,25 +179,31 @@ fn depth(into: &Into) -> Option<f64> {
     Some(least.map_or(elsewhere, |l| l.min(elsewhere)))
 }
 
-/// Subjects whose face or openings lie under the plate or beside the sheet's edge.
+/// Subjects whose face lies under the plate or nearer to it than a bezel may, or whose holes, letters or kept room it would
+/// cover; and the sheet's edge.
 fn meets(into: &Into, plate: &Plate) -> Vec<String> {
     let panel = &into.panel;
     let opening = panel.part(into.opening);
-    let outline = plate.outline(opening.centre);
+    let outline = plate.outline(middle(&opening.contour));
     let mut out = Vec::new();
     if let Some(sheet) = panel.sheets.get(opening.sheet as usize)
         && !crate::geom::contains(&sheet.outline, &outline)
     {
         out.push("the sheet's edge".to_owned());
     }
+    let gap = asks(panel, "bezel-gap");
     let own: Vec<usize> = plate.holes.iter().map(|h| h.old.subject as usize).collect();
     for (k, s) in panel.subjects.iter().enumerate() {
         if k == into.subject || k == into.old || own.contains(&k) {
             continue;
         }
-        let in_front =
-            |p: &Part| matches!(p.class, Class::Bezel | Class::Front | Class::Head | Class::Cutout);
-        let hits = |p: &Part| in_front(p) && distance::contours(&p.contour, &outline).relation.overlaps();
+        let hits = |p: &Part| match p.class {
+            Class::Bezel | Class::Front => distance::near(&p.contour, &outline, gap - SLACK),
+            Class::Head | Class::Cutout | Class::Hole | Class::Label | Class::Provision => {
+                distance::contours(&p.contour, &outline).relation.overlaps()
+            }
+            _ => false,
+        };
         if s.parts.iter().any(hits) {
             out.push(s.id.clone());
         }

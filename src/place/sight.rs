@@ -133,7 +133,8 @@ fn moved(p: Vec3, by: Vec2) -> Vec3 {
     p + Vec3::new(by.x, by.y, 0.0)
 }
 
-fn is_standby(panel: &Panel, subject: usize) -> bool {
+/// Whether an instrument must be seen: its catalogue name or its title says that it is a standby.
+pub fn is_standby(panel: &Panel, subject: usize) -> bool {
     let facts = panel.subjects.get(subject).and_then(|s| s.facts.as_ref());
     let says = |words: &str| words.to_lowercase().contains("standby");
     facts.is_some_and(|f| says(&f.instrument) || says(&f.title))

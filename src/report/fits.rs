@@ -125,6 +125,17 @@ fn nowhere(a: &Answer, out: &mut String) {
         seen(a, only.shift, out);
         return;
     }
+    if let Some(only) = &a.hidden {
+        let p = a.at(only.shift);
+        let words = format!(
+            "By room it fits at [{}, {}] and hardly elsewhere, but a standby must be seen: it is put nowhere.",
+            trim(p.x, 3),
+            trim(p.y, 3)
+        );
+        *out += &format!("{}\n", wrap(&words, 0));
+        seen(a, only.shift, out);
+        return;
+    }
     *out += "It fits nowhere";
     match &a.short {
         Some(s) => {
@@ -235,10 +246,11 @@ pub fn json(answers: &[Answer]) -> Value {
         });
         let without: Vec<Value> =
             a.without.iter().map(|(id, area)| json!({ "item": id, "area": area })).collect();
-        let hairline = a.hairline.as_ref().map(|s| {
+        let only = |s: &place::Spot| {
             let p = a.at(s.shift);
             json!({ "at": [p.x, p.y], "verdict": s.verdict().word(), "seen": fits_sight::seen_json(a, s.shift) })
-        });
+        };
+        let (hairline, hidden) = (a.hairline.as_ref().map(only), a.hidden.as_ref().map(only));
         let instead =
             |i: &place::Instead| json!({ "instrument": i.instrument, "turn": i.turn, "area": i.area });
         let instead: Vec<Value> = a.instead.iter().map(instead).collect();
@@ -255,7 +267,7 @@ pub fn json(answers: &[Answer]) -> Value {
             },
             "most-room": spot(&a.roomiest), "nearest": a.nearest.as_ref().and_then(spot),
             "by-sight": fits_sight::json(a, |s| spot(&s.spots)),
-            "hairline": hairline, "instead": instead, "short": short, "without": without, "without-two": pairs, "with-side-exit": a.side_exit,
+            "hairline": hairline, "hidden": hidden, "instead": instead, "short": short, "without": without, "without-two": pairs, "with-side-exit": a.side_exit,
         })
     };
     json!({ "format": FORMAT, "answers": answers.iter().map(of).collect::<Vec<_>>() })

@@ -66,17 +66,20 @@ pub fn text(a: &Into, plated: Option<&Plated<'_>>) -> String {
         };
         say(format!("{} {} ({screw}){to}{why}", s.verdict.word(), name(&s.part)), 2);
     }
+    let goes = match a.direct() {
+        Verdict::Pass => "It goes in as it is",
+        Verdict::Tight => "As drawn it goes in as it is, at the worst tolerances it may not",
+        Verdict::Withheld => "Whether it goes in as it is cannot be told yet",
+        Verdict::Fail => "It does not go in as it is",
+    };
     match &a.plate {
-        None => say("It goes in as it is: no plate is needed.".into(), 0),
+        None => say(format!("{goes}: no plate is needed."), 0),
         Some(Err(why)) => {
-            say("It does not go in as it is, and no adapter plate would carry it:".into(), 0);
+            say(format!("{goes}, and no adapter plate would carry it:"), 0);
             why.iter().for_each(|w| say(w.clone(), 2));
         }
         Some(Ok(plate)) => {
-            say(
-                "It does not go in as it is. An adapter plate in front of the sheet would carry it:".into(),
-                0,
-            );
+            say(format!("{goes}. An adapter plate in front of the sheet would carry it:"), 0);
             plate_words(a, plate, &mut say);
             if let Some(made) = plated {
                 check_words(made, &mut say);
@@ -127,7 +130,13 @@ fn plate_words(a: &Into, plate: &Plate, say: &mut impl FnMut(String, usize)) {
         say("the depth behind it is not known".into(), 2);
     }
     if !plate.meets.is_empty() {
-        say(format!("fail: it would lie on {}", plate.meets.join(", ")), 2);
+        say(
+            format!(
+                "fail: it would lie on, or too near to, {}: clear its place first",
+                plate.meets.join(", ")
+            ),
+            2,
+        );
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::geom::Vec2;
 use crate::panel::Panel;
-use crate::place::{Answer, BySight, Counted, Sight, Sighted};
+use crate::place::{Answer, BySight, Counted, Sight, Sighted, is_standby};
 use crate::report::sentence::{trim, wrap};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -15,11 +15,11 @@ pub fn seen(a: &Answer, shift: Vec2) -> Option<String> {
     let heights = "from the eye at its height, 40 mm lower and 40 mm higher";
     if sight.asked_of() == 0 {
         // nothing known in front is not the same as nothing in front
-        return Some(
+        return Some(format!(
             "Whether it is seen there is withheld: the file tells of no control and of nothing fixed in front of the panel. \
-             Give what stands there in `controls` and `obstacles`."
-                .into(),
-        );
+             Give what stands there in `controls` and `obstacles`.{}",
+            must(a)
+        ));
     }
     if barred.is_empty() {
         return Some(format!(
@@ -40,6 +40,11 @@ pub fn seen(a: &Answer, shift: Vec2) -> Option<String> {
     ))
 }
 
+/// What is open of a standby while nobody can say what is seen of it.
+fn must(a: &Answer) -> &'static str {
+    if is_standby(&a.panel, a.subject) { " A standby must be seen: until then no spot is sure." } else { "" }
+}
+
 fn name(panel: &Panel, by: Option<crate::panel::PartRef>) -> String {
     by.map_or("the panel itself, since the eye is not in front of it".into(), |p| panel.part_name(p))
 }
@@ -49,7 +54,7 @@ pub fn text(a: &Answer, out: &mut String, spot: impl FnOnce(&mut String)) {
     match &a.by_sight {
         None => {}
         Some(BySight::Withheld(lacks)) => {
-            let words = format!("Best by sight and reach: withheld; {}.", lacks.join("; "));
+            let words = format!("Best by sight and reach: withheld; {}.{}", lacks.join("; "), must(a));
             *out += &format!("{}\n", wrap(&words, 0));
         }
         Some(BySight::Told(s)) => told(s, out, spot),

@@ -109,3 +109,59 @@ fn a_doubler_is_wanted_where_old_screws_stand_too_near_the_edge() {
     );
     assert!(told.contains("left to approved data"), "{told}");
 }
+
+/// An old bay for the 2 1/4 in pattern and four old holes that were measured one by one, and what stands beside.
+fn bay(name: &str, survey: f64, beside: f64) -> (String, Value) {
+    let text = format!(
+        r#"{{ "format": 1, "panel": "Bay", "unit": "mm", "tolerances": {{ "survey": {survey}, "size": 0 }},
+      "sheet": {{ "material": "6061-T6", "thickness": 2, "outline": "M 0 0 H 400 V 200 H 0 Z" }},
+      "place": [{{ "id": "dial", "instrument": "blank/2-1-4in", "at": [{beside}, 100] }}],
+      "old-openings": [{{ "id": "bay", "shape": {{ "circle": 57.15 }}, "at": [100, 100] }},
+        {{ "id": "a", "shape": {{ "circle": 4.318 }}, "at": [76.4288, 76.4288] }},
+        {{ "id": "b", "shape": {{ "circle": 4.318 }}, "at": [123.5712, 76.4288] }},
+        {{ "id": "c", "shape": {{ "circle": 4.318 }}, "at": [123.5712, 123.5712] }},
+        {{ "id": "d", "shape": {{ "circle": 4.318 }}, "at": [76.4288, 123.5712] }}] }}"#
+    );
+    let file = scratch(name, &text);
+    let all = ["fits", "standby/2-1-4in", file.to_str().unwrap(), "--into", "bay"];
+    let told = out(&run(&all).1).split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, o) = run(&[&all[..], &["--format", "json"]].concat());
+    (told, serde_json::from_slice(&o.stdout).unwrap())
+}
+
+#[test]
+fn old_holes_that_were_measured_one_by_one_may_be_off_their_pattern() {
+    // 0.170 in less 0.138 in is 0.406 mm a side; both the hole and the bay may be off by 0.1, then by 0.3
+    let (_, v) = bay("bay-exact", 0.1, 300.0);
+    assert!(v["screws"].as_array().unwrap().iter().all(|s| s["verdict"] == "pass"), "{v:#}");
+    let (told, v) = bay("bay-rough", 0.3, 300.0);
+    assert!(v["screws"].as_array().unwrap().iter().all(|s| s["verdict"] == "tight"), "{v:#}");
+    assert!(told.contains("0.41 mm of play are left and the tolerances may take 0.60 mm"), "{told}");
+    assert!(told.contains("at the worst tolerances it may not"), "{told}");
+}
+
+#[test]
+fn a_plate_keeps_off_the_bezels_beside_it() {
+    // the plate for the 3 1/8 in opening is 86 wide; a dial's bezel beside it may come no nearer than 1.5 mm
+    let plate = |x: f64| {
+        let text = format!(
+            r#"{{ "format": 1, "panel": "Beside", "unit": "mm",
+          "sheet": {{ "material": "6061-T6", "thickness": 2, "outline": "M 0 0 H 400 V 200 H 0 Z" }},
+          "place": [{{ "id": "vario", "instrument": "round/3-1-8in-rear", "at": [100, 100] }},
+            {{ "id": "dial", "instrument": "blank/2-1-4in", "at": [{x}, 100] }}] }}"#
+        );
+        let file = scratch(&format!("beside-{x}"), &text);
+        let all = ["fits", "standby/2-1-4in", file.to_str().unwrap(), "--into", "vario", "--format", "json"];
+        let v: Value = serde_json::from_slice(&run(&all).1.stdout).unwrap();
+        let half = v["plate"]["size"][0].as_f64().unwrap() / 2.0;
+        (half, v["plate"]["meets"].as_array().unwrap().len())
+    };
+    let (half, _) = plate(250.0);
+    // the blank's bezel, read from its definition
+    let blank =
+        fs::read_to_string(format!("{}/instruments/blank/2-1-4in.json", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let blank: Value = serde_json::from_str(&blank).unwrap();
+    let wide = blank["bezel"]["shape"]["rectangle"][0].as_f64().unwrap() / 2.0 * 25.4;
+    assert_eq!(plate(100.0 + half + wide + 1.6), (half, 0));
+    assert_eq!(plate(100.0 + half + wide + 1.4), (half, 1));
+}

@@ -160,6 +160,23 @@ fn a_standby_behind_a_wall_is_chosen_nowhere() {
     assert!(told(&a).contains("None is chosen."), "{}", told(&a));
 }
 
+/// A circle of radius 80 in a sheet of 200 high whose edge is asked 20 off fits on the middle line alone.
+#[test]
+fn a_standby_whose_only_place_is_hidden_is_put_nowhere() {
+    let (mut panel, own) = scene(circle(200.0, 100.0, 80.0), &[]);
+    (panel.tilt, panel.eye_distance) = (Some(0.0), Some(700.0));
+    panel.wishes.eye = Some(Point::new(200.0, 100.0));
+    let wall = solid(Shape::Box(Vec3::new(900.0, 900.0, 5.0)), 200.0, 100.0, -300.0);
+    panel.subjects.push(fixed("wall", wall));
+    let a = asked(panel.clone(), own, None);
+    assert!(a.hairline.is_some() && a.hidden.is_none() && a.fits());
+    standby(&mut panel, own);
+    let a = asked(panel, own, None);
+    assert!(a.hairline.is_none() && a.hidden.is_some() && !a.fits());
+    assert_eq!(a.verdict(), Verdict::Fail);
+    assert!(told(&a).contains("it is put nowhere. Not wholly seen there"), "{}", told(&a));
+}
+
 #[test]
 fn in_line_with_a_neighbour_and_near_the_primary_display() {
     let (mut panel, own) = before(&[(300.0, 60.0)]);
@@ -199,9 +216,12 @@ fn without_an_eye_it_is_withheld_and_says_what_settles_it() {
 
 #[test]
 fn nothing_known_in_front_is_no_clear_sight() {
-    let (panel, own) = before(&[]);
-    let a = asked(panel, own, None);
+    let (mut panel, own) = before(&[]);
+    let a = asked(panel.clone(), own, None);
     assert!(told(&a).contains("Whether it is seen there is withheld"), "{}", told(&a));
+    assert!(!told(&a).contains("A standby must be seen"), "{}", told(&a));
+    standby(&mut panel, own);
+    assert!(told(&asked(panel, own, None)).contains("A standby must be seen: until then no spot is sure."));
     assert!(fits::json(&[a])["answers"][0]["by-sight"]["spot"]["seen"]["whole"].is_null());
 }
 

@@ -82,6 +82,11 @@ pub fn nowhere(a: &Answer) -> Block {
              narrower than {TOLERANCE} mm"
         ))];
     }
+    if a.hidden.is_some() {
+        let words =
+            "by room it fits at one spot and hardly elsewhere, but a standby must be seen: it is put nowhere";
+        return vec![Piece::words(words.to_owned())];
+    }
     let mut b = vec![Piece::head("Fits nowhere")];
     match &a.short {
         None => b.push(Piece::words("nothing that gives way would make room for it")),
