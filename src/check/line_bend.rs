@@ -1,7 +1,7 @@
 //! The first quarter turn of what leaves a port needs room.
 
 use super::own::{Teller, length, of_class};
-use super::ports::{self, Exit, Free, Movers, Turn, exit, free_of, gathered, said};
+use super::ports::{self, Around, Exit, Free, Movers, Turn, exit, free_of, gathered, said};
 use super::{Finding, Limit, Near, Relation, Rule, Source, Space, Standing, Verdict};
 use crate::calc::clock::Seen;
 use crate::geom::Rect;
@@ -70,8 +70,7 @@ fn one(t: &mut Teller<'_>, movers: &Movers<'_>, e: &Exit) {
     let mut found = free_of(panel, e, &around, clearance, true);
     let how = how(panel, e);
     if !found.set.is_empty() {
-        if !around.waits.is_empty() {
-            t.withhold(e.port, at[0], around.waits.join("; "));
+        if waits(t, e, &around) {
             return;
         }
         let words = format!("{}; {how}", said(e, &found.set, Seen::FromSeat));
@@ -81,6 +80,9 @@ fn one(t: &mut Teller<'_>, movers: &Movers<'_>, e: &Exit) {
     if around.blocks.iter().any(|b| b.loss > 0.0) {
         found = free_of(panel, e, &around, clearance, false);
         if !found.set.is_empty() {
+            if waits(t, e, &around) {
+                return;
+            }
             let words = said(e, &found.set, Seen::FromSeat);
             let words = format!("As drawn {words}, at the worst tolerances nowhere; {how}");
             told(t, e, &found, Verdict::Tight, words);
@@ -103,6 +105,14 @@ fn one(t: &mut Teller<'_>, movers: &Movers<'_>, e: &Exit) {
         cure(t, movers, e, &found, clearance)
     );
     told(t, e, &found, Verdict::Fail, words);
+}
+
+/// Withholds what is free while the sway is not stated: it may take all of it.
+fn waits(t: &mut Teller<'_>, e: &Exit, around: &Around<'_>) -> bool {
+    if !around.waits.is_empty() {
+        t.withhold(e.port, t.panel.part(e.port).centre, around.waits.join("; "));
+    }
+    !around.waits.is_empty()
 }
 
 /// Writes a shortfall; among things that exist and stay it is only reported.

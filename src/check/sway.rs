@@ -121,7 +121,7 @@ fn others(panel: &Panel, s: &Subject, a: PartRef, deep: (f64, f64), reach: f64) 
     let own = panel.part(a);
     for (n, o) in panel.subjects.iter().enumerate() {
         let counts = o.group != s.group && !o.provision && (is_item(o.kind) || is_laid_on(panel, o));
-        // of two that float the one that was laid in first tells
+        // of two that float the one that was laid in last tells
         if !counts || o.group > s.group && o.group > 0 {
             continue;
         }

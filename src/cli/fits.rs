@@ -104,6 +104,9 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         Ok((panel, subject))
     };
     if m.get_one::<String>("into").is_some() {
+        if turns.len() > 1 {
+            return Err(Failure::Sentence("--into asks for one angle: give one --turn".into()));
+        }
         return fits_into::run(m, &bare, (&name, turns.first().copied().unwrap_or(0.0)), laid);
     }
     let mut answers = Vec::new();

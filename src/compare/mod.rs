@@ -168,8 +168,11 @@ fn sheets(old: &Panel, new: &Panel) -> Vec<SheetChange> {
     all.into_values().filter(differs).collect()
 }
 
+/// Verdicts and margins of all findings with one id, before and now.
+type Said = [Vec<(Verdict, Option<f64>)>; 2];
+
 fn verdicts(old: (&Panel, &Findings), new: (&Panel, &Findings), least: f64) -> Vec<VerdictChange> {
-    let mut all: BTreeMap<String, [Vec<(Verdict, Option<f64>)>; 2]> = BTreeMap::new();
+    let mut all: BTreeMap<String, Said> = BTreeMap::new();
     for (k, (panel, findings)) in [old, new].into_iter().enumerate() {
         for f in &findings.list {
             all.entry(f.id(panel)).or_default()[k].push((f.verdict, f.margin()));
@@ -180,7 +183,7 @@ fn verdicts(old: (&Panel, &Findings), new: (&Panel, &Findings), least: f64) -> V
         v.cmp(w).then(margin(m).total_cmp(&margin(n)))
     };
     // one id may be spoken of several times: the worst is compared with the worst
-    let each = |(id, mut both): (String, [Vec<(Verdict, Option<f64>)>; 2])| {
+    let each = |(id, mut both): (String, Said)| {
         both.iter_mut().for_each(|list| list.sort_by(least_first));
         let many = both.iter().map(Vec::len).max().unwrap_or(0);
         (0..many).map(move |n| {

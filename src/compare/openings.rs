@@ -182,7 +182,7 @@ fn cut(n: &On<'_>, old: &[On<'_>], blank: bool) -> Option<Cut> {
     let outline = polygon(c, Bound::Within, FINE);
     let open: Vec<Vec<_>> = there.iter().map(|o| polygon(&o.part.contour, Bound::Around, FINE)).collect();
     let open = Area::of(if blank { &[] } else { &open });
-    let area = Area::of(&[outline.clone()]).without(&open).size();
+    let area = Area::of(std::slice::from_ref(&outline)).without(&open).size();
     let length = (c.perimeter() - open.holds_of(&outline)).max(0.0);
     Some(Cut { name: n.name.clone(), area, length })
 }

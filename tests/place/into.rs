@@ -82,6 +82,19 @@ fn what_is_larger_than_the_old_opening_goes_in_by_no_plate() {
     let root = env!("CARGO_MANIFEST_DIR");
     let (code, o) = run(&["fits", "standby/2-1-4in", &format!("{root}/{FOUND}"), "--into", "nobody"]);
     assert!(code == 2 && out(&o).contains("no such item"), "{}", out(&o));
+    let args = [
+        "fits",
+        "standby/2-1-4in",
+        &format!("{root}/{FOUND}"),
+        "--into",
+        "vario",
+        "--turn",
+        "0",
+        "--turn",
+        "90",
+    ];
+    let (code, o) = run(&args);
+    assert!(code == 2 && out(&o).contains("one angle"), "{}", out(&o));
 }
 
 /// The lower screws lie 28.8 - 47.6 / 2 = 5 mm from the sheet's edge: 1.25 diameters of M4, two are asked.

@@ -14,6 +14,7 @@ mod tube;
 mod words;
 
 pub use crate::calc::clock::Seen;
+pub(super) use around::Around;
 pub use around::Movers;
 pub use exit::{Exit, Turn, exit};
 pub use free::{Free, free};
