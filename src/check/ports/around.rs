@@ -4,6 +4,7 @@
 //! (a depth that is missing, a plug of unknown size, the play of a control's link) may keep a way from being called free, but
 //! never makes a fail.
 
+use super::super::REACH;
 use super::super::judge::{Stack, loss};
 use super::exit::Exit;
 use super::terms::{Holds, holds};
@@ -54,8 +55,9 @@ impl Block<'_> {
 #[derive(Clone, Debug, Default)]
 pub struct Movers<'a> {
     all: Vec<Mover<'a>>,
-    /// The farthest that any part may move against any other, mm.
-    pub(super) most_play: f64,
+    /// How far beyond its own room something may matter to a line, mm: as far as anything sways, and while that is not
+    /// stated of a floating panel, as far again as the rules look.
+    pub(super) beyond: f64,
 }
 
 /// One solid that moves.
@@ -85,7 +87,8 @@ impl<'a> Movers<'a> {
                 all.push(Mover { part, reach, sure: over && play.is_some() });
             }
         }
-        Movers { all, most_play: panel.most_play() }
+        let unsaid = panel.space.groups.iter().skip(1).any(|g| g.sway.is_none());
+        Movers { all, beyond: panel.most_play() + if unsaid { REACH } else { 0.0 } }
     }
 }
 

@@ -64,7 +64,7 @@ pub fn looked_at(panel: &Panel, movers: &Movers<'_>, exit: &Exit, clearance: f64
 
 fn looks(panel: &Panel, movers: &Movers<'_>, exit: &Exit, clearance: f64) -> f64 {
     let loss = panel.part(exit.port).terms.iter().map(|t| t.shift + t.grow).sum::<f64>();
-    reach(panel, exit) + clearance + loss + movers.most_play
+    reach(panel, exit) + clearance + loss + movers.beyond
 }
 
 /// How far from its axis a line's first turn can reach, seen from the seat.

@@ -3,7 +3,7 @@
 use super::*;
 use crate::check::scene::*;
 use crate::geom::{Rect, angle};
-use crate::panel::{Class, Detail};
+use crate::panel::{Class, Detail, Group, Sway};
 
 /// A small generator with fixed constants (Knuth's), so that every run sees the same scenes.
 struct Lot(u64);
@@ -98,4 +98,45 @@ fn free_is_free_and_blocked_is_blocked() {
     }
     assert!(some * 4 > scenes, "only {some} of {scenes} scenes were partly free");
     assert!(wrongly * 100 < scenes * 720, "{wrongly} directions called blocked with 4 mm to spare");
+}
+
+/// A port of a floating panel beside a body of the fixed one.
+#[test]
+fn nothing_is_listed_as_free_while_the_sway_is_not_stated() {
+    let mut s = Scene::new();
+    let k = s.placement("a", |_| ());
+    s.part(k, "port-a", Class::Port, circle(200.0, 100.0, 10.0), Detail::Plain);
+    let o = s.placement("b", |_| ());
+    s.part(o, "body", Class::Body, rect(260.0, 100.0, 20.0, 20.0), Detail::Plain);
+    s.last(o).depth = Some((0.0, 300.0));
+    s.panel.subjects[k].group = 1;
+    let place = s.panel.sheets[0].place.clone();
+    let group = |id: &str, sway: Option<Sway>| Group {
+        id: id.into(),
+        sheet: 0,
+        opening: None,
+        sway,
+        sag: None,
+        droop: None,
+        limits: Default::default(),
+        process: None,
+        depth: Default::default(),
+        place: place.clone(),
+    };
+    let exit = Exit {
+        port: PartRef { subject: k as u32, part: 0 },
+        at: Vec3::new(200.0, 100.0, 50.0),
+        axis: Vec3::FORWARD,
+        straight: 10.0,
+        turn: Turn::Radius { inside: 30.0, outside: 8.0, source: String::new() },
+        wide: Some(10.0),
+        line: None,
+        side_exit: None,
+    };
+    for (sway, some) in [(Some(Sway::default()), true), (None, false)] {
+        s.panel.space.groups = vec![group("fixed", None), group("floating", sway)];
+        let found = free(&s.panel, &Movers::of(&s.panel), &exit, 0.0);
+        assert_eq!(!found.set.is_empty(), some, "{found:?}");
+        assert!(some || !found.sure);
+    }
 }
