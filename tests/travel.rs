@@ -2,6 +2,8 @@
 
 #[path = "travel/closed.rs"]
 mod closed;
+#[path = "travel/covered.rs"]
+mod covered;
 #[path = "travel/many_pieces.rs"]
 mod many_pieces;
 #[path = "travel/mechanism.rs"]
