@@ -45,10 +45,9 @@ impl Derived {
             let _ = writeln!(body, "    {}: {{ \"at\": [{x}, {y}] }}{comma}", text(id));
         }
         body.push_str("  }\n}\n");
-        let sum = sum(&format!("{}{}{body}", self.title, self.builds_on));
-        let note = format!("{MADE}{}; {}. Sum {sum}", env!("CARGO_PKG_VERSION"), self.note);
-        let _ = writeln!(out, "  \"note\": {},", text(&note));
-        out + &body
+        let note = format!("{MADE}{}; {}. Sum ", env!("CARGO_PKG_VERSION"), self.note);
+        let with = |sum: &str| format!("{out}  \"note\": {},\n{body}", text(&format!("{note}{sum}")));
+        with(&sum(&with("")))
     }
 }
 
@@ -72,13 +71,10 @@ fn sum(text: &str) -> String {
 pub fn is_untouched(bytes: &[u8]) -> bool {
     let Ok(text) = std::str::from_utf8(bytes) else { return false };
     let Ok(json) = serde_json::from_str::<serde_json::Value>(text) else { return false };
-    let said = |key: &str| json.get(key).and_then(|v| v.as_str());
-    let (Some(title), Some(on), Some(note)) = (said("panel"), said("builds-on"), said("note")) else {
-        return false;
-    };
-    let Some((_, body)) = text.split_once("  \"change\": {\n") else { return false };
-    let own = format!(". Sum {}", sum(&format!("{title}{on}  \"change\": {{\n{body}")));
-    note.starts_with(MADE) && note.ends_with(&own)
+    let Some(note) = json.get("note").and_then(|v| v.as_str()) else { return false };
+    let Some((_, own)) = note.rsplit_once(". Sum ") else { return false };
+    // of all the text but itself: what is added before the places is work too
+    note.starts_with(MADE) && own == sum(&text.replacen(&format!(". Sum {own}\""), ". Sum \"", 1))
 }
 
 #[cfg(test)]
@@ -111,6 +107,9 @@ mod tests {
         assert!(is_untouched(text.as_bytes()), "{text}");
         assert!(!is_untouched(text.replace("60.25", "60.5").as_bytes()));
         assert!(!is_untouched(text.replace("arranged", "mine").as_bytes()));
+        let added = text.replace("  \"change\"", "  \"arrange\": { \"fixed\": [\"asi\"] },\n  \"change\"");
+        assert!(added != text && !is_untouched(added.as_bytes()));
+        assert!(!is_untouched(text.replace("\"mm\"", "\"in\"").as_bytes()));
         assert!(!is_untouched(b"{}") && !is_untouched(b"") && !is_untouched(&[0xff]));
     }
 }
