@@ -1,7 +1,8 @@
 //! The shifts that a relation bars, as convex polygons, or the shifts that it leaves, as an area.
 
 use super::convex::{
-    CHORD, Convex, around, clipped, corners, grown, holds_all, hull, inset, opposite, ordered, sum, support,
+    CHORD, Convex, around, clipped, corners, grown, holds_all, hull, inset, opposite, ordered, straights,
+    sum, support,
 };
 use super::eased::eased;
 use super::shadows::{COARSE, Shadows};
@@ -294,16 +295,7 @@ impl Hollows {
     fn of(outline: &Contour) -> Hollows {
         let inner = polygon(outline, Bound::Within, CHORD);
         let whole = if outline.is_convex() { ordered(inner.clone()) } else { hull(inner.clone()) };
-        let sides = whole.iter().zip(whole.iter().cycle().skip(1));
-        let normal = |(a, b): (&Point, &Point)| {
-            let v = *b - *a;
-            let long = v.hypot2().sqrt();
-            (long > 1e-9).then(|| {
-                let n = Vec2::new(v.y, -v.x) / long;
-                (n, n.dot(a.to_vec2()))
-            })
-        };
-        let straights = sides.filter_map(normal).collect();
+        let straights = straights(&whole).collect();
         if outline.is_convex() {
             return Hollows { straights, pieces: Vec::new() };
         }

@@ -148,6 +148,18 @@ pub fn boxed(c: &[Point]) -> Option<Rect> {
     c.iter().map(|p| Rect::from_points(*p, *p)).reduce(|a, b| a.union(b))
 }
 
+/// The straights that a polygon, counter-clockwise, lies behind: outward unit vectors, and how far they are from the origin.
+pub fn straights(c: &[Point]) -> impl Iterator<Item = (Vec2, f64)> {
+    c.iter().zip(c.iter().cycle().skip(1)).filter_map(|(a, b)| {
+        let v = *b - *a;
+        let long = v.hypot2().sqrt();
+        (long > 1e-9).then(|| {
+            let n = Vec2::new(v.y, -v.x) / long;
+            (n, n.dot(a.to_vec2()))
+        })
+    })
+}
+
 /// What of a convex polygon lies on the side of a straight where `n` times a point is at most `most`.
 pub fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
     let mut out = Vec::with_capacity(c.len() + 1);
@@ -166,13 +178,8 @@ pub fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
 /// What of a convex polygon lies at least so far within its sides; less than three corners where nothing does.
 pub fn inset(c: &[Point], by: f64) -> Convex {
     let mut out = c.to_vec();
-    for (a, b) in c.iter().zip(c.iter().cycle().skip(1)) {
-        let v = *b - *a;
-        let long = v.hypot2().sqrt();
-        if long > 1e-9 {
-            let n = Vec2::new(v.y, -v.x) / long;
-            out = clipped(&out, n, n.dot(a.to_vec2()) - by);
-        }
+    for (n, far) in straights(c) {
+        out = clipped(&out, n, far - by);
     }
     ordered(out)
 }

@@ -3,7 +3,7 @@
 use crate::check::Rule;
 use crate::geom::{Point, Rect, Vec2};
 use crate::panel::PartRef;
-use crate::place::convex::Convex;
+use crate::place::convex::{Convex, straights};
 
 /// The straights round a convex polygon.
 #[derive(Clone, Debug)]
@@ -12,16 +12,7 @@ pub struct Straights(Vec<(Vec2, f64)>);
 impl Straights {
     /// Of a polygon, counter-clockwise.
     pub fn of(c: &[Point]) -> Straights {
-        let sides = c.iter().zip(c.iter().cycle().skip(1));
-        let outward = |(a, b): (&Point, &Point)| {
-            let v = *b - *a;
-            let long = v.hypot2().sqrt();
-            (long > 1e-9).then(|| {
-                let n = Vec2::new(v.y, -v.x) / long;
-                (n, n.dot(a.to_vec2()))
-            })
-        };
-        Straights(sides.filter_map(outward).collect())
+        Straights(straights(c).collect())
     }
 
     /// How far within the nearest straight a point lies; not above 0 outside of any.

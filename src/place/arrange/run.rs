@@ -6,7 +6,7 @@ use super::dice::Dice;
 use super::ground::Ground;
 use super::improve::{improve, loosen};
 use super::judged::Judged;
-use super::separate::Search;
+use super::separate::{Search, WAYS};
 use super::watch::Watch;
 use crate::check::Finding;
 use crate::geom::{Vec2, length};
@@ -170,19 +170,8 @@ fn round_off(ground: &Ground, costs: &Costs<'_>, judged: &mut Judged) {
         let search = Search::new(ground, judged.at.clone());
         for grid in [1.0, 2.0, 10.0, 100.0] {
             let near = |v: f64| (v * grid).round() / grid;
-            let cells = [
-                (0.0, 0.0),
-                (1.0, 0.0),
-                (-1.0, 0.0),
-                (0.0, 1.0),
-                (0.0, -1.0),
-                (1.0, 1.0),
-                (-1.0, -1.0),
-                (1.0, -1.0),
-                (-1.0, 1.0),
-            ];
-            let tried = cells
-                .iter()
+            let tried = std::iter::once((0.0, 0.0))
+                .chain(WAYS)
                 .map(|(x, y)| Vec2::new(near(lead.x) + x / grid - lead.x, near(lead.y) + y / grid - lead.y));
             let cheap = |by: Vec2| {
                 let mut at = judged.at.clone();

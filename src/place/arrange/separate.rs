@@ -17,6 +17,10 @@ const PATIENCE: usize = 60;
 /// Places of one kind that a piece tries in a move.
 const TRIES: usize = 20;
 
+/// Steps along the axes, then along the diagonals.
+pub const WAYS: [(f64, f64); 8] =
+    [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (1.0, 1.0), (-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0)];
+
 /// Where every piece stands, and what each overlap weighs.
 pub struct Search<'g> {
     ground: &'g Ground,
@@ -194,16 +198,6 @@ impl<'g> Search<'g> {
 
     /// Goes downhill in ever smaller steps along the axes and the diagonals.
     fn descend(&self, i: usize, from: Vec2, value: f64, size: f64) -> (f64, Vec2) {
-        const WAYS: [(f64, f64); 8] = [
-            (1.0, 0.0),
-            (-1.0, 0.0),
-            (0.0, 1.0),
-            (0.0, -1.0),
-            (1.0, 1.0),
-            (-1.0, -1.0),
-            (1.0, -1.0),
-            (-1.0, 1.0),
-        ];
         let (mut at, mut value, mut step) = (from, value, size / 16.0);
         while step > 1e-3 && value > 0.0 {
             let mut moved = false;
