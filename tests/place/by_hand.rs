@@ -1,9 +1,10 @@
 //! Regions that can be worked out by hand.
 
 use crate::panels::{bare, part, subject};
+use panelwright::check::{Finding, Options, Verdict, check};
 use panelwright::geom::{Contour, Point, Rect};
 use panelwright::panel::*;
-use panelwright::place::{Answer, Asked, Asks, Question, TOLERANCE, region, size, spots};
+use panelwright::place::{Answer, Asked, Asks, Question, TOLERANCE, region, room, size, spots};
 use panelwright::solid::{Pose, Shape, Solid, Vec3};
 use std::f64::consts::PI;
 
@@ -218,4 +219,37 @@ fn where_limits_fall_below_zero_it_is_overlap() {
         // without either wall there is the sheet's edge in the other's place
         assert!(gap >= 80.0 || question.singles().is_empty() || question.singles().len() == 2);
     }
+}
+
+/// A cutout that passes every rule on its own sheet parts a doubler that lies there: the region does not know, and says so.
+#[test]
+fn what_parts_a_layer_is_told_to_have_no_say() {
+    let (mut panel, own) = scene(circle(60.0, 60.0, 30.0), &[]);
+    assert!(region(&panel, own).unwrap().unsaid.iter().all(|(rule, _)| *rule != "one-piece"));
+    let outline = Contour::rect(Point::new(250.0, 100.0), 40.0, 120.0, 0.0);
+    let mut doubler = subject("doubler", SubjectKind::Sheet, Point::new(250.0, 100.0));
+    doubler.sheet = 1;
+    let mut edge = part("", Class::Edge, outline.clone(), Detail::Plain);
+    edge.sheet = 1;
+    doubler.parts.push(edge);
+    let (main, sheet) = (panel.sheets[0].clone(), panel.subjects.len() as u32);
+    panel.subjects.push(doubler);
+    let layer = Sheet {
+        id: "doubler".into(),
+        role: SheetRole::Doubler,
+        layer_of: Some(0),
+        subject: sheet,
+        outline,
+        ..main
+    };
+    panel.sheets.push(layer);
+    let found = region(&panel, own).unwrap();
+    // over the middle of the doubler
+    let shift = Point::new(190.0, 40.0);
+    assert!(room(&found.area.contours(0.0), shift) > 1.0);
+    panel.shift(own, shift.to_vec2());
+    let all = check(&panel, &Options::default());
+    let parts = |f: &&Finding| f.rule.id == "one-piece" && f.verdict == Verdict::Fail;
+    assert!(all.list.iter().any(|f| parts(&f)), "the cutout parts the doubler");
+    assert!(found.unsaid.iter().any(|(rule, _)| *rule == "one-piece"), "{:?}", found.unsaid);
 }

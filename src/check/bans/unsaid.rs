@@ -13,14 +13,17 @@ impl Asker<'_> {
         let has = |class: Class| s.parts.iter().any(|p| p.class == class);
         let any = |class: Class| panel.subjects.iter().any(|s| s.parts.iter().any(|p| p.class == class));
         let mut out: Vec<(&'static Rule, &'static str)> = Vec::new();
-        if panel.sheets.iter().any(|l| l.layer_of == Some(s.sheet as usize)) {
+        let layered = panel.sheets.iter().any(|l| l.layer_of == Some(s.sheet as usize));
+        if layered {
             out.push((&layer_web::RULE, "a second sheet lies on this one"));
             out.push((&sheet_thickness::RULE, "a second sheet lies on this one"));
+            // what goes through the carrier may part a layer that no web of the carrier holds together
+            out.push((&one_piece::RULE, "a second sheet lies on this one"));
         }
         // openings that keep more metal than this between them and to the edge free no part of the sheet
         let hangs = self.limit(&one_piece::RULE, self.subject, 1.0);
         let least = |rule: &Rule| self.limit(rule, self.subject, hangs);
-        if least(&web::RULE).min(least(&sheet_edge::RULE)) < hangs {
+        if !layered && least(&web::RULE).min(least(&sheet_edge::RULE)) < hangs {
             out.push((&one_piece::RULE, "webs that are asked are less than what hangs the sheet together"));
         }
         if any(Class::Port) {
