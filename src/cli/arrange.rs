@@ -10,7 +10,7 @@ use crate::files::{Beside, Disk};
 use crate::geom::{SLACK, span};
 use crate::panel::{Panel, SubjectKind};
 use crate::place::arrange::{
-    Arranged, Asked, Conflict, Ground, Outcome, Told, Watch, What, arrange, free, pieces, unmet,
+    Arranged, Asked, Conflict, Ground, Outcome, Told, Watch, What, arrange, can_move, free, pieces, unmet,
 };
 use crate::report::arrange::{One, Run, json, none_json, none_text, text};
 use crate::resolve;
@@ -82,9 +82,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let panel = common::read_panel(&path, m)?;
     let movable = free(&panel);
     if movable.is_empty() {
-        return Err(Failure::Sentence(format!(
-            "{path}: nothing on this panel may move: what is there already and what is locked stays"
-        )));
+        return Err(Problems::from(none_free(&path, &panel)).into());
     }
     let mut ground = Ground::new(&panel, pieces(&panel, &movable));
     ground.bind(&panel);
@@ -160,6 +158,25 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
             Ok(if passes { Exit::Clean } else { Exit::Findings })
         }
     }
+}
+
+/// Nothing may move: told where the wishes stand, or else of the whole file.
+fn none_free(path: &str, panel: &Panel) -> Problem {
+    let w = &panel.wishes;
+    let held = if w.fixed.is_empty() { "" } else { ", as does what is named under \"fixed\"" };
+    let message =
+        format!("nothing on this panel may move: what is there already and what is locked stays{held}");
+    let help = match panel.subjects.iter().find(|s| can_move(s)) {
+        Some(s) => {
+            format!("name what may move all the same, such as \"arrange\": {{ \"free\": [\"{}\"] }}", s.id)
+        }
+        None => "no item stands in this file itself: arrange the file in which they stand".into(),
+    };
+    let problem = match &w.place {
+        Some(place) => Problem::new("nothing-free", place, message),
+        None => Problem::nowhere("nothing-free", format!("{path}: {message}")),
+    };
+    problem.help(help)
 }
 
 /// One item has no room whatever else stands there: what asks the impossible is told with its place.

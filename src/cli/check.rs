@@ -50,13 +50,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
 
 fn once(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "panel")?;
-    let panel = match common::read_panel(&path, m) {
-        Err(Failure::Problems(p)) if common::wants_json(m) => {
-            common::print(&format!("{:#}\n", report::problems_json(&p)))?;
-            return Ok(Exit::CouldNotRun);
-        }
-        other => other?,
-    };
+    let panel = common::read_panel(&path, m)?;
     let findings = common::check_panel(&panel, m.get_flag("all-pairs"));
     let stale = common::stale(m, &panel, &findings)?;
     let text = if common::wants_json(m) {

@@ -27,6 +27,18 @@ impl Failure {
             Failure::Sentence(s) => format!("panelwright: {s}\n"),
         }
     }
+
+    /// Tells people on standard error; problems of the input go to standard output as JSON where that was asked for, so
+    /// that a program that reads the answers of any command reads these too.
+    pub fn tell(&self, m: &ArgMatches) {
+        let json = match self {
+            Failure::Problems(p) if wants_json(m) => Some(format!("{:#}\n", report::problems_json(p))),
+            _ => None,
+        };
+        if json.is_none_or(|json| print(&json).is_err()) {
+            anstream::eprint!("{}", self.text());
+        }
+    }
 }
 
 impl From<Problems> for Failure {
@@ -106,9 +118,9 @@ pub fn format_arg() -> Arg {
         .help("text for people, json for programs (every finding, unrounded)")
 }
 
-/// Whether `--format json` was given.
+/// Whether `--format json` was given; not every command has that option.
 pub fn wants_json(m: &ArgMatches) -> bool {
-    m.get_one::<String>("format").is_some_and(|f| f == "json")
+    m.try_get_one::<String>("format").ok().flatten().is_some_and(|f| f == "json")
 }
 
 /// The catalogue that the arguments ask for.

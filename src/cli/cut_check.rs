@@ -79,17 +79,9 @@ fn length(text: &str) -> Result<f64, String> {
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "file")?;
-    match once(&path, m) {
-        Err(Failure::Problems(problems)) if common::wants_json(m) => {
-            common::print(&format!("{:#}\n", report::problems_json(&problems)))?;
-            Ok(Exit::CouldNotRun)
-        }
-        Err(failure) => Err(failure),
-        Ok((text, exit)) => {
-            common::print(&text)?;
-            Ok(exit)
-        }
-    }
+    let (text, exit) = once(&path, m)?;
+    common::print(&text)?;
+    Ok(exit)
 }
 
 fn once(path: &str, m: &ArgMatches) -> Result<(String, Exit), Failure> {

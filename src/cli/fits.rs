@@ -12,6 +12,7 @@ use crate::panel::Panel;
 use crate::place::{Answer, Asks, Instead, Question};
 use crate::report::fits;
 use crate::resolve;
+use crate::units::Angle;
 use clap::{Arg, ArgAction, ArgMatches, Command};
 use serde_json::json;
 use std::path::PathBuf;
@@ -40,7 +41,7 @@ fn command() -> Command {
                 .value_name("DEGREES")
                 .action(ArgAction::Append)
                 .allow_negative_numbers(true)
-                .value_parser(clap::value_parser!(f64))
+                .value_parser(degrees)
                 .help("Turned counter-clockwise; give it again for further angles [default: 0]"),
         )
         .arg(
@@ -68,6 +69,11 @@ fn command() -> Command {
         .arg(made::formats_arg("svg,pdf,png", behind::FORMATS, "Formats of the drawing, joined by commas"))
 }
 
+/// An angle as a file may hold it.
+fn degrees(text: &str) -> Result<f64, String> {
+    Angle::parse(text).map(|a| a.degrees()).map_err(|e| e.to_string())
+}
+
 fn point(text: &str) -> Result<Point, String> {
     let numbers: Vec<f64> = text
         .split(',')
@@ -91,12 +97,9 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let catalogue = common::catalogue(m);
     catalogue.one(&name)?;
     let turns: Vec<f64> = m.get_many::<f64>("turn").map_or(vec![0.0], |t| t.copied().collect());
-    if let Some(wrong) = turns.iter().find(|t| !t.is_finite()) {
-        return Err(Failure::Sentence(format!("--turn {wrong}: an angle in degrees is a number")));
-    }
     let near = m.get_one::<Point>("near").copied();
     // the panel as it is, so that its own mistakes are told with its own name
-    let bare = common::read_panel(&path, m)?;
+    let bare = resolve::resolve_bare(&path, &Disk::new(""), &catalogue)?;
     let laid = |turn: f64| {
         let panel = with(&path, &name, turn, m)?;
         let subject =

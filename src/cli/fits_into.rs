@@ -45,7 +45,7 @@ pub fn run(
     };
     let old = bare.find(id).ok_or_else(unknown)?;
     let stands = bare.subjects.get(old).map_or(0.0, |s| s.turn);
-    let (panel, subject) = with(turn + stands)?;
+    let (panel, subject) = with((turn + stands) % 360.0)?;
     let old = panel.find(id).ok_or_else(unknown)?;
     let answer = Into::of(panel, subject, name, old).ok_or_else(unknown)?;
     let file = m.get_one::<PathBuf>("adapter");

@@ -118,7 +118,7 @@ pub fn run(args: Vec<std::ffi::OsString>) -> Exit {
     match (entry.run)(sub) {
         Ok(exit) => exit,
         Err(failure) => {
-            anstream::eprint!("{}", failure.text());
+            failure.tell(sub);
             Exit::CouldNotRun
         }
     }

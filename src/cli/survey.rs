@@ -50,14 +50,7 @@ fn command() -> Command {
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "file")?;
-    match once(&path, m) {
-        Err(Failure::Problems(problems)) if common::wants_json(m) => {
-            common::print(&format!("{:#}\n", report::problems_json(&problems)))?;
-            Ok(Exit::CouldNotRun)
-        }
-        Err(failure) => Err(failure),
-        Ok(exit) => Ok(exit),
-    }
+    once(&path, m)
 }
 
 fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {

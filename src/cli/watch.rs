@@ -81,7 +81,7 @@ pub fn repeat(
             }
         }
         if let Err(f) = once() {
-            anstream::eprint!("{}", f.text());
+            f.tell(m);
         }
         let n = watched.files.len();
         anstream::eprintln!("watching {n} file{} (interrupt to end)", if n == 1 { "" } else { "s" });

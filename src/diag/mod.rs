@@ -130,6 +130,11 @@ impl Problems {
         self.texts.extend(other.texts);
     }
 
+    /// Leaves out those of a code.
+    pub fn forget(&mut self, code: &str) {
+        self.list.retain(|p| p.code != code);
+    }
+
     /// The same, each problem once.
     pub fn without_repeats(mut self) -> Problems {
         let mut seen: Vec<Problem> = Vec::new();

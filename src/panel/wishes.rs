@@ -37,6 +37,8 @@ pub struct Wishes {
     pub reach: Option<f64>,
     /// What terms count, by their id, where the user says it.
     pub weights: Vec<(String, f64)>,
+    /// Where they stand; `None`: nothing is said.
+    pub place: Option<Where>,
 }
 
 /// Within an area.

@@ -43,11 +43,32 @@ pub(super) fn chain<'a>(
         if top < files.len() {
             // the newest place of a name comes first
             stood.splice(0..0, place::anchors(&panel));
+        } else {
+            bare(&merged, problems);
         }
         before = Some(panel);
     }
     before
 }
+
+/// Tells of a panel on which nothing stands: a sheet that others build on may be bare.
+fn bare(merged: &Merged<'_>, problems: &mut Problems) {
+    let m = merged;
+    // items that cannot be read are told of already
+    if problems.is_empty()
+        && m.items.is_empty()
+        && m.old.is_empty()
+        && m.holes.is_empty()
+        && m.inserts.is_empty()
+    {
+        let problem = Problem::new(EMPTY, &m.outer.span, "nothing stands on this panel")
+            .help("add \"place\": [ { \"id\": ..., \"instrument\": ..., \"at\": [x, y] } ]");
+        problems.push(problem);
+    }
+}
+
+/// The code of a panel on which nothing stands.
+pub(super) const EMPTY: &str = "empty-panel";
 
 /// What lies below one level of a chain.
 struct Below<'b> {
@@ -102,17 +123,6 @@ fn one<'a>(
     let wishes = scene.wishes();
     let depth = scene.depth_map();
     let space = scene.space();
-    // items that cannot be read are told of already
-    if scene.problems.is_empty()
-        && merged.items.is_empty()
-        && merged.old.is_empty()
-        && merged.holes.is_empty()
-        && merged.inserts.is_empty()
-    {
-        let problem = Problem::new("empty-panel", &merged.outer.span, "nothing stands on this panel")
-            .help("add \"place\": [ { \"id\": ..., \"instrument\": ..., \"at\": [x, y] } ]");
-        scene.problems.push(problem);
-    }
     let mut remarks = std::mem::take(&mut scene.remarks);
     if scene.error > 0.0 {
         let um = scene.error * 1e3;

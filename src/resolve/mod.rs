@@ -44,6 +44,26 @@ use std::sync::Arc;
 /// Reads a panel's file with all that it builds on and names, and resolves it. Either a panel, in which
 /// nothing can be invalid, or every problem of all files, each with its place.
 pub fn resolve(path: &str, files: &dyn Files, catalogue: &Catalogue) -> Result<Panel, Problems> {
+    let (panel, problems) = read(path, files, catalogue);
+    told(panel, problems)
+}
+
+/// The same of a panel on which nothing stands yet: a bare sheet is enough to ask where something goes.
+pub fn resolve_bare(path: &str, files: &dyn Files, catalogue: &Catalogue) -> Result<Panel, Problems> {
+    let (panel, mut problems) = read(path, files, catalogue);
+    problems.forget(assemble::EMPTY);
+    told(panel, problems)
+}
+
+fn told(panel: Option<Panel>, problems: Problems) -> Result<Panel, Problems> {
+    match panel {
+        Some(panel) if problems.is_empty() => Ok(panel),
+        // a file that others build on is worked through once for each of them
+        _ => Err(problems.without_repeats()),
+    }
+}
+
+fn read(path: &str, files: &dyn Files, catalogue: &Catalogue) -> (Option<Panel>, Problems) {
     let mut problems = Problems::new();
     let mut shelf = Shelf::new(catalogue, files);
     let mut outlines = Vec::new();
@@ -52,11 +72,7 @@ pub fn resolve(path: &str, files: &dyn Files, catalogue: &Catalogue) -> Result<P
         let texts = chain.iter().map(|f| &f.text);
         Some(Panel { hash: hash(texts.chain(outlines.iter().map(|(_, t)| t)).chain(shelf.texts())), ..panel })
     });
-    match panel {
-        Some(panel) if problems.is_empty() => Ok(panel),
-        // a file that others build on is worked through once for each of them
-        _ => Err(problems.without_repeats()),
-    }
+    (panel, problems)
 }
 
 /// SHA-256 over the texts in their order, each behind its length, so that no two sets of files run

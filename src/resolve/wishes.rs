@@ -34,6 +34,7 @@ impl Scene<'_, '_> {
             eye: def.eye.as_ref().map(shape::point),
             shoulder: def.shoulder.as_ref().map(|p| Vec3::new(p.x.mm(), p.y.mm(), p.d.mm())),
             reach: def.reach.as_ref().map(|r| r.value.mm()),
+            place: Some(def.place.clone()),
             weights: def.weights.iter().map(|(k, v)| (k.to_string(), *v)).collect(),
             ..Wishes::default()
         };

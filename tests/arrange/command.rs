@@ -107,6 +107,25 @@ fn what_cannot_be_asked_is_refused() {
 }
 
 #[test]
+fn where_nothing_may_move_what_to_write_is_said_at_its_line() {
+    let still = HEAP
+        .replace("\"at\": [", "\"locked\": true, \"at\": [")
+        .replace("\"right-of\"", "\"locked\": true, \"right-of\"");
+    let file = scratch("still", &still);
+    let (code, said, _) = run(&["arrange", file.to_str().unwrap()]);
+    assert!(
+        code == 2 && said.contains("nothing on this panel may move") && said.contains("heap.json"),
+        "{said}"
+    );
+    assert!(said.contains(r#""arrange": { "free": ["loom"] }"#), "{said}");
+    let wished =
+        HEAP.replace("\"place\"", "\"arrange\": { \"fixed\": [\"one\", \"two\", \"three\"] },\n  \"place\"");
+    let file = scratch("fixed", &wished);
+    let (code, said, _) = run(&["arrange", file.to_str().unwrap()]);
+    assert!(code == 2 && said.contains("heap.json:4:") && said.contains("under \"fixed\""), "{said}");
+}
+
+#[test]
 fn alternatives_differ_and_the_cheapest_comes_first() {
     let file = scratch("alternatives", HEAP);
     let path = file.to_str().unwrap();
