@@ -13,6 +13,8 @@ mod areas;
 mod by_hand;
 #[path = "place/command.rs"]
 mod command;
+#[path = "place/floating.rs"]
+mod floating;
 #[path = "place/into.rs"]
 mod into;
 #[path = "place/rules.rs"]

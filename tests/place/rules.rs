@@ -17,7 +17,7 @@ fn broken<'a>(
     region: &Region,
     out: bool,
 ) -> Vec<&'a Finding> {
-    let partly = |rule: &str| out && rule == "comes-out";
+    let partly = |rule: &str| out && matches!(rule, "comes-out" | "label-clear");
     let unsaid: Vec<&str> = region.unsaid.iter().map(|(rule, _)| *rule).filter(|r| !partly(r)).collect();
     let about = |f: &&Finding| {
         let own = f.a.subject as usize == subject;
@@ -52,7 +52,7 @@ const ALONE: [&str; 12] = [
 ];
 
 /// Asks at random shifts; returns how many were in the region and how many out of it.
-fn asked(
+pub fn asked(
     panel: &Panel,
     subject: usize,
     region: &Region,
@@ -64,10 +64,11 @@ fn asked(
     let mut trial = panel.clone();
     let mut findings = check(&trial, &Options::default());
     let (mut at, mut count) = (Vec2::ZERO, [0, 0]);
-    let bounds = contours.iter().map(|c| c.bounds()).reduce(|a, b| a.union(b));
+    let whole = contours.iter().map(|c| c.bounds()).reduce(|a, b| a.union(b));
+    let largest = contours.iter().max_by(|a, b| a.area().total_cmp(&b.area())).map(|c| c.bounds());
     for n in 0..points {
-        // half of them where the region is
-        let p = match bounds.filter(|_| n % 2 == 0) {
+        // half of them where the region is, in turn in all of it and in its largest piece
+        let p = match [whole, None, largest, None][n % 4] {
             Some(b) => Point::new(dice.real(b.x0 - 2.0, b.x1 + 2.0), dice.real(b.y0 - 2.0, b.y1 + 2.0)),
             None => Point::new(dice.real(-260.0, 260.0), dice.real(-160.0, 160.0)),
         };
