@@ -222,7 +222,7 @@ impl View<'_> {
                 items.push(Item::stroked(Layer::Outline, circle, Stroke::solid(0.35)).of(&*id));
             }
             let e = s.ellipse(p).scaled(big * self.scale);
-            if e.major > 0.0 {
+            if e.major > 0.0 && !s.doubtful(p) {
                 let around = |k: u32| at + e.point(f64::from(k) * 6.0);
                 let chain = (0..60).map(|k| Segment::line(around(k), around(k + 1))).collect();
                 items.push(Item::stroked(Layer::Mark, Shape::Chain(chain), Stroke::solid(0.25)).of(&*id));

@@ -113,7 +113,19 @@ fn point(s: &Solved, i: usize) -> Value {
     if !s.holds(i) {
         return json!({ "id": &*p.id, "held": false });
     }
-    let (at, e, d) = (s.adjusted.state.at[i], s.ellipse(i), s.deviations(i));
+    let at = s.adjusted.state.at[i];
+    if s.doubtful(i) {
+        // the deviations hold for one of two figures only
+        let others: Vec<Value> = s
+            .either
+            .iter()
+            .filter(|e| e.point == i)
+            .map(|e| json!({ "if-wrong": naming(s, e.rival), "x": e.at.x, "y": e.at.y, "radius": p.round.then_some(e.radius) }))
+            .collect();
+        let radius = (p.round && s.sized(i)).then(|| s.adjusted.state.radius[i]);
+        return json!({ "id": &*p.id, "held": true, "x": at.x, "y": at.y, "radius": radius, "ellipse": null, "or": others });
+    }
+    let (e, d) = (s.ellipse(i), s.deviations(i));
     let (_, xy, _) = next::covariance(&s.network, &s.cofactor, i);
     let mut out = json!({
         "id": &*p.id,

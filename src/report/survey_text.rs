@@ -99,7 +99,7 @@ fn suspects(t: &mut String, file: &str, s: &Solved) {
     if s.suspects.is_empty() {
         return;
     }
-    let _ = writeln!(t, "\n{BOLD}Disagrees with all others, and is set aside{BOLD:#}");
+    let _ = writeln!(t, "\n{BOLD}Disagrees with the rest, and is set aside{BOLD:#}");
     for x in &s.suspects {
         let o = &s.network.observations[x.observation];
         let line = match &x.slip {
@@ -119,6 +119,13 @@ fn suspects(t: &mut String, file: &str, s: &Solved) {
         for r in &x.rivals {
             let line = format!("it could be {} instead: the others cannot tell", named(file, s, *r));
             let _ = writeln!(t, "{}", wrap(&format!("  {line}"), 4));
+            for e in s.either.iter().filter(|e| e.rival == *r) {
+                let id = &s.network.points[e.point].id;
+                let round =
+                    if e.radius > 0.0 { format!(", diameter {:.2}", 2.0 * e.radius) } else { String::new() };
+                let line = format!("{id} then lies at {:.2}, {:.2}{round}", plain(e.at.x), plain(e.at.y));
+                let _ = writeln!(t, "{}", wrap(&format!("  {line}"), 4));
+            }
         }
     }
 }
@@ -182,6 +189,15 @@ fn points(t: &mut String, s: &Solved) {
         let at = s.adjusted.state.at[i];
         if !s.holds(i) {
             let _ = writeln!(t, "  {:wide$} {:>10} {:>10}", p.id, "open", "open");
+            continue;
+        }
+        if s.doubtful(i) {
+            let (x, y) = (plain(at.x), plain(at.y));
+            let _ = writeln!(
+                t,
+                "  {:wide$} {x:>10.2} {y:>10.2}   withheld: either of two readings may be wrong",
+                p.id
+            );
             continue;
         }
         let (e, d) = (s.ellipse(i), s.deviations(i));

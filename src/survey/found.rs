@@ -4,23 +4,23 @@
 //! the outline as a whole, its mean shift and turn, is taken out of every point's covariance (an S-transformation onto the
 //! outline's points).
 
+use super::corners::{pair, short};
 use super::ellipse::Ellipse;
-use super::locus::through;
 use super::solve::Solved;
 use super::statistics::LINE_95;
-use crate::define::survey::{AsFound, Corner, Survey};
+use crate::define::survey::{AsFound, Survey};
 use crate::diag::{Problem, Problems, Where, Written};
-use crate::geom::{Arc, Point, Segment, Vec2};
+use crate::geom::{Point, Segment, Vec2};
 use std::fmt::Write;
 
 /// The points of an outline, and how far each may be off relative to all of them.
-struct Frame<'a> {
-    solved: &'a Solved,
+pub(super) struct Frame<'a> {
+    pub(super) solved: &'a Solved,
     on: Vec<usize>,
     centre: Point,
     /// Sum of the squared distances from the centre.
     spread: f64,
-    problems: Problems,
+    pub(super) problems: Problems,
 }
 
 /// The panel file of a survey, as text.
@@ -36,7 +36,8 @@ pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String
     };
     let mut frame = Frame::new(solved, found);
     frame.rivals();
-    let outline = frame.path(&found.outline, Vec2::ZERO);
+    let drawn = frame.closes(&found.outline);
+    let outline = if drawn { frame.path(&found.outline, Vec2::ZERO) } else { Vec::new() };
     let edge =
         found.outline.iter().filter_map(|c| frame.index(&c.to)).map(|p| frame.off(p)).fold(0.0, f64::max);
     let mut openings = Vec::new();
@@ -65,6 +66,9 @@ pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String
         let sum = corners.iter().fold(Vec2::ZERO, |s, p| s + solved.adjusted.state.at[*p].to_vec2());
         let middle = sum / corners.len() as f64;
         let middle = Vec2::new((middle.x * 100.0).round() / 100.0, (middle.y * 100.0).round() / 100.0);
+        if !frame.closes(&o.points) {
+            continue;
+        }
         let path = frame.svg(&o.points, middle);
         let off = corners.iter().map(|p| frame.off(*p)).fold(0.0, f64::max);
         openings.push(format!(
@@ -106,34 +110,7 @@ pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String
 /// The outline in lines and arcs, as far as it can be drawn; empty where it cannot.
 pub fn outline(survey: &Survey, solved: &Solved) -> Vec<Segment> {
     let Some(found) = &survey.as_found else { return Vec::new() };
-    let mut frame = Frame::new(solved, found);
-    let pieces = frame.pieces(&found.outline);
-    let end = |p: &Piece| match p {
-        Piece::Line(to) | Piece::Round(to, ..) | Piece::Through(to, _) => *to,
-    };
-    let Some(mut at) = pieces.last().map(end) else { return Vec::new() };
-    let mut out = Vec::new();
-    for piece in &pieces {
-        let to = end(piece);
-        let arc = match *piece {
-            Piece::Line(_) => None,
-            Piece::Round(_, radius, left) => {
-                let half = (to - at) * 0.5;
-                let rise = (radius * radius - half.hypot2()).max(0.0).sqrt() / half.hypot2().sqrt().max(1e-9);
-                let side = if left { rise } else { -rise };
-                Some((at + half + Vec2::new(-half.y, half.x) * side, left))
-            }
-            Piece::Through(_, by) => through(at, by, to).map(|(c, _)| (c, (by - at).cross(to - by) > 0.0)),
-        };
-        if (to - at).hypot2() > 1e-12 {
-            out.push(match arc {
-                Some((centre, left)) => Segment::Arc(Arc::between(at, to, centre, left)),
-                None => Segment::line(at, to),
-            });
-        }
-        at = to;
-    }
-    out
+    Frame::new(solved, found).drawn(&found.outline)
 }
 
 /// What stands behind the numbers.
@@ -148,7 +125,7 @@ fn note(s: &Solved) -> String {
         s.suspects.iter().map(|x| super::said(&s.network.observations[x.observation].origin)).collect();
     let _ = write!(
         words,
-        " Set aside because it disagrees with all others: {}. Measure it again.",
+        " Set aside because it disagrees with the rest: {}. Measure it again.",
         which.join(", ")
     );
     words
@@ -157,24 +134,6 @@ fn note(s: &Solved) -> String {
 /// Hundredths of a millimetre, rounded up: what is left out of a tolerance would be a promise.
 fn up(mm: f64) -> f64 {
     (mm * 100.0 - 1e-9).ceil().max(0.0) / 100.0
-}
-
-fn short(mm: f64) -> f64 {
-    let v = (mm * 100.0).round() / 100.0;
-    if v == 0.0 { 0.0 } else { v }
-}
-
-fn pair(p: Point) -> String {
-    format!("[{}, {}]", short(p.x), short(p.y))
-}
-
-/// One piece of an outline: a line or an arc to a point.
-enum Piece {
-    Line(Point),
-    /// To, radius, counter-clockwise.
-    Round(Point, f64, bool),
-    /// To, through.
-    Through(Point, Point),
 }
 
 impl<'a> Frame<'a> {
@@ -193,7 +152,7 @@ impl<'a> Frame<'a> {
         self.solved.network.find(&id.value)
     }
 
-    fn tell(&mut self, code: &'static str, place: &Where, message: String, help: &str) {
+    pub(super) fn tell(&mut self, code: &'static str, place: &Where, message: String, help: &str) {
         self.problems.push(Problem::new(code, place, message).help(help));
     }
 
@@ -215,7 +174,7 @@ impl<'a> Frame<'a> {
     }
 
     /// A point that the readings hold in one place.
-    fn held(&mut self, id: &Written<crate::define::Text>) -> Option<usize> {
+    pub(super) fn held(&mut self, id: &Written<crate::define::Text>) -> Option<usize> {
         let Some(p) = self.index(id) else {
             let message = format!("there is no point or circle `{}`", id.value);
             self.tell("unknown-point", &id.place, message, "list it in `points` or `circles`");
@@ -262,102 +221,5 @@ impl<'a> Frame<'a> {
             (0..n).filter(|i| a[*i] != 0.0).map(|i| a[i] * row(i)).sum()
         };
         Ellipse::of(product(&x, &x), product(&x, &y), product(&y, &y)).scaled(s.scale).major
-    }
-
-    /// An outline in pieces, its first point first.
-    fn pieces(&mut self, corners: &[Corner]) -> Vec<Piece> {
-        let mut at = Vec::new();
-        for c in corners {
-            let through = c.through.as_ref().and_then(|t| self.held(t));
-            let Some(p) = self.held(&c.to) else { return Vec::new() };
-            at.push((self.solved.adjusted.state.at[p], through.map(|t| self.solved.adjusted.state.at[t])));
-        }
-        let n = at.len();
-        let mut out = Vec::new();
-        for (i, c) in corners.iter().enumerate() {
-            let (here, through) = at[i];
-            if let Some(through) = through {
-                out.push(Piece::Through(here, through));
-                continue;
-            }
-            let radius = c.radius.as_ref().map_or(0.0, |r| r.mm());
-            if radius == 0.0 {
-                out.push(Piece::Line(here));
-                continue;
-            }
-            let (before, after) = (at[(i + n - 1) % n].0 - here, at[(i + 1) % n].0 - here);
-            let (a, b) = (before.hypot2().sqrt(), after.hypot2().sqrt());
-            let (u, v) = (before / a.max(1e-9), after / b.max(1e-9));
-            // the tangent points lie radius / tan(half the angle) from the corner
-            let cos = u.dot(v);
-            let back = radius * ((1.0 + cos) / (1.0 - cos).max(1e-9)).max(0.0).sqrt();
-            if back > a || back > b || at[(i + 1) % n].1.is_some() {
-                let message = format!("the corner `{}` cannot be rounded with {radius} mm", c.to.value);
-                let help = "a rounded corner lies between two straight edges that are long enough";
-                self.tell("corner-too-round", &c.to.place, message, help);
-                return Vec::new();
-            }
-            out.push(Piece::Line(here + u * back));
-            out.push(Piece::Round(here + v * back, radius, before.cross(after) < 0.0));
-        }
-        out
-    }
-
-    /// An outline as a panel file lists it.
-    fn path(&mut self, corners: &[Corner], from: Vec2) -> Vec<String> {
-        let pieces = self.pieces(corners);
-        let mut out = Vec::new();
-        let mut last = None;
-        for (i, piece) in pieces.iter().enumerate() {
-            match piece {
-                Piece::Line(p) => out.push(pair(*p - from)),
-                Piece::Round(p, radius, left) => {
-                    let turn = if *left { "counter-clockwise" } else { "clockwise" };
-                    let to = pair(*p - from);
-                    out.push(format!(
-                        "{{ \"to\": {to}, \"radius\": {}, \"turn\": \"{turn}\" }}",
-                        short(*radius)
-                    ));
-                }
-                Piece::Through(p, by) => {
-                    let arc = format!("{{ \"to\": {}, \"through\": {} }}", pair(*p - from), pair(*by - from));
-                    if i == 0 {
-                        // the arc that closes it
-                        out.push(pair(*p - from));
-                        last = Some(arc);
-                    } else {
-                        out.push(arc);
-                    }
-                }
-            }
-        }
-        out.extend(last);
-        out
-    }
-
-    /// An outline in path syntax.
-    fn svg(&mut self, corners: &[Corner], from: Vec2) -> String {
-        let mut d = String::new();
-        for piece in self.pieces(corners) {
-            let word = if d.is_empty() { "M" } else { " L" };
-            match piece {
-                Piece::Line(p) => {
-                    let _ = write!(d, "{word} {} {}", short(p.x - from.x), short(p.y - from.y));
-                }
-                Piece::Round(p, r, left) => {
-                    let (x, y) = (short(p.x - from.x), short(p.y - from.y));
-                    let _ = write!(d, " A {0} {0} 0 0 {1} {x} {y}", short(r), u8::from(left));
-                }
-                Piece::Through(p, by) => {
-                    let message =
-                        "an opening's edge with an arc through a point is not drawn yet".to_string();
-                    let place = corners[0].to.place.clone();
-                    self.tell("no-arc", &place, message, "give the corner a radius, or make it a circle");
-                    let _ = (p, by);
-                }
-            }
-        }
-        d.push_str(" Z");
-        d
     }
 }

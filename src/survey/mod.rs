@@ -8,6 +8,7 @@
 //! [`Solved::scale`] says by how much they are too hopeful. Everything is relative to the datum.
 
 pub mod adjust;
+mod corners;
 pub mod ellipse;
 pub mod found;
 mod locus;
@@ -18,6 +19,7 @@ mod normal;
 pub mod observation;
 pub mod pairs;
 mod relate;
+mod rival;
 pub mod say;
 pub mod slip;
 pub mod snoop;
@@ -28,4 +30,5 @@ mod tools;
 
 pub use ellipse::Ellipse;
 pub use network::Network;
+pub use rival::Either;
 pub use solve::{Solved, Suspect, said, solve};

@@ -6,6 +6,7 @@ use super::network::Network;
 use super::next::{self, Further, Undetermined, Weakest};
 use super::normal::Matrix;
 use super::observation::{Origin, Relation};
+use super::rival::{self, Either};
 use super::slip::{Slip, slip};
 use super::snoop::{Test, tests};
 use super::statistics::{chi_square_95, critical};
@@ -17,7 +18,7 @@ const RIVAL: f64 = 0.7;
 /// Two refits whose sums differ by less cannot be told apart (95 % of chi-square with one degree of freedom).
 const APART: f64 = 3.84;
 
-/// A reading that disagrees with all others and was set aside.
+/// A reading that disagrees with the rest and was set aside.
 #[derive(Clone, Debug)]
 pub struct Suspect {
     /// Its observation.
@@ -57,6 +58,8 @@ pub struct Solved {
     pub ratio: f64,
     /// What every standard deviation is multiplied with: 1 where the residuals fit the stated deviations.
     pub scale: f64,
+    /// Points that lie elsewhere if another reading is the wrong one: their deviations are not known.
+    pub either: Vec<Either>,
     /// Other figures that fit.
     pub ambiguous: Vec<Ambiguous>,
     /// What the readings leave free.
@@ -90,6 +93,11 @@ impl Solved {
             && self.undetermined.is_empty()
             && self.loose_zeros.is_empty()
             && self.scale == 1.0
+    }
+
+    /// Whether a point lies elsewhere if another reading is the wrong one.
+    pub fn doubtful(&self, p: usize) -> bool {
+        self.either.iter().any(|e| e.point == p)
     }
 
     /// The 95 % ellipse of a point, relative to the datum.
@@ -156,7 +164,8 @@ pub fn solve(network: Network) -> Result<Solved, Problems> {
     let readings = (0..network.observations.len()).filter(poor);
     let not_checkable =
         readings.map(|i| (i, next::to_check(&network, &adjusted, &found, i, &cofactor))).collect();
-    Ok(Solved {
+    let figures = rival::figures(&network, &used, &adjusted, &suspects);
+    let mut solved = Solved {
         used,
         cofactor,
         tests: found,
@@ -164,6 +173,7 @@ pub fn solve(network: Network) -> Result<Solved, Problems> {
         freedom,
         ratio,
         scale,
+        either: Vec::new(),
         ambiguous,
         undetermined,
         loose_zeros,
@@ -172,7 +182,9 @@ pub fn solve(network: Network) -> Result<Solved, Problems> {
         not_checkable,
         adjusted,
         network,
-    })
+    };
+    solved.either = rival::either(&solved, &figures);
+    Ok(solved)
 }
 
 /// The observation whose test is worst and that, left out, mends most; those that mend as much; and the adjustment

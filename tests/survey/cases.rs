@@ -1,6 +1,7 @@
 //! Small surveys whose answer is known.
 
 use crate::make::{at, solved};
+use panelwright::report::{survey_json, survey_text};
 use panelwright::survey::observation::Origin;
 
 fn near(got: (f64, f64), want: (f64, f64), within: f64) {
@@ -222,4 +223,45 @@ fn one_reading_taken_many_times_hides_no_other() {
         let s = solved(&survey(r#"{"id":"a","at":[0,0]},"b""#, &rest)).unwrap();
         near(at(&s, "b"), (400.0, 300.0), 1e-6);
     }
+}
+
+#[test]
+fn where_either_of_two_readings_may_be_wrong_no_deviation_is_told() {
+    // one distance read as 100 and as 110, nothing else: b lies at one or the other
+    let text = r#"{ "format": 1, "survey": "s", "unit": "mm", "points": ["a", "b"],
+        "readings": [ {"distance":["a","b"],"reads":100}, {"distance":["a","b"],"reads":110} ] }"#;
+    let s = solved(text).unwrap();
+    let at = |x: f64| (x - 100.0).abs() < 1e-6 || (x - 110.0).abs() < 1e-6;
+    let b = 1;
+    let told = s.adjusted.state.at[b].x;
+    let other: Vec<f64> = s.either.iter().filter(|e| e.point == b).map(|e| e.at.x).collect();
+    assert!(
+        at(told) && other.len() == 1 && at(other[0]) && (told - other[0]).abs() > 9.0,
+        "{told} {other:?}"
+    );
+    assert!(!s.doubtful(0), "the origin is where it is");
+    let text = survey_text("s.json", "s", &s);
+    assert!(text.contains("withheld: either of two readings may be wrong"), "{text}");
+    let json = survey_json("s.json", "s", &s);
+    assert!(
+        json["points"][1]["ellipse"].is_null() && json["points"][1]["or"][0]["x"].is_number(),
+        "{json:#}"
+    );
+    // a third reading tells which: nothing is in doubt, and the deviation is told
+    let text = r#"{ "format": 1, "survey": "s", "unit": "mm", "points": ["a", "b"],
+        "readings": [ {"distance":["a","b"],"reads":100}, {"distance":["a","b"],"reads":110}, {"distance":["a","b"],"reads":110} ] }"#;
+    let s = solved(text).unwrap();
+    assert!(s.either.is_empty() && (s.adjusted.state.at[b].x - 110.0).abs() < 1e-6);
+}
+
+#[test]
+fn circles_alone_are_a_survey() {
+    let text = r#"{ "format": 1, "survey": "s", "unit": "mm", "circles": ["c", "d"],
+        "readings": [ {"diameter":"c","reads":80}, {"diameter":"d","reads":60}, {"outside":["c","d"],"reads":180} ] }"#;
+    let s = solved(text).unwrap();
+    // between centres: 180 less both radii
+    assert!((s.adjusted.state.at[1].x - 110.0).abs() < 1e-6, "{:?}", s.adjusted.state.at);
+    let none = r#"{ "format": 1, "survey": "s", "unit": "mm", "readings": [] }"#;
+    let told = solved(none).unwrap_err().to_string();
+    assert!(told.contains("points") && told.contains("circles"), "{told}");
 }

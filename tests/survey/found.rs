@@ -141,3 +141,42 @@ fn a_panel_that_rests_on_one_of_two_readings_that_disagree_is_not_written() {
     assert!(told.contains("reading 4 or reading 6 is wrong"), "{told}");
     assert!(panel_file(&text.replace("180", "160.2")).is_ok());
 }
+
+/// A rectangle of 600 by 160 mm with these corners as its outline.
+fn rectangle(outline: &str) -> String {
+    let text = r#"{ "format": 1, "survey": "r", "unit": "mm",
+        "points": ["a", "b", {"id":"c","above":"b"}, {"id":"d","above":"a"}], "as-found": {"outline": OUTLINE},
+        "readings": [ {"distance":["a","b"],"reads":600}, {"distance":["b","c"],"reads":160},
+            {"distance":["c","d"],"reads":600}, {"distance":["a","d"],"reads":160},
+            {"distance":["a","c"],"reads":620.97}, {"distance":["b","d"],"reads":620.97} ] }"#;
+    text.replace("OUTLINE", outline)
+}
+
+#[test]
+fn corners_in_the_wrong_order_or_named_twice_make_no_panel() {
+    assert!(panel_file(&rectangle(r#"["a","b","c","d"]"#)).is_ok());
+    let crossed = panel_file(&rectangle(r#"["a","c","b","d"]"#)).unwrap_err().to_string();
+    assert!(crossed.contains("crosses or touches itself at (300.0"), "{crossed}");
+    let twice = panel_file(&rectangle(r#"["a","b","c","a"]"#)).unwrap_err().to_string();
+    assert!(twice.contains("`a` stands twice among the corners"), "{twice}");
+}
+
+#[test]
+fn an_opening_with_an_arc_through_a_point_has_the_area_of_its_circle() {
+    // a circle of radius 40 about (200, 80) cut off by the chord y = 104: half chord 32, the longer arc below
+    let text = rectangle(
+        r#"["a","b","c","d"], "openings": [{ "id": "d", "points": ["n", "e", {"to": "g", "through": "m"}] }]"#,
+    );
+    let points = r#""points": [{"id":"e","at":[168,104]}, {"id":"g","at":[232,104]}, {"id":"m","at":[200,40]}, {"id":"n","at":[200,104]}, "#;
+    let file = panel_file(&text.replace(
+        "\"points\": [\"a\", \"b\"",
+        &format!("{points} {{\"id\":\"a\",\"at\":[0,0]}}, {{\"id\":\"b\",\"at\":[600,0]}}"),
+    ))
+    .unwrap();
+    let panel = resolved(&file, r#"{ "format": 1, "panel": "p", "builds-on": "found.json", "unit": "mm" }"#);
+    let old = panel.subjects.iter().flat_map(|s| &s.parts).find(|p| p.class == Class::OldOpening).unwrap();
+    // the disc less the segment above the chord, r^2 acos(0.6) - 24 x 32 with acos(0.6) = 0.9272952
+    let r: f64 = 40.0;
+    let want = std::f64::consts::PI * r * r - (r * r * 0.927_295_2 - 24.0 * 32.0);
+    assert!((old.contour.area() - want).abs() < 0.5, "{} {want}", old.contour.area());
+}

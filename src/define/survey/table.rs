@@ -34,7 +34,7 @@ pub const SURVEY: Record = Record {
                 Kind::Object(&DATUM),
                 "Which point is the origin and which way x runs; not needed where points are given by coordinates.",
             ),
-            must(
+            may(
                 "points",
                 list(&NAMED),
                 "Marks, corners and ends: ids, or objects where there is more to say.",
@@ -60,7 +60,7 @@ pub const SURVEY: Record = Record {
             may("sources", Kind::Map(&Kind::Object(&SOURCES)), "Where tools' deviations come from, by name."),
         ],
     ],
-    rules: &[],
+    rules: &[&[Rule::AtLeastOne(&["points", "circles"])]],
 };
 
 const DATUM: Record = Record {
