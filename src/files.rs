@@ -204,6 +204,27 @@ pub fn beside(name: &str, other: &str) -> String {
     format!("{root}{}", parts.join("/"))
 }
 
+/// The name under which a file is named in another one: the inverse of [`beside`]. `None`: the one is named from the root
+/// and the other is not, or the way would lead down from a folder above that has no name here.
+pub fn named_in(name: &str, file: &str) -> Option<String> {
+    let (from, to) = (beside("", name), beside("", file));
+    if from.starts_with('/') != to.starts_with('/') {
+        return None;
+    }
+    let folders = |p: &str| -> Vec<String> {
+        p.split('/').filter(|part| !part.is_empty()).map(str::to_owned).collect()
+    };
+    let (mut from, to) = (folders(&from), folders(&to));
+    from.pop();
+    let same = from.iter().zip(&to).take_while(|(a, b)| a == b).count();
+    let up = from.get(same..)?;
+    if up.iter().any(|part| part == "..") {
+        return None;
+    }
+    let down = to.get(same..)?.iter().map(String::as_str);
+    Some(up.iter().map(|_| "..").chain(down).collect::<Vec<_>>().join("/"))
+}
+
 /// Replaces a file whole: whoever reads it sees the old bytes or the new ones, never a part.
 ///
 /// The bytes go to a new file in the same folder, are flushed to the disk, and the new file takes
@@ -308,5 +329,26 @@ mod tests {
         assert_eq!(beside("p.json", "../q.json"), "../q.json");
         assert_eq!(beside("/a/p.json", "../../../q.json"), "/q.json");
         assert_eq!(beside("/a/p.json", "/q.json"), "/q.json");
+    }
+
+    #[test]
+    fn names_in_another_file_lead_there() {
+        for (name, file, want) in [
+            ("p.json", "own.json", Some("own.json")),
+            ("panels/p.json", "own.json", Some("../own.json")),
+            ("panels/p.json", "panels/own.json", Some("own.json")),
+            ("a/b/p.json", "./a/c/../d/own.json", Some("../d/own.json")),
+            ("p.json", "../own.json", Some("../own.json")),
+            ("../x/p.json", "../own.json", Some("../own.json")),
+            ("../x/p.json", "own.json", None),
+            ("/a/p.json", "/b/own.json", Some("../b/own.json")),
+            ("/a/p.json", "own.json", None),
+        ] {
+            let named = named_in(name, file);
+            assert_eq!(named.as_deref(), want, "{name} {file}");
+            if let Some(named) = named {
+                assert_eq!(beside(name, &named), beside("", file), "{name} {file}");
+            }
+        }
     }
 }

@@ -19,6 +19,7 @@ pub mod files;
 pub mod geom;
 pub mod import;
 mod jobs;
+pub mod many;
 pub mod panel;
 pub mod place;
 pub mod report;

@@ -66,12 +66,13 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("compare", &["check", "geom", "panel"]),
     ("place", &["calc", "check", "geom", "panel", "solid"]),
     ("edit", &["geom", "panel", "place", "units"]),
+    ("many", &["diag", "files", "jobs", "place", "resolve"]),
     ("draw", &["calc", "check", "geom", "panel", "place", "solid", "survey", "units"]),
     ("export", &["draw", "geom", "solid", "units"]),
     (
         "report",
         &[
-            "check", "compare", "cut", "define", "diag", "draw", "export", "geom", "import", "panel",
+            "check", "compare", "cut", "define", "diag", "draw", "export", "geom", "import", "many", "panel",
             "place", "solid", "survey", "units",
         ],
     ),

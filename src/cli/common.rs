@@ -4,7 +4,7 @@ use crate::check::{self, Findings, Verdict};
 use crate::cli::{Exit, reading};
 use crate::diag::Problems;
 use crate::export;
-use crate::files::{Disk, Files};
+use crate::files::{self, Disk, Files};
 use crate::panel::Panel;
 use crate::report;
 use crate::resolve::Catalogue;
@@ -144,6 +144,18 @@ pub fn path(m: &ArgMatches, name: &str) -> Result<String, Failure> {
     }
 }
 
+/// The name of an instrument as the file of a panel names it: a file of the user's own is given from where the user is, and
+/// named from the panel's folder.
+pub fn named_in(panel: &str, instrument: &str) -> String {
+    if !instrument.ends_with(".json") {
+        return instrument.to_string();
+    }
+    let whole = |p: &str| Some(std::path::absolute(p).ok()?.to_str()?.to_string());
+    files::named_in(panel, instrument)
+        .or_else(|| files::named_in(&whole(panel)?, &whole(instrument)?))
+        .unwrap_or_else(|| instrument.to_string())
+}
+
 /// Reads and resolves a panel from disk, or from the standard input under the name `-`.
 pub fn read_panel(path: &str, m: &ArgMatches) -> Result<Panel, Failure> {
     reading::panel(path, m).0
@@ -213,6 +225,6 @@ pub fn export(drawing: &crate::draw::Drawing, ending: &str) -> Result<Vec<u8>, F
 
 /// Writes a whole file or leaves the old one as it was.
 pub fn write(path: &std::path::Path, bytes: &[u8]) -> Result<(), Failure> {
-    crate::files::write_whole(path, bytes)
+    files::write_whole(path, bytes)
         .map_err(|p| Failure::Sentence(format!("{}. The file, if it was there, is as it was.", p.message)))
 }

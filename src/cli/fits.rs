@@ -2,11 +2,10 @@
 
 use crate::check::bans::Allow;
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit, behind, fits_into, made, reading};
-use crate::diag::{Problem, Problems};
+use crate::cli::{Entry, Exit, behind, fits_into, fits_many, made, reading};
 use crate::draw::Drawing;
 use crate::draw::region::region_view;
-use crate::files::{Beside, Disk, beside};
+use crate::files::Disk;
 use crate::geom::Point;
 use crate::panel::Panel;
 use crate::place::{Answer, Asks, Instead, Question};
@@ -14,14 +13,10 @@ use crate::report::fits;
 use crate::resolve;
 use crate::units::Angle;
 use clap::{Arg, ArgAction, ArgMatches, Command};
-use serde_json::json;
 use std::path::PathBuf;
 
 /// The command.
 pub const ENTRY: Entry = Entry { command, run };
-
-/// Id under which the instrument is tried.
-const TRIED: &str = "instrument-tried";
 
 fn command() -> Command {
     Command::new("fits")
@@ -32,7 +27,16 @@ fn command() -> Command {
                 .required(true)
                 .help("Name of its definition (see instruments)"),
         )
-        .arg(common::panel_arg().help("Panel file (JSON)"))
+        .after_help(
+            "Of several panels, or a folder of them: a table, the best first. Of a folder its own files are asked whose names \
+             end in .json, not those of folders in it. Exit codes: 0 it fits (on every panel), 1 it does not, or is tight or \
+             withheld, 2 a file could not be read, 3 our own fault.",
+        )
+        .arg(
+            common::panel_arg()
+                .num_args(1..)
+                .help("Panel file (JSON); several, or a folder of them, for a table, the best first"),
+        )
         .arg(common::instruments_arg())
         .arg(common::format_arg())
         .arg(
@@ -86,7 +90,15 @@ fn point(text: &str) -> Result<Point, String> {
     }
 }
 
+/// The angles that are asked.
+pub(super) fn turns(m: &ArgMatches) -> Vec<f64> {
+    m.get_many::<f64>("turn").map_or(vec![0.0], |t| t.copied().collect())
+}
+
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
+    if fits_many::asked(m) {
+        return fits_many::run(m);
+    }
     let path = common::path(m, "panel")?;
     if path == reading::INPUT {
         return Err(Failure::Sentence(
@@ -96,16 +108,13 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let name = m.get_one::<String>("instrument").cloned().unwrap_or_default();
     let catalogue = common::catalogue(m);
     catalogue.one(&name)?;
-    let turns: Vec<f64> = m.get_many::<f64>("turn").map_or(vec![0.0], |t| t.copied().collect());
+    let turns = turns(m);
+    let named = common::named_in(&path, &name);
     let near = m.get_one::<Point>("near").copied();
     // the panel as it is, so that its own mistakes are told with its own name
     let bare = resolve::resolve_bare(&path, &Disk::new(""), &catalogue)?;
-    let laid = |turn: f64| {
-        let panel = with(&path, &name, turn, m)?;
-        let subject =
-            panel.find(TRIED).ok_or_else(|| Failure::Sentence(format!("{name} was not laid in")))?;
-        Ok((panel, subject))
-    };
+    let disk = Disk::new("");
+    let laid = |turn: f64| Ok(resolve::laid_in(&path, &disk, &catalogue, &named, turn)?);
     if m.get_one::<String>("into").is_some() {
         if turns.len() > 1 {
             return Err(Failure::Sentence("--into asks for one angle: give one --turn".into()));
@@ -140,15 +149,15 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
 /// Other angles of a quarter turn, and the version that is put in from the other side, for which there is a place.
 fn instead(path: &str, asks: &Asks, m: &ArgMatches) -> Result<Vec<Instead>, Failure> {
     let catalogue = common::catalogue(m);
-    let own = asks.instrument.as_str();
+    let named = common::named_in(path, &asks.instrument);
+    let own = named.as_str();
     let other = [("-front", "-rear"), ("-rear", "-front"), ("-clamp", "-rear")];
     let other = other.iter().filter_map(|(from, to)| Some(format!("{}{to}", own.strip_suffix(from)?)));
     let known = other.filter(|n| catalogue.one(n).is_ok()).map(|n| (n, asks.turn));
     let turned = [90.0, 180.0, 270.0].map(|by| (own.to_string(), (asks.turn + by).rem_euclid(360.0)));
     let mut out = Vec::new();
     for (instrument, turn) in turned.into_iter().chain(known) {
-        let panel = with(path, &instrument, turn, m)?;
-        let Some(subject) = panel.find(TRIED) else { continue };
+        let (panel, subject) = resolve::laid_in(path, &Disk::new(""), &catalogue, &instrument, turn)?;
         let question = Question::of(&panel, subject, Allow { tight: asks.tight });
         let area = question.map_or(0.0, |q| q.answer(0.0, &[]).area.size());
         if area > 0.0 {
@@ -173,42 +182,4 @@ fn drawings(bare: &Panel, answers: &[Answer]) -> Vec<(String, Drawing)> {
         }
     }
     all
-}
-
-/// The panel with the instrument laid in at its datum.
-fn with(path: &str, name: &str, turn: f64, m: &ArgMatches) -> Result<Panel, Failure> {
-    let file = path.rsplit('/').next().unwrap_or(path);
-    let text = json!({
-        "format": 1, "panel": file, "unit": "mm", "builds-on": file,
-        "place": [{ "id": TRIED, "instrument": name, "at": [0, 0], "turn": turn }],
-    });
-    let disk = Disk::new("");
-    let files = Beside {
-        others: &disk,
-        name: beside(path, ".with-an-instrument-tried.json"),
-        text: text.to_string(),
-    };
-    resolve::resolve(&files.name, &files, &common::catalogue(m)).map_err(|p| told(&p, &files.name))
-}
-
-/// Problems of the question itself, without the file that was made up for it: that one nobody wrote.
-fn told(problems: &Problems, made: &str) -> Failure {
-    let mut out = Problems::new();
-    for p in problems.sorted() {
-        let own = p.place.as_ref().is_some_and(|w| &*w.file == made);
-        if !own {
-            out.push(p.clone());
-            continue;
-        }
-        let help = if p.message.ends_with("is a unit of a stack") {
-            "its place is in a stack: list it among the \"units\" of one, or ask where the stack's frame fits"
-                .to_string()
-        } else {
-            p.help
-                .clone()
-                .unwrap_or_else(|| "look at its definition: panelwright instruments show NAME".into())
-        };
-        out.push(Problem::nowhere(p.code, p.message.clone()).help(help));
-    }
-    Failure::Problems(out)
 }

@@ -15,6 +15,7 @@ mod drawing;
 mod explain;
 mod fits;
 mod fits_into;
+mod fits_many;
 mod instruments;
 mod interrupt;
 mod made;

@@ -23,11 +23,20 @@ impl Progress {
     pub fn step(&mut self, step: usize, what: &str) {
         if self.began.elapsed() > QUIET && stderr().is_terminal() {
             self.shown = true;
-            eprint!("\r\x1b[K{step} of {}: {what}", self.total);
+            eprint!("\r\x1b[K{} {step} of {}: {what}", bar(step, self.total), self.total);
             // a terminal that is gone is no reason to stop
             let _ = stderr().flush();
         }
     }
+}
+
+/// Signs that a bar is long.
+const LONG: usize = 20;
+
+/// What is done, as a bar.
+fn bar(step: usize, total: usize) -> String {
+    let done = (LONG as f64 * step as f64 / total.max(1) as f64).min(LONG as f64) as usize;
+    format!("[{}{}]", "#".repeat(done), "-".repeat(LONG - done))
 }
 
 impl Drop for Progress {

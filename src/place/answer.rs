@@ -3,13 +3,20 @@
 
 use super::region::{Question, Region, TOLERANCE};
 use super::short::Short;
-use super::sight::Sight;
+use super::sight::{Sight, is_standby};
 use super::sighted::{BySight, Sighted};
 use super::spots::{Asked, Spot, Spots, asked_at, spots_kept};
 use crate::check::Verdict;
 use crate::check::bans::Allow;
 use crate::geom::{Point, Vec2};
 use crate::panel::{Class, Panel, Part};
+
+/// How much is worked out.
+#[derive(Clone, Copy, PartialEq)]
+enum Depth {
+    Whole,
+    Brief,
+}
 
 /// What was asked.
 #[derive(Clone, Debug)]
@@ -74,6 +81,16 @@ pub struct Answer {
 impl Answer {
     /// Works it out; the instrument is a subject of the panel that stands at its datum.
     pub fn of(panel: Panel, subject: usize, asks: Asks) -> Answer {
+        Answer::to(panel, subject, asks, Depth::Whole)
+    }
+
+    /// No more than what [`Brief`](super::Brief) tells: sight and reach only where the spot with the most room does not
+    /// pass, and nothing of what would have to go.
+    pub(super) fn brief(panel: Panel, subject: usize, asks: Asks) -> Answer {
+        Answer::to(panel, subject, asks, Depth::Brief)
+    }
+
+    fn to(panel: Panel, subject: usize, asks: Asks, depth: Depth) -> Answer {
         let allow = Allow { tight: asks.tight };
         let question = Question::of(&panel, subject, allow);
         let region = question.as_ref().map(|q| q.answer(0.0, &[])).unwrap_or_default();
@@ -85,14 +102,16 @@ impl Answer {
         let roomiest = ranked(Asked::MostRoom);
         let nearest = asks.near.map(|near| ranked(Asked::Nearest(near)));
         let empty = region.area.size() <= 0.0;
-        let by_sight = (!empty).then(|| match &sight {
+        let whole = depth == Depth::Whole;
+        let passes = roomiest.best.as_ref().is_some_and(|s| s.verdict() == Verdict::Pass);
+        let by_sight = (!empty && (whole || !passes)).then(|| match &sight {
             Ok(s) => BySight::Told(Sighted::of(&panel, subject, &region, s)),
             Err(lacks) => BySight::Withheld(lacks.clone()),
         });
         let asked = question.as_ref().filter(|_| empty);
         let short = asked.and_then(Question::short);
         let hairline = short.as_ref().and_then(|s| hairline(&panel, subject, s, allow.tight));
-        let asked = asked.filter(|_| hairline.is_none());
+        let asked = asked.filter(|_| hairline.is_none() && whole);
         let short = short.filter(|_| hairline.is_none());
         let (hairline, hidden) = match hairline {
             Some(s) if !seen(s.shift) => (None, Some(s)),
@@ -109,7 +128,7 @@ impl Answer {
         let pairs = asked.filter(|_| without.is_empty()).map(Question::pairs).unwrap_or_default();
         let pairs = pairs.into_iter().map(|(pair, area)| (pair.map(name), area)).collect();
         drop(question);
-        let side_exit = if empty && hairline.is_none() && hidden.is_none() {
+        let side_exit = if whole && empty && hairline.is_none() && hidden.is_none() {
             without_rear_plugs(&panel, subject, allow)
         } else {
             None
@@ -134,12 +153,25 @@ impl Answer {
         }
     }
 
-    /// Whether it fits: as the best spot that was found stands; nowhere is a fail.
+    /// Whether it fits: as the best spot that was found stands; nowhere is a fail. A standby of which nobody can say what
+    /// is seen is withheld at best.
     pub fn verdict(&self) -> Verdict {
+        let stands = self.best().map_or(Verdict::Fail, Spot::verdict);
+        if self.unseen_standby() { stands.min(Verdict::Withheld) } else { stands }
+    }
+
+    /// The best spot that was found: of those that stand alike the one with the most room.
+    pub fn best(&self) -> Option<&Spot> {
         let spots = [Some(&self.roomiest), self.nearest.as_ref(), self.sighted().map(|s| &s.spots)];
         let spots = spots.into_iter().flatten();
-        let best = spots.filter_map(|s| s.best.as_ref()).chain(&self.hairline);
-        best.map(Spot::verdict).max().unwrap_or(Verdict::Fail)
+        let all = spots.filter_map(|s| s.best.as_ref()).chain(&self.hairline);
+        all.reduce(|best, s| if s.verdict() > best.verdict() { s } else { best })
+    }
+
+    /// Whether it is a standby, which must be seen, and the file does not tell what is seen of it.
+    pub fn unseen_standby(&self) -> bool {
+        let known = self.sight.as_ref().is_ok_and(|s| s.asked_of() > 0);
+        !known && is_standby(&self.panel, self.subject)
     }
 
     /// Whether that is what was asked for.

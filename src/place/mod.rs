@@ -6,6 +6,7 @@
 mod answer;
 pub mod arrange;
 mod barred;
+mod brief;
 mod convex;
 mod eased;
 mod old;
@@ -21,6 +22,7 @@ mod spots;
 mod without;
 
 pub use answer::{Answer, Asks, Instead};
+pub use brief::Brief;
 pub use old::{Into, Screw};
 pub use plate::{Plate, PlateHole};
 pub use region::{Question, Region, TOLERANCE, region};

@@ -12,6 +12,7 @@ mod earlier;
 mod explain;
 pub mod fits;
 pub mod fits_into;
+pub mod fits_many;
 mod fits_sight;
 pub mod html;
 mod json;

@@ -28,11 +28,13 @@ mod solve;
 mod space;
 mod spelling;
 mod tolerance;
+mod tried;
 mod wishes;
 
 use crate::files::beside;
 pub use catalogue::Catalogue;
 pub use tolerance::cut_tolerance;
+pub use tried::laid_in;
 
 use crate::diag::Problems;
 use crate::files::Files;
