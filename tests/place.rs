@@ -2,6 +2,8 @@
 
 #[path = "support/oracle.rs"]
 mod oracle;
+#[path = "support/panel_files.rs"]
+mod panel_files;
 #[path = "support/panels.rs"]
 mod panels;
 
@@ -17,6 +19,8 @@ mod command;
 mod floating;
 #[path = "place/into.rs"]
 mod into;
+#[path = "place/many.rs"]
+mod many;
 #[path = "place/rules.rs"]
 mod rules;
 #[path = "place/scenes.rs"]

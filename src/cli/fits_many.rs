@@ -103,6 +103,9 @@ pub fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         }
         if path.is_dir() { found.folder(shown)? } else { found.file(shown.to_string(), false) }
     }
+    if found.files.is_empty() {
+        return Err(Failure::Sentence(none_in(m, &found)));
+    }
     let paths: Vec<String> = found.files.iter().map(|(p, _)| p.clone()).collect();
     let turns = fits::turns(m);
     let tight = m.get_flag("nominal");
@@ -140,6 +143,21 @@ pub fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     } else {
         Exit::Findings
     })
+}
+
+/// There is nothing to ask.
+fn none_in(m: &ArgMatches, found: &Found) -> String {
+    let given = m.get_many::<PathBuf>("panel").into_iter().flatten();
+    let given: Vec<String> = given.map(|p| p.display().to_string()).collect();
+    let others = match found.others {
+        0 => String::new(),
+        n => format!(" ({n} other files)"),
+    };
+    let folders = match found.folders.as_slice() {
+        [] => String::new(),
+        some => format!("; folders in it are not entered, name them: {}", some.join(", ")),
+    };
+    format!("there is no panel file in {}: none whose name ends in .json{others}{folders}", given.join(", "))
 }
 
 /// What a file of a folder is that was never meant as a panel; `None`: nobody can tell, or it was.
