@@ -16,6 +16,7 @@ pub mod draw;
 pub mod edit;
 pub mod export;
 pub mod files;
+pub mod found;
 pub mod geom;
 pub mod import;
 mod jobs;

@@ -61,19 +61,23 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("import", &["diag", "geom", "units"]),
     ("survey", &["define", "diag", "geom", "units"]),
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
+    ("found", &["cut", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
     ("compare", &["check", "geom", "panel"]),
     ("place", &["calc", "check", "geom", "panel", "solid"]),
     ("edit", &["geom", "panel", "place", "units"]),
     ("many", &["diag", "files", "jobs", "place", "resolve"]),
-    ("draw", &["calc", "check", "geom", "panel", "place", "solid", "survey", "units"]),
+    (
+        "draw",
+        &["calc", "check", "cut", "found", "geom", "import", "panel", "place", "solid", "survey", "units"],
+    ),
     ("export", &["draw", "geom", "solid", "units"]),
     (
         "report",
         &[
-            "check", "compare", "cut", "define", "diag", "draw", "export", "geom", "import", "many", "panel",
-            "place", "solid", "survey", "units",
+            "check", "compare", "cut", "define", "diag", "draw", "export", "found", "geom", "import", "many",
+            "panel",
         ],
     ),
 ];

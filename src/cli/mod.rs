@@ -28,6 +28,7 @@ mod report;
 mod schema;
 mod solids;
 mod survey;
+pub mod survey_drawing;
 mod template;
 mod watch;
 

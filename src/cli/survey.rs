@@ -1,7 +1,7 @@
 //! `survey`: from tape and calipers to points, and how far to trust them.
 
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit, reading};
+use crate::cli::{Entry, Exit, reading, survey_drawing};
 use crate::define;
 use crate::diag::{Problem, Problems};
 use crate::draw;
@@ -17,19 +17,22 @@ pub const ENTRY: Entry = Entry { command, run };
 
 fn command() -> Command {
     Command::new("survey")
-        .about("Turn tape and caliper readings into points, and say how far to trust them")
+        .about("Turn tape and caliper readings, or a DXF or SVG of the panel, into the panel as found")
         .long_about(
             "Reads a survey file (points, readings, conditions) and adjusts all readings at once by least squares: \
              coordinates, deviations and error ellipses; which reading is wrong and what it perhaps should have been; \
              which points are not determined, and which further reading would help most. \
-             `panelwright schema survey` prints the file's schema.",
+             `panelwright schema survey` prints the file's schema.\n\n\
+             Of a FILE that ends in .dxf or .svg it finds outline and openings instead: joined, nested, merged, circles and \
+             the catalogue's patterns recognised; what is open, left out or perhaps meant is told, and nothing is rounded or \
+             guessed without your word.",
         )
         .arg(
             Arg::new("file")
                 .value_name("FILE")
                 .required(true)
                 .value_parser(clap::value_parser!(PathBuf))
-                .help("Survey file (JSON); - for the standard input"),
+                .help("Survey file (JSON), or a drawing (.dxf in ASCII, .svg); - for a survey on the standard input"),
         )
         .arg(common::format_arg())
         .arg(
@@ -44,13 +47,17 @@ fn command() -> Command {
                 .long("drawing")
                 .value_name("FILE")
                 .value_parser(clap::value_parser!(PathBuf))
-                .help("Draw points, ellipses (exaggerated) and what disagrees: FILE ends in .svg, .pdf, .dxf or .png"),
+                .help("Draw points, ellipses (exaggerated) and what disagrees, or what was found in the drawing: FILE ends in .svg, .pdf, .dxf or .png"),
         )
+        .args(survey_drawing::args())
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "file")?;
-    once(&path, m)
+    match survey_drawing::input(&path, m)? {
+        survey_drawing::Input::Readings => once(&path, m),
+        survey_drawing::Input::Drawing => survey_drawing::run(&path, m),
+    }
 }
 
 fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {

@@ -18,9 +18,13 @@ mod same;
 mod shapes;
 mod words;
 
+pub(crate) use gather::{Gathered, Open, gather};
+pub(crate) use layers::choose;
+pub(crate) use near::Field;
+pub(crate) use nest::nest;
 pub use report::{ContourFacts, Facts, Finding, LayerFacts, Report};
 pub use rules::CutRule;
-pub(crate) use words::{own, spot};
+pub(crate) use words::{at, from_own, item, mm, own, size, spot};
 
 use crate::check::Verdict;
 use crate::diag::Problem;
@@ -28,7 +32,7 @@ use crate::geom::{Contour, Segment};
 use crate::import::{CutFile, Shape};
 use crate::panel::ProcessKind;
 use draft::Draft;
-use near::{Field, Meetings};
+use near::Meetings;
 
 /// What the user says beside the file. Lengths in mm.
 #[derive(Clone, Debug, Default)]
@@ -54,10 +58,10 @@ pub struct Options {
 /// # Errors
 /// A layer that the user names and the file does not have.
 pub fn check(file: &CutFile, options: &Options) -> Result<Report, Problem> {
-    let chosen = layers::choose(file, &options.cut_layers)?;
+    let chosen = choose(file, &options.cut_layers)?;
     let cut: Vec<bool> = chosen.iter().map(|l| l.cut).collect();
     let join = options.join.unwrap_or(0.0);
-    let gathered = gather::gather(file, &cut, join);
+    let gathered = gather(file, &cut, join);
     let bounds = gathered
         .lines
         .iter()
@@ -130,7 +134,7 @@ fn lines(d: &mut Draft<'_>, options: &Options, join: f64, facts: &mut Facts) {
         + gathered.again.iter().map(|a| a.items.len() - 1).sum::<usize>()
         + gathered.without_length.len();
     facts.contours = closed;
-    let Some(places) = nest::nest(&contours) else {
+    let Some(places) = nest(&contours) else {
         let says =
             "There are too many contours to tell which lies in which: holes and webs were not measured."
                 .to_owned();

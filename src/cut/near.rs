@@ -102,6 +102,22 @@ impl Field {
         out
     }
 
+    /// The shapes that meet one of them.
+    pub fn meetings_of(&self, one: usize) -> std::collections::BTreeSet<usize> {
+        let mut out = std::collections::BTreeSet::new();
+        for a in self.bits.iter().filter(|b| b.owner == one) {
+            for j in self.around(a.bounds, SLACK) {
+                let Some(b) = self.bits.get(j).filter(|b| b.owner != one && !out.contains(&b.owner)) else {
+                    continue;
+                };
+                if pair(&a.piece, &b.piece).distance() <= SLACK {
+                    out.insert(b.owner);
+                }
+            }
+        }
+        out
+    }
+
     /// The least distance over pairs of shapes that `counts` lets through, and every pair below `limit`.
     /// `asks`: the shapes from which is looked; each of them must have a partner somewhere, or the search is
     /// over all pairs.

@@ -31,6 +31,14 @@ pub fn own(file: &CutFile, p: Point) -> Point {
     }
 }
 
+/// The point that has these coordinates in the file's own axes and unit.
+pub fn from_own(file: &CutFile, p: Point) -> Point {
+    match file.axes {
+        Axes::File => Point::new(p.x * file.unit.mm, p.y * file.unit.mm),
+        Axes::Page => Point::new(p.x, -p.y),
+    }
+}
+
 /// "(120.5, 40)", with the unit where it is not mm.
 pub fn at(file: &CutFile, p: Point) -> String {
     let q = own(file, p);

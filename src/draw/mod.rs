@@ -2,6 +2,7 @@
 
 pub mod behind;
 pub mod drawing;
+pub mod found;
 pub mod front_view;
 pub mod hatch;
 pub mod layer;

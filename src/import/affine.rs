@@ -1,8 +1,8 @@
 //! Moves, turns, mirrors and scales of what was read. Arcs stay arcs under a similarity, exactly to rounding;
-//! under any other map they are ellipses, which the caller must name as not read.
+//! under any other map they are ellipses, kept as curves.
 
 use super::{Curve, Shape};
-use crate::geom::{Arc, Line, Point, Rect, Segment, angle, length};
+use crate::geom::{Arc, Line, Point, Rational, Rect, Segment, Vec2, angle, length};
 use kurbo::Affine;
 
 /// Scale factor of a map that keeps circles; None for one that does not.
@@ -38,19 +38,36 @@ fn bounds(m: &Affine, r: &Rect) -> Rect {
     m.transform_rect_bbox(*r)
 }
 
-/// A shape moved. Arcs under an uneven scale become curves that are not read.
+/// A curve moved.
+fn moved(m: &Affine, c: Curve) -> Curve {
+    let exact = c.exact.map(|parts| parts.iter().map(|r| r.mapped(m)).collect());
+    Curve { piece: c.piece, bounds: bounds(m, &c.bounds), exact }
+}
+
+/// An arc as a curve, before the map that makes an ellipse of it.
+fn flattened(piece: usize, s: &Segment) -> Curve {
+    let exact = match s {
+        Segment::Line(_) => None,
+        Segment::Arc(a) => {
+            let (u, v) = (Vec2::new(a.radius, 0.0), Vec2::new(0.0, a.radius));
+            Some(Rational::ellipse(a.centre, u, v, a.start, a.sweep).into())
+        }
+    };
+    Curve { piece, bounds: s.bounds(), exact }
+}
+
+/// A shape moved. Arcs under an uneven scale become curves.
 pub(super) fn shape(m: &Affine, s: Shape) -> Shape {
     match s {
         Shape::Chain { pieces, closed, curves } => {
-            let mut kept: Vec<Curve> =
-                curves.iter().map(|c| Curve { piece: c.piece, bounds: bounds(m, &c.bounds) }).collect();
+            let mut kept: Vec<Curve> = curves.into_iter().map(|c| moved(m, c)).collect();
             let mut out = Vec::with_capacity(pieces.len());
             for (piece, s) in pieces.iter().enumerate() {
                 match segment(m, s) {
                     Some(s) => out.push(s),
                     None => {
                         out.push(Segment::line(*m * s.start(), *m * s.end()));
-                        kept.push(Curve { piece, bounds: bounds(m, &s.bounds()) });
+                        kept.push(moved(m, flattened(piece, s)));
                     }
                 }
             }
@@ -70,7 +87,7 @@ pub(super) fn bulge(a: Point, b: Point, bulge: f64) -> Segment {
     if bulge.abs() < 1e-12 || long == 0.0 {
         return Segment::line(a, b);
     }
-    let across = crate::geom::Vec2::new(-chord.y, chord.x);
+    let across = Vec2::new(-chord.y, chord.x);
     let centre = a.midpoint(b) + across * ((1.0 - bulge * bulge) / (4.0 * bulge));
     let radius = long * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
     if !centre.is_finite() || !radius.is_finite() || radius > 1e9 {

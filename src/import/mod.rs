@@ -1,7 +1,8 @@
 //! Drawings of other programs, and our own again: what stands on which layer, in millimetres, y up.
 //!
-//! A reader takes what it knows exactly (straights, circular arcs) and names the rest: a curve or an entity
-//! that is not read stays in the list as such, so that nobody who counts or judges can pass over it.
+//! A reader takes what it knows exactly (straights, circular arcs; Béziers, splines and ellipses beside their
+//! chord) and names the rest: an entity that is not read stays in the list as such, so that nobody who counts
+//! or judges can pass over it.
 //! A file that contradicts its own format is refused, with line, column and value of every fault.
 
 mod affine;
@@ -9,7 +10,7 @@ mod dxf;
 mod svg;
 
 use crate::diag::{Lines, Problem, Problems, Where};
-use crate::geom::{Point, Rect, Segment};
+use crate::geom::{Point, Rational, Rect, Segment};
 use std::sync::Arc;
 
 /// Most pieces that are read from one file, repeated blocks included.
@@ -96,13 +97,15 @@ pub enum Mark {
     Fill,
 }
 
-/// A curve that is in the file and was not read: of it only ends and a box are known.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// A curve that is neither straight nor a circular arc: a chord stands for it in the chain.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Curve {
     /// The piece of the chain for which its chord stands.
     pub piece: usize,
     /// A box that holds it.
     pub bounds: Rect,
+    /// Its pieces one after the other, exact; None where only ends and box are known.
+    pub exact: Option<Arc<[Rational]>>,
 }
 
 /// What an item is.
@@ -110,11 +113,11 @@ pub struct Curve {
 pub enum Shape {
     /// Pieces that follow each other bit for bit.
     Chain {
-        /// The pieces; where a curve was not read, its chord.
+        /// The pieces; for a curve its chord.
         pieces: Vec<Segment>,
         /// Whether the file says that it is closed. The last piece ends where the first starts.
         closed: bool,
-        /// Curves that were not read.
+        /// Curves that are neither straights nor circular arcs.
         curves: Vec<Curve>,
     },
     /// Text, points, dimensions, fills.

@@ -1,7 +1,7 @@
 //! What one entity is: pieces, a mark, or something that is not read.
 
 use super::record::{Desk, Record};
-use crate::geom::{Arc, Point, Rect, Segment, angle, length};
+use crate::geom::{Arc, Point, Rational, Rect, Segment, angle, length};
 use crate::import::affine::bulge;
 use crate::import::{Curve, Mark, Shape};
 use kurbo::Affine;
@@ -229,7 +229,7 @@ fn polyline(r: &Record<'_, '_>, vertices: &[Record<'_, '_>], desk: &mut Desk<'_,
     in_plane(r, desk, |_, _| Some((shape, z[0])))
 }
 
-/// An ellipse with equal axes is a circle or an arc; another is not read, but its ends and box are known.
+/// An ellipse with equal axes is a circle or an arc; another is a curve.
 fn ellipse(r: &Record<'_, '_>, desk: &mut Desk<'_, '_>) -> Option<Read> {
     let plane = plane(r, desk);
     let (centre, major) = (r.point(10, "centre", desk), r.point(11, "major axis", desk));
@@ -267,13 +267,15 @@ fn ellipse(r: &Record<'_, '_>, desk: &mut Desk<'_, '_>) -> Option<Read> {
     } else {
         let reach = long.max(long * ratio.abs());
         let bounds = Rect::from_center_size(centre, (2.0 * reach, 2.0 * reach));
-        (Segment::line(a, b), vec![Curve { piece: 0, bounds }])
+        let parts = Rational::ellipse(centre, major, minor, from, sweep);
+        (Segment::line(a, b), vec![Curve { piece: 0, bounds, exact: Some(parts.into()) }])
     };
     let shape = Shape::Chain { pieces: vec![piece], closed, curves };
     Some(Read { shape, z: [z; 2], mirrored: sign < 0.0 })
 }
 
-/// A spline: its ends are those of its fit points, else of its control points.
+/// A spline by its knots and control points. One with fit points alone is not: programs differ in what they draw
+/// through them. Of it, and of one whose numbers do not fit, ends and box are known.
 fn spline(r: &Record<'_, '_>, desk: &mut Desk<'_, '_>) -> Shape {
     let closed = r.int(70, desk) & 1 != 0;
     let (control, fit) = (r.points(10, desk), r.points(11, desk));
@@ -283,8 +285,22 @@ fn spline(r: &Record<'_, '_>, desk: &mut Desk<'_, '_>) -> Shape {
     };
     let all = control.iter().chain(&fit);
     let bounds = all.fold(Rect::from_points(a, b), |r, p| r.union_pt(*p));
-    let b = if closed { a } else { b };
-    Shape::Chain { pieces: vec![Segment::line(a, b)], closed, curves: vec![Curve { piece: 0, bounds }] }
+    let degree = usize::try_from(r.int(71, desk)).unwrap_or(0);
+    let (knots, weights) = (r.numbers(40, desk), r.numbers(41, desk));
+    let exact = Rational::spline(degree, &knots, &control, &weights);
+    let curve = |exact| vec![Curve { piece: 0, bounds, exact }];
+    match exact {
+        Some(parts) => {
+            let (a, b) = (parts.first().map_or(a, Rational::start), parts.last().map_or(b, Rational::end));
+            let closed = closed || a == b;
+            let pieces = vec![Segment::line(a, if closed { a } else { b })];
+            Shape::Chain { pieces, closed, curves: curve(Some(parts.into())) }
+        }
+        None => {
+            let b = if closed { a } else { b };
+            Shape::Chain { pieces: vec![Segment::line(a, b)], closed, curves: curve(None) }
+        }
+    }
 }
 
 /// The words of a text, shortened.

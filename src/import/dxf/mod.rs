@@ -1,6 +1,7 @@
 //! DXF in ASCII, from R12 on: header, layer table, blocks, entities.
 //!
-//! Read exactly: LINE, ARC, CIRCLE, LWPOLYLINE, POLYLINE, blocks laid out by INSERT. Everything else is named.
+//! Read exactly: LINE, ARC, CIRCLE, ELLIPSE, LWPOLYLINE, POLYLINE, SPLINE (by its control points), blocks laid out by
+//! INSERT. Everything else is named.
 //! Group codes as in the published DXF reference, entity by entity.
 
 mod blocks;

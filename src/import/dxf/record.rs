@@ -116,6 +116,11 @@ impl<'a, 'b> Record<'a, 'b> {
         self.number(code, desk).unwrap_or(0.0)
     }
 
+    /// All numbers of a code.
+    pub fn numbers(&self, code: i32, desk: &mut Desk<'_, '_>) -> Vec<f64> {
+        self.own().filter(|t| t.code == code).filter_map(|t| desk.number(t, self.kind)).collect()
+    }
+
     /// All points of a code, each from its x to its y.
     pub fn points(&self, code: i32, desk: &mut Desk<'_, '_>) -> Vec<Point> {
         let mut out = Vec::new();

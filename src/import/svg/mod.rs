@@ -55,9 +55,11 @@ pub fn read(lines: &Lines, options: &ReadOptions, problems: &mut Problems) -> Op
         items: Vec::new(),
         not_read: Vec::new(),
         spent: 0,
+        frame: None,
     };
     let view = {
         let said = walk.root(root);
+        walk.frame = said.frame();
         size::view(&said, options.unit_mm, &mut remarks)
     };
     let way = Way {
@@ -105,6 +107,8 @@ struct Walk<'a, 'l, 'p> {
     items: Vec<Item>,
     not_read: Vec<String>,
     spent: usize,
+    /// Width and height that percentages are of.
+    frame: Option<[f64; 2]>,
 }
 
 impl<'a> Walk<'a, '_, '_> {
@@ -237,7 +241,7 @@ impl<'a> Walk<'a, '_, '_> {
         let target = href.strip_prefix('#').and_then(|id| self.ids.get(id)).copied();
         let why = match target {
             None => Some("a reference to what is not in the file"),
-            Some(t) if matches!(t.tag_name().name(), "symbol" | "svg") => Some("a reference to a symbol"),
+            Some(t) if t.tag_name().name() == "svg" => Some("a reference to a whole drawing"),
             Some(t) if n.ancestors().any(|a| a == t) => Some("a reference to what it stands in"),
             Some(_) => None,
         };
@@ -250,18 +254,21 @@ impl<'a> Walk<'a, '_, '_> {
                 let y = self.length(n, "y").unwrap_or(0.0);
                 way.map *= Affine::translate((x, y));
                 way.via = Some((href.chars().take(60).collect::<String>().into(), self.place(n).line));
-                self.element(t, &way);
+                if t.tag_name().name() == "symbol" { self.symbol(n, t, way) } else { self.element(t, &way) }
             }
             (why, _) => self.push(n, &way, Shape::NotRead(why.unwrap_or("a reference")), None),
         }
     }
 
-    /// A length attribute in user units, 0 where it is missing; None after a fault or for a percentage.
+    /// A length attribute in user units, 0 where it is missing; None after a fault.
     fn length(&mut self, n: Node<'_, '_>, name: &str) -> Option<f64> {
         let Some(t) = n.attribute(name) else { return Some(0.0) };
         let why = match size::plain(t) {
             Ok(Some(v)) => return Some(v),
-            Ok(None) => "is a percentage, which is not read",
+            Ok(None) => match (self.frame, size::percent(t)) {
+                (Some(f), Some(p)) => return Some(p / 100.0 * size::whole(f, name)),
+                _ => "is a percentage of a size that the file does not give",
+            },
             Err(why) => why,
         };
         let place = self.within(n, name, 0, t.len());
@@ -342,7 +349,8 @@ impl<'a> Walk<'a, '_, '_> {
             Some(k) => k,
             None => self.layer(NO_LAYER),
         };
-        let spot = super::Spot { id: n.attribute("id").map(Arc::from), via: way.via.clone(), ..spot(&place) };
+        let id = n.attribute("id").or_else(|| n.attribute("data-subject"));
+        let spot = super::Spot { id: id.map(Arc::from), via: way.via.clone(), ..spot(&place) };
         // y down to y up is no mirror; a second turn-over is
         let mirrored = !affine::mirrors(&way.map);
         self.items.push(Item {

@@ -1,7 +1,7 @@
-//! Path data as a browser reads it, in the element's own coordinates. Straights and circular arcs are kept;
-//! of Béziers and elliptic arcs the ends and a box are, and that they were not read.
+//! Path data as a browser reads it, in the element's own coordinates. Straights and circular arcs are kept as such,
+//! Béziers and elliptic arcs as curves beside their chord.
 
-use crate::geom::{Arc, Point, Rect, Segment, Vec2, length, span};
+use crate::geom::{Arc, Point, Rational, Rect, Segment, Vec2, angle, length, span};
 use crate::import::{Curve, Shape};
 
 /// One subpath and the byte of the path data at which it starts.
@@ -185,10 +185,10 @@ fn command(scan: &mut Scan<'_>, pen: &mut Pen, c: u8, round: usize, at: usize) -
         }
         b'A' => {
             let (rx, ry) = (scan.number()?.abs(), scan.number()?.abs());
-            scan.number()?;
+            let turn = scan.number()?;
             let (large, sweep) = (scan.flag()?, scan.flag()?);
             let to = scan.point()? + base;
-            pen.arc(rx, ry, large, sweep, to);
+            pen.arc(Vec2::new(rx, ry), turn, large, sweep, to);
         }
         b'C' | b'S' | b'Q' | b'T' => {
             let cubic = matches!(c.to_ascii_uppercase(), b'C' | b'S');
@@ -201,7 +201,11 @@ fn command(scan: &mut Scan<'_>, pen: &mut Pen, c: u8, round: usize, at: usize) -
             let p2 = if cubic { scan.point()? + base } else { p1 };
             let to = scan.point()? + base;
             let bounds = Rect::from_points(pen.here, to).union_pt(p1).union_pt(p2);
-            pen.curve(to, bounds);
+            let part = match cubic {
+                true => Rational::bezier(&[pen.here, p1, p2, to]),
+                false => Rational::bezier(&[pen.here, p1, to]),
+            };
+            pen.curve(to, bounds, vec![part]);
             pen.control = Some((cubic, p2));
         }
         _ => return Err(scan.fault(at, format!("`{}` is no path command", char::from(c)))),
@@ -223,13 +227,14 @@ impl Pen {
         }
     }
 
-    fn curve(&mut self, to: Point, bounds: Rect) {
-        self.curves.push(Curve { piece: self.pieces.len(), bounds });
+    fn curve(&mut self, to: Point, bounds: Rect, parts: Vec<Rational>) {
+        self.curves.push(Curve { piece: self.pieces.len(), bounds, exact: Some(parts.into()) });
         self.piece(Segment::line(self.here, to));
     }
 
     /// Scalable Vector Graphics 1.1, appendix F.6: no radius is a straight, a radius too small is enlarged.
-    fn arc(&mut self, rx: f64, ry: f64, large: bool, sweep: bool, to: Point) {
+    fn arc(&mut self, axes: Vec2, turn: f64, large: bool, sweep: bool, to: Point) {
+        let (rx, ry) = (axes.x, axes.y);
         let from = self.here;
         if to == from {
             return;
@@ -240,8 +245,7 @@ impl Pen {
         let d = to - from;
         let long = length(d);
         if (rx - ry).abs() > 1e-9 * rx.max(ry) {
-            let reach = rx.max(ry).max(long) * 2.0;
-            return self.curve(to, Rect::from_points(from, to).inflate(reach, reach));
+            return self.ellipse(axes, turn, large == sweep, sweep, to);
         }
         let r = rx.max(long / 2.0);
         let h = ((r - long / 2.0) * (r + long / 2.0)).max(0.0).sqrt();
@@ -253,6 +257,31 @@ impl Pen {
         } else {
             self.line(to);
         }
+    }
+
+    /// The same with two radii, by way of the circle that the ellipse is under a scale (F.6.5).
+    fn ellipse(&mut self, axes: Vec2, turn: f64, over: bool, sweep: bool, to: Point) {
+        let from = self.here;
+        let (s, c) = angle::sin_cos_deg(turn);
+        let own = |v: Vec2| Vec2::new((v.x * c + v.y * s) / axes.x, (v.y * c - v.x * s) / axes.y);
+        let d = own(to - from);
+        let long = length(d);
+        let r = (long / 2.0).max(1.0);
+        let h = ((r - long / 2.0) * (r + long / 2.0)).max(0.0).sqrt();
+        let side = if over { -1.0 } else { 1.0 };
+        // centre in the scaled axes, from the start
+        let mid = d / 2.0 + Vec2::new(-d.y, d.x) * (side * h / long.max(f64::MIN_POSITIVE));
+        let (u, v) = (Vec2::new(c, s) * (axes.x * r), Vec2::new(-s, c) * (axes.y * r));
+        let centre = from + (u * mid.x + v * mid.y) / r;
+        let start = angle::normalise(angle::direction(-mid));
+        let turned = angle::normalise(angle::direction(d - mid) - start);
+        let way = if sweep { turned } else { turned - std::f64::consts::TAU };
+        if !centre.is_finite() || length(u) > 1e9 || length(v) > 1e9 || long == 0.0 {
+            return self.line(to);
+        }
+        let reach = length(u).max(length(v));
+        let bounds = Rect::from_center_size(centre, (2.0 * reach, 2.0 * reach)).union_pt(to).union_pt(from);
+        self.curve(to, bounds, Rational::ellipse(centre, u, v, start, way));
     }
 
     fn close(&mut self) {

@@ -1,9 +1,10 @@
 //! The basic shapes of SVG as chains, in the element's own coordinates.
 
 use super::path::{Fault, Scan};
-use crate::geom::{Arc, Point, Rect, Segment, Vec2};
+use crate::geom::{Arc, Point, Rational, Rect, Segment, Vec2};
 use crate::import::{Curve, Shape};
 use std::f64::consts::{FRAC_PI_2, TAU};
+use std::sync::Arc as Rc;
 
 /// A chain of pieces that were all read.
 fn read(pieces: Vec<Segment>, closed: bool) -> Shape {
@@ -33,8 +34,13 @@ pub fn ellipse(centre: Point, rx: f64, ry: f64) -> Shape {
     Shape::Chain {
         pieces: vec![Segment::line(at, at)],
         closed: true,
-        curves: vec![Curve { piece: 0, bounds }],
+        curves: vec![Curve { piece: 0, bounds, exact: Some(corner(centre, rx, ry, 0.0, TAU)) }],
     }
+}
+
+/// An arc of an upright ellipse.
+fn corner(centre: Point, rx: f64, ry: f64, start: f64, sweep: f64) -> Rc<[Rational]> {
+    Rational::ellipse(centre, Vec2::new(rx, 0.0), Vec2::new(0.0, ry), start, sweep).into()
 }
 
 /// `rect`, its corners rounded by `rx` and `ry`.
@@ -80,7 +86,15 @@ pub fn rect(at: Point, w: f64, h: f64, rx: Option<f64>, ry: Option<f64>) -> Shap
             let arc = Arc { centre: to + inward, radius: rx, start, sweep: FRAC_PI_2, a: to, b: end };
             pieces.push(Segment::Arc(arc));
         } else {
-            curves.push(Curve { piece: pieces.len(), bounds: Rect::from_points(to, end) });
+            let start = FRAC_PI_2 * (k as f64 - 1.0);
+            // each corner's centre lies `inward` from where a circle of ry would have it
+            let centre = if k % 2 == 0 {
+                to + Vec2::new(0.0, if k == 0 { ry } else { -ry })
+            } else {
+                to + Vec2::new(if k == 1 { -rx } else { rx }, 0.0)
+            };
+            let exact = Some(corner(centre, rx, ry, start, FRAC_PI_2));
+            curves.push(Curve { piece: pieces.len(), bounds: Rect::from_points(to, end), exact });
             pieces.push(Segment::line(to, end));
         }
     }

@@ -44,6 +44,20 @@ pub fn plain(text: &str) -> Result<Option<f64>, &'static str> {
     })
 }
 
+/// The number before a percent sign.
+pub fn percent(text: &str) -> Option<f64> {
+    number(text.trim().strip_suffix('%')?).ok()
+}
+
+/// What an attribute's percentage is of (Scalable Vector Graphics 1.1, 7.10).
+pub fn whole([w, h]: [f64; 2], name: &str) -> f64 {
+    match name {
+        "x" | "x1" | "x2" | "cx" | "rx" | "width" => w,
+        "y" | "y1" | "y2" | "cy" | "ry" | "height" => h,
+        _ => ((w * w + h * h) / 2.0).sqrt(),
+    }
+}
+
 /// The map from user units to millimetres with y up, and the unit in words.
 pub struct View {
     /// The map.
@@ -62,6 +76,18 @@ pub struct Root {
     pub view: Option<[f64; 4]>,
     /// `preserveAspectRatio` is `none`.
     pub stretch: bool,
+}
+
+impl Root {
+    /// Width and height in user units.
+    pub fn frame(&self) -> Option<[f64; 2]> {
+        let plain = |l: &Option<Length>| match l {
+            Some(Length::Plain(v)) => Some(*v),
+            Some(Length::Real(mm)) => Some(mm * PIXELS / 25.4),
+            _ => None,
+        };
+        self.view.map(|[_, _, w, h]| [w, h]).or_else(|| Some([plain(&self.width)?, plain(&self.height)?]))
+    }
 }
 
 /// Works out the map. `unit_mm`: what the user says that one user unit is.

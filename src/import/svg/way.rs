@@ -1,7 +1,7 @@
 //! The way down to an element: its transform, its layer, and what hides it.
 
 use super::{MOST_DEPTH, Walk, size};
-use crate::import::Layer;
+use crate::import::{Layer, Shape, number};
 use kurbo::Affine;
 use std::sync::Arc;
 use usvg::roxmltree::Node;
@@ -100,6 +100,35 @@ impl<'a> Walk<'a, '_, '_> {
             l.says_cut = Some(says);
         }
         Some(inner)
+    }
+
+    /// A symbol, drawn where a reference says: its view is fitted into the reference's width and height.
+    pub(super) fn symbol(&mut self, n: Node<'a, 'a>, symbol: Node<'a, 'a>, mut way: Way) {
+        let view: Option<[f64; 4]> = symbol.attribute("viewBox").and_then(|t| {
+            let v: Option<Vec<f64>> =
+                t.split([' ', ',']).filter(|p| !p.is_empty()).map(|p| number(p).ok()).collect();
+            <[f64; 4]>::try_from(v?).ok().filter(|v| v[2] > 0.0 && v[3] > 0.0)
+        });
+        if let Some([x, y, w, h]) = view {
+            let mut side = |name: &str| {
+                let of = if n.has_attribute(name) { n } else { symbol };
+                if of.has_attribute(name) { self.length(of, name).filter(|v| *v > 0.0) } else { None }
+            };
+            let (Some(width), Some(height)) = (side("width"), side("height")) else {
+                return self.push(
+                    n,
+                    &way,
+                    Shape::NotRead("a symbol of which no width and height are told"),
+                    None,
+                );
+            };
+            let s = (width / w).min(height / h);
+            let middle = ((width - s * w) / 2.0, (height - s * h) / 2.0);
+            way.map *= Affine::translate(middle) * Affine::scale(s) * Affine::translate((-x, -y));
+        }
+        if let Some(inner) = self.enter(symbol, &way) {
+            self.children(symbol, &inner);
+        }
     }
 
     /// Index of a layer by its name.

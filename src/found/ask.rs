@@ -1,0 +1,206 @@
+//! What is told of the lines themselves: open ends, doubles, strays, marks, what was not read or not looked at.
+
+use super::{About, Options, Told};
+use crate::cut::{Gathered, LayerFacts, at, item, mm};
+use crate::geom::{Point, Segment, span};
+use crate::import::{CutFile, Mark, Shape};
+use rstar::RTree;
+use rstar::primitives::GeomWithData;
+
+/// Most places that one thing told names in words.
+const NAMED: usize = 5;
+
+/// Tells everything but nesting.
+pub fn all(file: &CutFile, g: &Gathered, layers: &[LayerFacts], options: &Options, told: &mut Vec<Told>) {
+    let mut tell = |about, code, says, at: Vec<Point>, items: Vec<usize>| {
+        told.push(Told { about, code, says, at, items });
+    };
+    open(file, g, options, &mut tell);
+    let joined: Vec<(f64, Point)> = g.closed.iter().flat_map(|c| c.joined.iter().copied()).collect();
+    if !joined.is_empty() {
+        let widest = joined.iter().map(|j| j.0).fold(0.0, f64::max);
+        let spots: Vec<String> =
+            joined.iter().take(NAMED).map(|(gap, p)| format!("{} at {}", mm(*gap), at(file, *p))).collect();
+        let says = format!(
+            "{} gaps were joined, the widest {} (allowed {}): {}{}",
+            joined.len(),
+            mm(widest),
+            mm(options.join),
+            spots.join("; "),
+            more(joined.len())
+        );
+        tell(About::Changed, "joined", says, joined.iter().map(|j| j.1).collect(), vec![]);
+    }
+    doubled(file, g, &mut tell);
+    if !g.without_length.is_empty() {
+        let (items, spots): (Vec<usize>, Vec<Point>) = g.without_length.iter().copied().unzip();
+        let says = format!("{} pieces without length were dropped{}", items.len(), listed(file, &items));
+        tell(About::Changed, "no-length", says, spots, items);
+    }
+    for (e, items) in &g.no_contour {
+        let says = format!("a closed line encloses nothing ({e}){}", listed(file, items));
+        tell(About::LeftOut, "no-contour", says, vec![], items.clone());
+    }
+    let hidden = |k: &usize| file.items.get(*k).is_some_and(|i| i.hidden.is_none());
+    let unread: Vec<usize> = g.unread.iter().copied().filter(hidden).collect();
+    if !unread.is_empty() {
+        let mut whys: Vec<&str> = unread.iter().map(|k| why(file, *k)).collect();
+        whys.sort_unstable();
+        whys.dedup();
+        let says =
+            format!("{} entities were not read ({}){}", unread.len(), whys.join("; "), listed(file, &unread));
+        tell(About::LeftOut, "not-read", says, vec![], unread);
+    }
+    marks(file, g, &mut tell);
+    if !g.hidden.is_empty() {
+        let says = format!(
+            "{} items that do not show (paper space, invisible, no line and no fill) were left out{}",
+            g.hidden.len(),
+            listed(file, &g.hidden)
+        );
+        tell(About::Note, "hidden", says, vec![], g.hidden.clone());
+    }
+    let aside: Vec<String> = layers
+        .iter()
+        .filter(|l| !l.cut && !l.counts.is_empty())
+        .map(|l| format!("{} ({} items)", l.name, l.counts.values().sum::<usize>()))
+        .collect();
+    if !aside.is_empty() {
+        let says = format!("layers that were not looked at: {}. --layers names others", aside.join(", "));
+        tell(About::Note, "layers", says, vec![], vec![]);
+    }
+    for says in &file.not_read {
+        tell(About::LeftOut, "not-read", says.clone(), vec![], vec![]);
+    }
+    for says in &file.remarks {
+        tell(About::Note, "remark", says.clone(), vec![], vec![]);
+    }
+}
+
+fn more(n: usize) -> String {
+    if n > NAMED { format!(" and {} more", n - NAMED) } else { String::new() }
+}
+
+fn listed(file: &CutFile, items: &[usize]) -> String {
+    let shown: Vec<String> = items.iter().take(NAMED).map(|k| item(file, *k)).collect();
+    format!(": {}{}", shown.join("; "), more(items.len()))
+}
+
+fn why(file: &CutFile, k: usize) -> &'static str {
+    match file.items.get(k).map(|i| &i.shape) {
+        Some(Shape::NotRead(why)) => why,
+        Some(Shape::Chain { .. }) => "a curve of which the file gives no control points and knots that fit",
+        Some(Shape::Mark { .. }) | None => "",
+    }
+}
+
+/// Open chains, each with the nearest other end of any open chain.
+fn open(
+    file: &CutFile,
+    g: &Gathered,
+    options: &Options,
+    tell: &mut impl FnMut(About, &'static str, String, Vec<Point>, Vec<usize>),
+) {
+    let ends: Vec<(usize, Point)> = g
+        .open
+        .iter()
+        .enumerate()
+        .flat_map(|(k, o)| {
+            [o.pieces.first().map(Segment::start), o.pieces.last().map(Segment::end)]
+                .into_iter()
+                .flatten()
+                .map(move |p| (k, p))
+        })
+        .collect();
+    let tree = RTree::bulk_load(
+        ends.iter().enumerate().map(|(e, (_, p))| GeomWithData::new([p.x, p.y], e)).collect(),
+    );
+    let nearest = |e: usize, p: Point| {
+        let other = tree.nearest_neighbor_iter(&[p.x, p.y]).map(|n| n.data).find(|o| *o != e)?;
+        ends.get(other).map(|(_, q)| (span(p, *q), *q))
+    };
+    for (k, o) in g.open.iter().enumerate() {
+        if o.unread {
+            continue;
+        }
+        let own: Vec<(usize, Point)> =
+            ends.iter().enumerate().filter(|(_, (c, _))| *c == k).map(|(e, (_, p))| (e, *p)).collect();
+        let gaps: Vec<(f64, Point, Point)> =
+            own.iter().filter_map(|(e, p)| nearest(*e, *p).map(|(gap, q)| (gap, *p, q))).collect();
+        let Some((gap, p, q)) = gaps.iter().copied().min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+        let long: f64 = o.pieces.iter().map(Segment::len).sum();
+        let help = if gap > options.join && gap <= 2.0 {
+            format!("; --join {} would close it", super::sizes::up(gap))
+        } else {
+            String::new()
+        };
+        let says = format!(
+            "a line {} long is open: its end at {} is {} from the nearest other end at {}{help}{}",
+            mm(long),
+            at(file, p),
+            mm(gap),
+            at(file, q),
+            listed(file, &o.items)
+        );
+        tell(About::LeftOut, "open", says, vec![p, q], o.items.clone());
+    }
+}
+
+fn doubled(
+    file: &CutFile,
+    g: &Gathered,
+    tell: &mut impl FnMut(About, &'static str, String, Vec<Point>, Vec<usize>),
+) {
+    let twice: Vec<(&crate::geom::Contour, usize, Vec<usize>)> = g
+        .closed
+        .iter()
+        .filter(|c| c.copies.len() > 1)
+        .map(|c| (&c.contour, c.copies.len(), c.copies.iter().skip(1).flatten().copied().collect()))
+        .collect();
+    if !twice.is_empty() {
+        let spots: Vec<Point> = twice.iter().map(|(c, ..)| c.bounds().center()).collect();
+        let named: Vec<String> = twice
+            .iter()
+            .zip(&spots)
+            .take(NAMED)
+            .map(|((_, n, _), p)| format!("{n} times about {}", at(file, *p)))
+            .collect();
+        let says = format!(
+            "{} contours are drawn more than once and were merged: {}{}",
+            twice.len(),
+            named.join("; "),
+            more(twice.len())
+        );
+        let items = twice.into_iter().flat_map(|(.., items)| items).collect();
+        tell(About::Changed, "doubled", says, spots, items);
+    }
+    let again: Vec<usize> = g.again.iter().flat_map(|a| a.items.iter().skip(1).copied()).collect();
+    if !again.is_empty() {
+        let says = format!("{} lines are drawn again and were merged{}", again.len(), listed(file, &again));
+        tell(About::Changed, "doubled-lines", says, vec![], again);
+    }
+}
+
+fn marks(
+    file: &CutFile,
+    g: &Gathered,
+    tell: &mut impl FnMut(About, &'static str, String, Vec<Point>, Vec<usize>),
+) {
+    for (kind, word) in [
+        (Mark::Words, "texts"),
+        (Mark::Point, "points"),
+        (Mark::Dimension, "dimensions"),
+        (Mark::Fill, "fills and pictures"),
+    ] {
+        let of = |k: &usize| matches!(file.items.get(*k).map(|i| &i.shape), Some(Shape::Mark { what, .. }) if *what == kind);
+        let items: Vec<usize> = g.marks.iter().copied().filter(of).collect();
+        if !items.is_empty() {
+            let says = format!(
+                "{} {word} stand on the layers that were looked at and were left out{}",
+                items.len(),
+                listed(file, &items)
+            );
+            tell(About::Note, "marks", says, vec![], items);
+        }
+    }
+}

@@ -1,0 +1,127 @@
+//! Names of openings: by the ids of the items, by words written in them, by their layer, by the pattern that they are
+//! part of, else by their shape.
+
+use super::{Match, Piece};
+use crate::cut::LayerFacts;
+use crate::geom::Point;
+use crate::import::{CutFile, Format, Mark, Shape};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Names of layers that say nothing of what stands on them.
+const PLAIN: &[&str] = &["0", "cut", "cuts", "existing", "layer", "outline", "profile", "holes", "cutouts"];
+
+/// Gives every opening an id of its own.
+pub fn give(
+    file: &CutFile,
+    layers: &[LayerFacts],
+    outline: Option<&Piece>,
+    openings: &mut [Piece],
+    patterns: &[Match],
+) {
+    // words count for the smallest opening that holds them
+    let mut words: BTreeMap<usize, String> = BTreeMap::new();
+    let order = smallest_first(openings);
+    for i in file.items.iter().filter(|i| i.hidden.is_none()) {
+        let Shape::Mark { what: Mark::Words, at: Some(at), words: says } = &i.shape else { continue };
+        let Some(id) = lawful(says).filter(|_| says.chars().count() <= 24) else { continue };
+        if let Some(k) = order.iter().copied().find(|k| holds(openings, *k, *at)) {
+            words.entry(k).or_insert(id);
+        }
+    }
+    let of_outline: BTreeSet<usize> = outline.iter().flat_map(|o| o.items.iter().copied()).collect();
+    let mut wanted: Vec<Option<String>> = openings
+        .iter()
+        .enumerate()
+        .map(|(k, o)| {
+            let item = o.items.iter().filter(|i| !of_outline.contains(i)).find_map(|i| file.items.get(*i));
+            let by_id = (file.format == Format::Svg)
+                .then(|| o.items.iter().find_map(|i| lawful(file.items.get(*i)?.spot.id.as_deref()?)))
+                .flatten();
+            let by_layer = || {
+                let name = &layers.get(item?.layer)?.name;
+                let plain = name.to_lowercase();
+                let word = plain.trim_end_matches(|c: char| c.is_ascii_digit() || " _-".contains(c));
+                if PLAIN.contains(&word) || plain.starts_with('(') { None } else { lawful(name) }
+            };
+            by_id.or_else(|| words.remove(&k)).or_else(by_layer)
+        })
+        .collect();
+    for m in patterns {
+        let size = m.title.split(" with ").next().unwrap_or(&m.title);
+        if let Some(w) = m.openings.first().and_then(|k| wanted.get_mut(*k)).filter(|w| w.is_none()) {
+            *w = lawful(&size.replace('.', "-"));
+        }
+    }
+    let mut ids = Ids::default();
+    // the largest of those that share a name has it plain
+    let mut by_size: Vec<usize> = (0..openings.len()).collect();
+    by_size
+        .sort_by(|a, b| openings[*b].contour.area().total_cmp(&openings[*a].contour.area()).then(a.cmp(b)));
+    for k in by_size {
+        if let Some(w) = &wanted[k] {
+            openings[k].id = ids.give(w, true);
+        }
+    }
+    for m in patterns {
+        let Some((middle, around)) = m.openings.split_first() else { continue };
+        let name = format!("{}-hole", openings[*middle].id);
+        for k in around {
+            if openings[*k].id.is_empty() {
+                openings[*k].id = ids.give(&name, false);
+            }
+        }
+    }
+    for o in openings.iter_mut().filter(|o| o.id.is_empty()) {
+        o.id = ids.give(if o.contour.as_circle().is_some() { "circle" } else { "opening" }, false);
+    }
+}
+
+/// Ids that were given.
+#[derive(Default)]
+struct Ids {
+    given: BTreeSet<String>,
+    next: BTreeMap<String, usize>,
+}
+
+impl Ids {
+    /// A new one: the name itself if it may stand `alone`, else with a number.
+    fn give(&mut self, name: &str, alone: bool) -> String {
+        let n = self.next.entry(name.to_owned()).or_insert(0);
+        let id = loop {
+            *n += 1;
+            let id = if alone && *n == 1 { name.to_owned() } else { format!("{name}-{n}") };
+            if !self.given.contains(&id) {
+                break id;
+            }
+        };
+        self.given.insert(id.clone());
+        id
+    }
+}
+
+fn smallest_first(openings: &[Piece]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..openings.len()).collect();
+    order.sort_by(|a, b| openings[*a].contour.area().total_cmp(&openings[*b].contour.area()));
+    order
+}
+
+fn holds(openings: &[Piece], k: usize, p: Point) -> bool {
+    openings.get(k).is_some_and(|o| o.contour.bounds().contains(p) && o.contour.holds(p))
+}
+
+/// A name as an id: letters, digits, hyphens; None where nothing is left of it.
+fn lawful(name: &str) -> Option<String> {
+    let mut out = String::new();
+    for c in name.chars() {
+        if c.is_ascii_alphanumeric() || c == '_' {
+            out.push(c);
+        } else if !out.is_empty() && !out.ends_with('-') {
+            out.push('-');
+        }
+        if out.len() >= 48 {
+            break;
+        }
+    }
+    let out = out.trim_matches(['-', '_']);
+    out.chars().any(|c| c.is_ascii_alphabetic()).then(|| out.chars().take(48).collect())
+}
