@@ -77,7 +77,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "report",
         &[
             "check", "compare", "cut", "define", "diag", "draw", "export", "found", "geom", "import", "many",
-            "panel",
+            "panel", "place", "solid", "survey", "units",
         ],
     ),
 ];
