@@ -1,6 +1,7 @@
 //! Measures one finding again with a subject moved, without checking the rest of the panel.
 
 use super::cure::Short;
+use super::openings::{self, Metal};
 use super::pair;
 use super::plan::{Plan, bits};
 use super::{Finding, Space, Verdict};
@@ -24,7 +25,8 @@ impl<'p> Again<'p> {
     pub fn by_own_measurer(&self, f: &Finding) -> bool {
         let own = self.plan.own.iter().chain(&self.plan.around);
         let near = self.plan.near.iter().any(|(rule, ..)| *rule == f.rule);
-        (near || own.into_iter().any(|(rule, ..)| *rule == f.rule)) && self.rows(f) == 0
+        let metal = self.plan.metal.iter().any(|(rule, ..)| *rule == f.rule);
+        (near || metal || own.into_iter().any(|(rule, ..)| *rule == f.rule)) && self.rows(f) == 0
     }
 
     /// Runs something on the panel with a subject moved, units of a stack with it; it is told which
@@ -83,6 +85,7 @@ impl<'p> Again<'p> {
     fn short_by_own(&mut self, f: &Finding, subject: usize, by: Vec2, worst: bool) -> Short {
         let own: Vec<_> = self.plan.own.iter().chain(&self.plan.around).copied().collect();
         let near = self.plan.near.iter().find(|(rule, ..)| *rule == f.rule).copied();
+        let metal = self.plan.metal.iter().find(|(rule, ..)| *rule == f.rule).copied();
         let sheet = self.panel.sheets.first().map(|s| s.subject as usize);
         self.moved(subject, by, |panel, _| {
             let mut found = Vec::new();
@@ -91,6 +94,13 @@ impl<'p> Again<'p> {
                 // some answer for the whole panel when asked about its sheet
                 if let Some(sheet) = sheet.filter(|s| *s != f.a.subject as usize) {
                     measure(panel, sheet, rule, &mut found);
+                }
+            }
+            if let Some((rule, _, measure)) = metal {
+                let slots = openings::none_ready(panel);
+                let metal = Metal { panel, slots: &slots };
+                for sheet in [Some(f.a.subject as usize), sheet.filter(|s| *s != f.a.subject as usize)] {
+                    sheet.into_iter().for_each(|s| measure(&metal, s, rule, &mut found));
                 }
             }
             if let Some((rule, _, near)) = near {

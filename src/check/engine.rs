@@ -102,7 +102,7 @@ pub fn recheck(panel: &Panel, mut before: Findings, changed: &[usize]) -> Findin
             *t = true;
         }
     }
-    scene.keep(std::mem::take(&mut before.kept.ready), &touched);
+    scene.keep(&mut before.kept, &touched);
     let mut run = Run::new(&scene);
     for s in 0..n {
         run.around(s);
@@ -174,7 +174,8 @@ impl Spoken {
     fn by(rule: &'static Rule, plan: &Plan) -> Spoken {
         let near = plan.near.iter().position(|(r, ..)| std::ptr::eq(*r, rule));
         Spoken {
-            around: plan.around.iter().any(|(r, ..)| std::ptr::eq(*r, rule)),
+            around: plan.around.iter().any(|(r, ..)| std::ptr::eq(*r, rule))
+                || plan.metal.iter().any(|(r, ..)| std::ptr::eq(*r, rule)),
             marks: near.map_or(TOUCHED, |k| TOUCHED | NEAR << k),
             pairs: plan.rows.iter().any(|r| std::ptr::eq(r.rule, rule)),
         }

@@ -3,6 +3,7 @@
 //! A finding is numbers and references; its words are made when somebody reads it, so that checking
 //! a panel while it is dragged allocates next to nothing.
 
+use super::openings::Own;
 use super::ready::Ready;
 use crate::check::{Limit, Options, Rule};
 use crate::geom::{Point, Rect};
@@ -172,6 +173,8 @@ pub(super) struct Kept {
     pub most_loss: f64,
     /// Parts made ready for pairing, by subject.
     pub ready: Vec<OnceLock<Arc<[Ready]>>>,
+    /// Openings made ready, by subject.
+    pub cuts: Vec<OnceLock<Arc<Own>>>,
 }
 
 impl PartialEq for Findings {

@@ -30,7 +30,11 @@ pub(super) fn merge<R>(
         let Some(rule) = block.first().map(|f| f.rule) else { continue };
         let known = of_rule(rule);
         blocks.push((rule.order(), from));
-        gone.extend(block.iter().enumerate().filter(|(_, f)| outdated(&known, f)).map(|(k, _)| from + k));
+        for (k, f) in block.iter().enumerate() {
+            if outdated(&known, f) {
+                gone.push(from + k);
+            }
+        }
         from += block.len();
     }
     let (runs, homes) = places(&list, &blocks, &gone, &fresh);
@@ -42,16 +46,23 @@ pub(super) fn merge<R>(
     // What goes back moves from the last to the first, what comes forward from the first to the last: as the order
     // stays, none lands on one that has yet to move. What is swapped out of the way is not needed any more.
     for run in runs.iter().rev().filter(|run| run.to > run.from) {
-        (0..run.count).rev().for_each(|k| list.swap(run.from + k, run.to + k));
+        (0..run.count).rev().for_each(|k| exchange(&mut list, run.from + k, run.to + k));
     }
     for run in runs.iter().filter(|run| run.to < run.from) {
-        (0..run.count).for_each(|k| list.swap(run.from + k, run.to + k));
+        (0..run.count).for_each(|k| exchange(&mut list, run.to + k, run.from + k));
     }
     for (home, new) in homes.into_iter().zip(fresh) {
         list[home] = new;
     }
     list.truncate(count);
     list
+}
+
+/// Swaps two findings, the one that stands first first: `slice::swap` moves large ones three times over, as the two may
+/// be the same.
+fn exchange(list: &mut [Finding], first: usize, second: usize) {
+    let (before, after) = list.split_at_mut(second);
+    std::mem::swap(&mut before[first], &mut after[0]);
 }
 
 /// Where the findings that stay stand in the new list, and where those go that are new.

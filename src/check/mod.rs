@@ -48,6 +48,7 @@ mod obstacle_clear;
 mod old_opening_covered;
 mod on_sheet;
 mod one_piece;
+mod openings;
 mod own;
 mod own_openings;
 mod pair;

@@ -9,25 +9,21 @@
 //! are not told.
 
 use super::judge::{self, Stack};
-use super::near::meets;
-use super::ready::{core, depth_in};
+use super::openings::{Opening, Openings, Pair};
+use super::ready::{core, lies_deep};
 use crate::geom::region::{self, Bound, Piece};
 use crate::geom::{Contour, Gap, Rect, SLACK, Segment, distance};
 use crate::panel::{Part, PartRef};
-use std::ops::Range;
 
 /// How far a chord may lie off its arc, mm: no neck that a tool leaves is of this size.
 pub(super) const CHORD: f64 = 0.005;
 
 /// Width that is no metal at all, mm: a touch to arithmetic slack is a cut. With a chord on either side of a
 /// neck it makes the 0.03 mm of the rule's words.
-const HAIR: f64 = 0.01;
+pub(super) const HAIR: f64 = 0.01;
 
 /// The last halving of a width, mm.
 const STEP: f64 = 2.5 * HAIR;
-
-/// An opening that is cut.
-pub(super) type Opening<'a> = (PartRef, &'a Part);
 
 /// What is left of a sheet.
 pub(super) enum Left<'a> {
@@ -66,13 +62,12 @@ struct Link {
 }
 
 /// Looks for pieces that hang by less than `asked`, tolerances included.
-pub(super) fn left<'a>(edge: &'a Part, all: &[Opening<'a>], asked: f64) -> Left<'a> {
-    let asked = asked.max(HAIR);
+pub(super) fn left<'a>(edge: &'a Part, all: &Openings<'a>, asked: f64) -> Left<'a> {
     let links = links(edge, all, asked);
     let suspects = Suspects::of(edge, all, &links, asked);
     let near = &suspects.near;
     let openings: Vec<Opening<'a>> =
-        all.iter().zip(near).filter_map(|(o, near)| near.then_some(*o)).collect();
+        all.list.iter().zip(near).filter_map(|(o, near)| near.then_some(*o)).collect();
     if openings.is_empty() && !suspects.edge {
         // closed contours that come near neither each other nor the edge part nothing
         return Left::Whole;
@@ -140,67 +135,27 @@ fn hangs<'a>(
     Left::Hangs(Neck { lower, upper, loss, gap, piece, grown: high / 2.0, openings })
 }
 
-/// Openings of one subject that are taken together, at most.
-const TOGETHER: usize = 32;
-
-/// The pairs that come nearer than what is asked, tolerances included.
-fn links(edge: &Part, all: &[Opening<'_>], asked: f64) -> Vec<Link> {
+/// The pairs that come nearer than what is asked, tolerances included; those with the edge first.
+fn links(edge: &Part, all: &Openings<'_>, asked: f64) -> Vec<Link> {
     let mut links = Vec::new();
     // the most that tolerances can take keeps far ones apart without a look at what they share
     let edge_most = judge::most_loss(edge);
     let core = core(&edge.contour);
-    let mut most: Vec<f64> = Vec::with_capacity(all.len());
-    let mut boxes: Vec<Rect> = Vec::with_capacity(all.len());
-    for (k, (_, p)) in all.iter().enumerate() {
-        let (own, bounds) = (judge::most_loss(p), p.contour.bounds());
-        let wide = asked / 2.0 + own;
-        most.push(own);
-        boxes.push(bounds.inflate(wide, wide));
-        let reach = asked + own + edge_most;
-        if core.is_some_and(|core| depth_in(&core, &bounds) > reach) {
+    let deep = |b: &Rect, most: f64| core.is_some_and(|core| lies_deep(&core, b, asked + most + edge_most));
+    for k in all.groups.iter().filter(|g| !deep(&g.around, g.most)).flat_map(|g| g.range.clone()) {
+        let (p, most) = (all.list[k].1, all.alone[k].most);
+        if deep(&p.contour.bounds(), most) {
             continue;
         }
-        let Some(gap) = at_edge(edge, p, reach) else { continue };
+        let Some(gap) = at_edge(edge, p, asked + most + edge_most) else { continue };
         let loss = judge::loss(p, edge, Stack::Within);
         // one that reaches round the whole sheet counts however far it goes
         if gap.relation == distance::Relation::Outside || gap.distance <= asked + loss + SLACK {
             links.push(Link { a: k, b: None, gap, loss });
         }
     }
-    let mut pair = |i: usize, j: usize| {
-        if !meets(&boxes[i], &boxes[j]) {
-            return;
-        }
-        let (p, q) = (all[i].1, all[j].1);
-        let reach = asked + most[i] + most[j];
-        let Some(gap) = distance::outlines_within(&p.contour, &q.contour, reach) else { return };
-        let loss = judge::loss(p, q, Stack::Boundaries);
-        if gap.distance <= asked + loss + SLACK {
-            links.push(Link { a: i, b: Some(j), gap, loss });
-        }
-    };
-    // what one subject cuts lies together: from left to right, so that far ones are never compared
-    let mut groups: Vec<(Rect, Range<usize>)> = Vec::new();
-    let mut at = 0;
-    for group in all.chunk_by(|(r, _), (q, _)| r.subject == q.subject).flat_map(|g| g.chunks(TOGETHER)) {
-        let range = at..at + group.len();
-        at = range.end;
-        for i in range.clone() {
-            (range.start..i).for_each(|j| pair(i, j));
-        }
-        groups.extend(boxes[range.clone()].iter().copied().reduce(|a, b| a.union(b)).map(|b| (b, range)));
-    }
-    groups.sort_unstable_by(|(a, i), (b, j)| a.x0.total_cmp(&b.x0).then(i.start.cmp(&j.start)));
-    let mut open: Vec<(Rect, Range<usize>)> = Vec::new();
-    for (here, range) in groups {
-        open.retain(|(there, _)| there.x1 >= here.x0);
-        for (_, others) in open.iter().filter(|(there, _)| meets(there, &here)) {
-            for i in range.clone() {
-                others.clone().for_each(|j| pair(i, j));
-            }
-        }
-        open.push((here, range));
-    }
+    let link = |p: Pair| Link { a: p.a, b: Some(p.b), gap: p.gap, loss: p.loss };
+    links.extend(all.pairs(asked).into_iter().map(link));
     links
 }
 
@@ -228,27 +183,22 @@ struct Suspects {
 }
 
 impl Suspects {
-    fn of(edge: &Part, all: &[Opening<'_>], links: &[Link], asked: f64) -> Suspects {
+    fn of(edge: &Part, all: &Openings<'_>, links: &[Link], asked: f64) -> Suspects {
         let narrow = pinches(&edge.contour, asked);
+        if links.is_empty() && !all.alone.iter().any(|o| o.pinched) {
+            return Suspects { near: vec![false; all.list.len()], edge: narrow, wider: narrow };
+        }
         // stretches of the edge that a chain is near; two are too many
-        let mut places = vec![0; all.len()];
-        for (k, (_, p)) in all.iter().enumerate() {
-            if p.contour.as_circle().is_none() && pinches(&p.contour, asked + 2.0 * judge::most_loss(p)) {
-                places[k] = MANY;
-            }
-        }
-        if links.is_empty() && !places.contains(&MANY) {
-            return Suspects { near: vec![false; all.len()], edge: narrow, wider: narrow };
-        }
-        let mut root: Vec<usize> = (0..all.len()).collect();
-        let hollow = |k: usize| !all[k].1.contour.is_convex();
+        let mut places: Vec<u32> = all.alone.iter().map(|o| if o.pinched { MANY } else { 0 }).collect();
+        let mut root: Vec<usize> = (0..places.len()).collect();
+        let hollow = |k: usize| all.alone[k].hollow;
         let mut open: Vec<bool> = places.iter().map(|p| *p >= MANY).collect();
         for link in links {
             let a = top(&mut root, link.a);
             let apart = link.gap.distance > HAIR;
             match link.b {
                 None => {
-                    let shape = &all[link.a].1.contour;
+                    let shape = &all.list[link.a].1.contour;
                     let along =
                         |reach| if hollow(link.a) { MANY } else { stretches(&edge.contour, shape, reach) };
                     let more = along(asked + link.loss);
@@ -264,7 +214,7 @@ impl Suspects {
                 }
             }
         }
-        let tops: Vec<usize> = (0..all.len()).map(|k| top(&mut root, k)).collect();
+        let tops: Vec<usize> = (0..places.len()).map(|k| top(&mut root, k)).collect();
         let near: Vec<bool> = tops.iter().map(|k| places[*k] >= MANY).collect();
         let edge = narrow || links.iter().any(|l| l.b.is_none() && near[l.a]);
         let wider = narrow || tops.iter().any(|k| places[*k] >= MANY && open[*k]);
@@ -306,7 +256,7 @@ fn top(root: &mut [usize], mut k: usize) -> usize {
 }
 
 /// Whether an outline comes as near to itself as this without following itself: a hollow one may.
-fn pinches(c: &Contour, reach: f64) -> bool {
+pub(super) fn pinches(c: &Contour, reach: f64) -> bool {
     if c.is_convex() {
         return false;
     }

@@ -1,10 +1,11 @@
 //! What is left when all openings are cut hangs together.
 
-use super::necks::{self, CHORD, Left, Neck, Opening};
+use super::necks::{self, CHORD, HAIR, Left, Neck};
+use super::openings::{Metal, Opening, cuts};
 use super::own::{Judged, Teller, absent, length, of_class};
 use super::{Finding, Interval, Limit, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Point, Rect, distance};
-use crate::panel::{Class, Classes, Panel, Part, PartRef, State, SubjectKind};
+use crate::panel::{Class, Panel, Part, PartRef, State, SubjectKind};
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -17,17 +18,22 @@ pub static RULE: Rule = Rule {
           How strong a strip must be is asked by web and sheet-edge; parts narrower than four times their neck are chips.",
     limit: Limit::AtLeast(1.0),
     source: Source { standing: Standing::Practice, title: "" },
-    relation: Relation::Around(measure),
+    relation: Relation::Metal(measure),
     asked: None,
 };
 
-fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+fn measure(metal: &Metal<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let panel = metal.panel;
+    if panel.subjects.get(subject).is_none_or(|s| s.kind != SubjectKind::Sheet) {
+        return;
+    }
     let mut t = Teller::new(panel, subject, rule, out);
-    let Some(s) = t.subject().filter(|s| s.kind == SubjectKind::Sheet) else { return };
+    let Some(s) = t.subject() else { return };
     let Some((k, edge)) = of_class(s, Class::Edge).next() else { return };
     let a = t.part(k);
     let asked = t.asked(1.0);
-    match necks::left(edge, &openings(panel, edge.sheet), asked) {
+    let wide = asked.max(HAIR);
+    match necks::left(edge, &metal.openings(edge.sheet, wide), wide) {
         Left::Whole => match unknown(panel, edge.sheet) {
             None => t.plain(a, None, [edge.centre; 2], Verdict::Pass, String::new()),
             Some(waits) => t.withhold(a, edge.centre, waits),
@@ -74,24 +80,6 @@ fn sides(panel: &Panel, b: Rect) -> String {
 /// A length to a tenth of a millimetre, which the hair does not reach.
 fn about(panel: &Panel, mm: f64) -> String {
     length(panel, (mm * 10.0).round() / 10.0)
-}
-
-/// Everything that is cut out of a sheet: what goes through its carrier goes through a layer too.
-fn openings(panel: &Panel, sheet: u32) -> Vec<Opening<'_>> {
-    let mut all = Vec::new();
-    for (k, s) in panel.subjects.iter().enumerate().filter(|(_, s)| !s.provision) {
-        for (n, p) in s.parts.iter().enumerate() {
-            if Classes::OPENINGS.has(p.class) && cuts(panel, p.sheet, sheet) {
-                all.push((PartRef { subject: k as u32, part: n as u32 }, p));
-            }
-        }
-    }
-    all
-}
-
-/// Whether what is cut into the first sheet is cut into the second: the same one, or a layer on it.
-fn cuts(panel: &Panel, of: u32, sheet: u32) -> bool {
-    of == sheet || panel.sheets.get(sheet as usize).is_some_and(|s| s.layer_of == Some(of as usize))
 }
 
 /// The openings that are not there for want of a size, in words.

@@ -40,6 +40,8 @@ pub(super) struct Plan {
     pub own: Vec<Measurer>,
     /// The same for those that look around.
     pub around: Vec<Measurer>,
+    /// The same for those that look at what is cut.
+    pub metal: Vec<(&'static Rule, u16, super::rule::InMetal)>,
     /// Rules with a measurer of a subject in the airframe.
     pub room: Vec<(&'static Rule, u16, super::InRoom)>,
     /// Rules with a measurer of a subject among what is near it.
@@ -90,6 +92,7 @@ impl Row {
             Relation::All(_)
             | Relation::Own(_)
             | Relation::Around(_)
+            | Relation::Metal(_)
             | Relation::Near(_)
             | Relation::Between(_)
             | Relation::Room(_) => (&NO_PART, None),
@@ -136,7 +139,7 @@ impl Row {
 fn looks_around(relation: &Relation) -> bool {
     match relation {
         Relation::All(all) => all.iter().any(looks_around),
-        other => matches!(other, Relation::Around(_)),
+        other => matches!(other, Relation::Around(_) | Relation::Metal(_)),
     }
 }
 
@@ -182,6 +185,7 @@ impl Plan {
             rows: Vec::new(),
             own: Vec::new(),
             around: Vec::new(),
+            metal: Vec::new(),
             room: Vec::new(),
             near: Vec::new(),
             two: Vec::new(),
@@ -210,6 +214,7 @@ impl Plan {
             Relation::All(all) => all.iter().for_each(|r| self.take(rule, order, r, around)),
             Relation::Own(own) | Relation::Around(own) if around => self.around.push((rule, order, *own)),
             Relation::Own(own) | Relation::Around(own) => self.own.push((rule, order, *own)),
+            Relation::Metal(metal) => self.metal.push((rule, order, *metal)),
             Relation::Room(room) => self.room.push((rule, order, *room)),
             Relation::Near(near) => self.near.push((rule, order, *near)),
             Relation::Between(two) => self.two.push((rule, order, *two)),

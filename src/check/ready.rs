@@ -3,6 +3,7 @@
 use super::engine::Options;
 use super::finding::Kept;
 use super::judge::most_loss;
+use super::openings::{self, Metal, Own};
 use super::plan::{Plan, REACH, Roles, Rows};
 use super::space::Space;
 use super::{Finding, Findings, absent, gone, insert};
@@ -35,6 +36,8 @@ pub(super) struct Scene<'a> {
     /// How far beyond its box a subject can matter.
     pub reach: f64,
     pub ready: Vec<OnceLock<Arc<[Ready]>>>,
+    /// What is cut, by subject.
+    pub cuts: Vec<OnceLock<Arc<Own>>>,
     /// The airframe made ready; asked for only where there is one.
     pub space: OnceLock<Space<'a>>,
     /// Who plays which part; asked for only where a part is missing.
@@ -87,13 +90,21 @@ impl<'a> Scene<'a> {
             most_loss,
             reach,
             ready,
+            cuts: openings::none_ready(panel),
             space: OnceLock::new(),
             cast: OnceLock::new(),
         }
     }
 
-    /// Takes over the parts made ready for the check before, but those of subjects that were touched.
-    pub fn keep(&mut self, mut ready: Vec<OnceLock<Arc<[Ready]>>>, touched: &[bool]) {
+    /// Takes over what was made ready for the check before, but that of subjects that were touched.
+    pub fn keep(&mut self, kept: &mut Kept, touched: &[bool]) {
+        let (mut ready, mut cuts) = (std::mem::take(&mut kept.ready), std::mem::take(&mut kept.cuts));
+        if cuts.len() == self.cuts.len() {
+            for (slot, _) in cuts.iter_mut().zip(touched).filter(|(_, t)| **t) {
+                *slot = OnceLock::new();
+            }
+            self.cuts = cuts;
+        }
         // whether a hole stands behind one of an insert's own holes is a question about that one too
         let seat = |s: &Subject| s.facts.is_none() && s.carrier.is_some();
         let seats = self.panel.subjects.iter().zip(touched).any(|(s, t)| *t && seat(s));
@@ -106,6 +117,11 @@ impl<'a> Scene<'a> {
         self.ready = ready;
     }
 
+    /// What is cut.
+    pub fn metal(&self) -> Metal<'_> {
+        Metal { panel: self.panel, slots: &self.cuts }
+    }
+
     /// The airframe made ready.
     pub fn space(&self) -> &Space<'a> {
         self.space.get_or_init(|| Space::of(self.panel))
@@ -114,7 +130,8 @@ impl<'a> Scene<'a> {
     /// The findings, with what the next recheck need not work out again.
     pub fn told(self, list: Vec<Finding>) -> Findings {
         let most = self.plan.rows.iter().map(|r| r.most).collect();
-        let kept = Kept { boxes: self.boxes, most, most_loss: self.most_loss, ready: self.ready };
+        let kept =
+            Kept { boxes: self.boxes, most, most_loss: self.most_loss, ready: self.ready, cuts: self.cuts };
         Findings { list, gone: self.gone, kept, options: self.options }
     }
 
@@ -171,6 +188,11 @@ pub(super) fn core(outline: &Contour) -> Option<Rect> {
 /// How deep a box lies in another; negative where it does not.
 pub(super) fn depth_in(core: &Rect, b: &Rect) -> f64 {
     (b.x0 - core.x0).min(core.x1 - b.x1).min(b.y0 - core.y0).min(core.y1 - b.y1)
+}
+
+/// Whether a box lies in another and farther than so much from all of its sides.
+pub(super) fn lies_deep(core: &Rect, b: &Rect, depth: f64) -> bool {
+    b.x0 - core.x0 > depth && core.x1 - b.x1 > depth && b.y0 - core.y0 > depth && core.y1 - b.y1 > depth
 }
 
 /// Box around a subject's parts; none for a sheet, which is no neighbour to anything unless it is an insert or floats.

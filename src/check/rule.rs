@@ -1,5 +1,6 @@
 //! A rule is data: which parts, which relation between them, which limit, by which source.
 
+use crate::check::openings::Metal;
 use crate::check::space::Space;
 use crate::check::{Finding, RULES};
 use crate::geom::Rect;
@@ -144,6 +145,9 @@ pub type Two = fn(&Panel, [usize; 2], &'static Rule, &mut Vec<Finding>);
 /// A rule's own measurer of a subject in the airframe.
 pub type InRoom = fn(&Space<'_>, usize, &'static Rule, &mut Vec<Finding>);
 
+/// A rule's own measurer of a subject and of what is cut out of the sheets.
+pub type InMetal = fn(&Metal<'_>, usize, &'static Rule, &mut Vec<Finding>);
+
 /// A rule's own measurer of a subject among what stands near it.
 #[derive(Clone, Copy)]
 pub struct Near {
@@ -206,6 +210,8 @@ pub enum Relation {
     /// The same as [`Relation::Own`] for a measurer that looks at other subjects too. Dearer: it is run again for every
     /// subject whenever any one changes.
     Around(Own),
+    /// The same as [`Relation::Around`] for a measurer that looks at what is cut out of the sheets.
+    Metal(InMetal),
 }
 
 /// One rule.

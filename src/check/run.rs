@@ -98,6 +98,9 @@ impl<'a, 's> Run<'a, 's> {
         for (rule, order, own) in &scene.plan.around {
             own(scene.panel, s, rule, &mut self.out[*order as usize]);
         }
+        for (rule, order, measure) in &scene.plan.metal {
+            measure(&scene.metal(), s, rule, &mut self.out[*order as usize]);
+        }
         if absent::unknown(&scene.panel.subjects[s]).next().is_some() {
             let cast = scene.cast.get_or_init(|| {
                 absent::Cast::new(scene.plan.rows.len(), (0..scene.ready.len()).map(|o| scene.roles(o)))

@@ -229,5 +229,5 @@ pub(in crate::check) fn fixed(panel: &Panel) -> impl Iterator<Item = (PartRef, &
 /// Whether a point lies within `reach` of a box, by its sides: what does not is surely farther from all that the box
 /// holds.
 pub(in crate::check) fn in_reach(b: Rect, at: Point, reach: f64) -> bool {
-    (b.x0 - at.x).max(at.x - b.x1).max(b.y0 - at.y).max(at.y - b.y1) <= reach
+    b.x0 - at.x <= reach && at.x - b.x1 <= reach && b.y0 - at.y <= reach && at.y - b.y1 <= reach
 }
