@@ -1,6 +1,8 @@
 //! A panel from the drawing of another program: our own files back again, other programs' files against other readers,
 //! ugly files made here, and damaged ones.
 
+#[path = "import/commands.rs"]
+mod commands;
 #[path = "import/fuzz.rs"]
 mod fuzz;
 #[path = "import/make.rs"]
@@ -40,7 +42,8 @@ fn find(
     unit_mm: Option<f64>,
     options: &Options,
 ) -> Result<(CutFile, Found), Problems> {
-    let file = import::read(name, bytes, &ReadOptions { unit_mm })?;
+    let mut file = import::read(name, bytes, &ReadOptions { unit_mm })?;
+    import::look_again(&mut file, bytes);
     let found = found::find(&file, catalogue(), options)?;
     Ok((file, found))
 }

@@ -155,7 +155,8 @@ pub fn run(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     let unit_mm =
         m.get_one::<String>("unit").and_then(|u| UNITS.iter().find(|(name, _)| name == u)).map(|(_, mm)| *mm);
     let bytes = reading::bytes(path)?;
-    let file = import::read(path, &bytes, &ReadOptions { unit_mm })?;
+    let mut file = import::read(path, &bytes, &ReadOptions { unit_mm })?;
+    import::look_again(&mut file, &bytes);
     let found = found::find(&file, &patterns(), &options(m))?;
     if common::wants_json(m) {
         common::print(&format!("{:#}\n", report::found_json(&file, &found)))?;

@@ -13,12 +13,20 @@ use std::f64::consts::TAU;
 pub const SAME: f64 = 0.01;
 /// Shortest stretch on which two lines lie on each other that is told, mm.
 const SHORTEST: f64 = 0.05;
+/// How far boxes and lengths of shapes that are the same may be apart, mm, and the width of the grid's cells: so wide
+/// that few numbers have a border in reach, and never two.
+const REACH: f64 = 2.0 * SAME;
+const CELL: f64 = 16.0 * SAME;
 /// Most comparisons of pieces for one pair of shapes that are cut up differently.
 const MOST: usize = 1_000_000;
 
 /// Box of pieces.
 pub fn bounds(pieces: &[Segment]) -> Option<Rect> {
     pieces.iter().map(Segment::bounds).reduce(|a, b| a.union(b))
+}
+
+fn cell(v: f64) -> i64 {
+    (v / CELL).floor() as i64
 }
 
 /// For every shape the index of the first one that is the same (its own where there is none before).
@@ -30,13 +38,21 @@ pub fn first_of(shapes: &[&[Segment]], closed: bool) -> Vec<usize> {
         let long: f64 = s.iter().map(Segment::len).sum();
         // a length adds up the differences of all its pieces
         let c = b.center();
-        let key = [c.x, c.y, b.width(), long / 8.0].map(|v| (v / SAME).floor() as i64);
+        let numbers = [c.x, c.y, b.width(), long / 8.0];
+        let key = numbers.map(cell);
         let mut found = None;
-        'search: for n in 0..81usize {
-            let step = [n % 3, n / 3 % 3, n / 9 % 3, n / 27].map(|d| d as i64 - 1);
+        'search: for n in 0..16u32 {
+            // the cell of each number, or that of the number moved to the nearer border if that is near
             let mut near = key;
-            for (v, d) in near.iter_mut().zip(step) {
-                *v = v.saturating_add(d);
+            for (d, (v, k)) in numbers.iter().zip(&mut near).enumerate() {
+                if n >> d & 1 == 1 {
+                    let (low, high) = (cell(v - REACH), cell(v + REACH));
+                    match (low == *k, high == *k) {
+                        (true, true) => continue 'search,
+                        (false, _) => *k = low,
+                        (true, false) => *k = high,
+                    }
+                }
             }
             for &o in grid.get(&near).map_or(&[][..], Vec::as_slice) {
                 if shapes.get(o).is_some_and(|t| same(s, t, closed)) {

@@ -20,6 +20,9 @@ const RING: f64 = 2.2;
 /// Most places that are marked, and most lines of words below.
 const MOST: (usize, usize) = (60, 8);
 
+/// Most openings that bear their name, the largest first: with more, none could be read.
+const NAMED: usize = 250;
+
 /// The page.
 pub fn found(title: &str, file: &CutFile, f: &Found) -> Drawing {
     let contours = || f.outline.iter().chain(&f.openings);
@@ -159,6 +162,7 @@ impl View {
         let words = format!("origin: ({}, {}) of the drawing", near(zero_at.x), near(zero_at.y));
         labels.push(label(vec![words], zero, 3.4, Weight::Regular, ""));
         names.sort_by(|a, b| b.0.total_cmp(&a.0));
+        names.truncate(NAMED);
         for (_, at, p, size) in &names {
             let mut lines = vec![p.id.clone()];
             lines.extend(size.clone());

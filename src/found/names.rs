@@ -3,8 +3,9 @@
 
 use super::{Match, Piece};
 use crate::cut::LayerFacts;
-use crate::geom::Point;
 use crate::import::{CutFile, Format, Mark, Shape};
+use rstar::primitives::{GeomWithData, Rectangle};
+use rstar::{AABB, RTree};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Names of layers that say nothing of what stands on them.
@@ -20,11 +21,15 @@ pub fn give(
 ) {
     // words count for the smallest opening that holds them
     let mut words: BTreeMap<usize, String> = BTreeMap::new();
-    let order = smallest_first(openings);
+    let boxes = boxes(openings);
     for i in file.items.iter().filter(|i| i.hidden.is_none()) {
         let Shape::Mark { what: Mark::Words, at: Some(at), words: says } = &i.shape else { continue };
         let Some(id) = lawful(says).filter(|_| says.chars().count() <= 24) else { continue };
-        if let Some(k) = order.iter().copied().find(|k| holds(openings, *k, *at)) {
+        let around = boxes.locate_in_envelope_intersecting(&AABB::from_point([at.x, at.y])).map(|g| g.data);
+        let holds = |k: &usize| openings.get(*k).is_some_and(|o| o.contour.holds(*at));
+        let area = |k: usize| openings.get(k).map_or(f64::INFINITY, |o| o.contour.area());
+        let smallest = around.filter(holds).min_by(|a, b| area(*a).total_cmp(&area(*b)).then(a.cmp(b)));
+        if let Some(k) = smallest {
             words.entry(k).or_insert(id);
         }
     }
@@ -99,14 +104,12 @@ impl Ids {
     }
 }
 
-fn smallest_first(openings: &[Piece]) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..openings.len()).collect();
-    order.sort_by(|a, b| openings[*a].contour.area().total_cmp(&openings[*b].contour.area()));
-    order
-}
-
-fn holds(openings: &[Piece], k: usize, p: Point) -> bool {
-    openings.get(k).is_some_and(|o| o.contour.bounds().contains(p) && o.contour.holds(p))
+fn boxes(openings: &[Piece]) -> RTree<GeomWithData<Rectangle<[f64; 2]>, usize>> {
+    let each = openings.iter().enumerate().map(|(k, o)| {
+        let b = o.contour.bounds();
+        GeomWithData::new(Rectangle::from_corners([b.x0, b.y0], [b.x1, b.y1]), k)
+    });
+    RTree::bulk_load(each.collect())
 }
 
 /// A name as an id: letters, digits, hyphens; None where nothing is left of it.

@@ -219,6 +219,59 @@ pub fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<CutFile, 
     }
 }
 
+/// Looks at an SVG with a second reader, which knows style sheets: what it shows and was not read is added to `not_read`,
+/// what it does not show to `remarks`. Where both see the same, a style sheet changes nothing.
+pub fn look_again(file: &mut CutFile, bytes: &[u8]) {
+    if file.format != Format::Svg {
+        return;
+    }
+    let Ok(text) = decode(&file.file, bytes) else { return };
+    let Some(found) = svg::second::compare(&text) else {
+        file.remarks.push("A second reader could not be asked what this file shows.".to_owned());
+        return;
+    };
+    let tell = |list: &[Rect]| {
+        let spots: Vec<String> = list
+            .iter()
+            .take(5)
+            .map(|b| {
+                format!(
+                    "{:.1} x {:.1} mm about ({:.1}, {:.1})",
+                    b.width(),
+                    b.height(),
+                    b.center().x,
+                    -b.center().y
+                )
+            })
+            .collect();
+        let more = list.len().saturating_sub(5);
+        if more > 0 { format!("{} and {more} more", spots.join("; ")) } else { spots.join("; ") }
+    };
+    if !found.unread.is_empty() {
+        let n = found.unread.len();
+        let says =
+            format!("A second reader shows {n} shapes that were not read so: {}.", tell(&found.unread));
+        file.not_read.push(says);
+    }
+    if !found.unseen.is_empty() {
+        let n = found.unseen.len();
+        let says =
+            format!("A second reader does not show {n} shapes that were read: {}.", tell(&found.unseen));
+        file.remarks.push(says);
+    }
+    if svg::second::obeyed(&text)
+        && found.unread.is_empty()
+        && found.unseen.is_empty()
+        && file.not_read.iter().any(|t| t == svg::STYLE_SHEET)
+    {
+        file.not_read.retain(|t| t != svg::STYLE_SHEET);
+        file.remarks.push(
+            "A style sheet is in the file; a second reader, which knows it, shows the same shapes."
+                .to_owned(),
+        );
+    }
+}
+
 /// Bytes to text: UTF-8, else one character a byte (the code page of western Europe, nearly).
 fn decode(name: &str, bytes: &[u8]) -> Result<String, Problem> {
     let refuse = |what: &str, help: &str| {

@@ -136,12 +136,36 @@ fn units_and_what_does_not_show() {
         Case::new(
             "clipped",
             in_plate(&(HOLE.to_owned() + "<circle cx='200' cy='75' r='9' clip-path='url(#x)'/>")),
-            Is(SIZE, 1, &["not-read"]),
+            Is(SIZE, 1, &["not-read", "not-read"]),
         ),
         Case::new(
-            "a style sheet",
+            "a style sheet that changes nothing",
             in_plate(&(HOLE.to_owned() + "<style>.a{display:none}</style>")),
-            Is(SIZE, 1, &["not-read"]),
+            Is(SIZE, 1, &[]),
+        ),
+        Case::new(
+            "a style sheet that hides",
+            in_plate(
+                &(HOLE.to_owned()
+                    + "<style>.a{display:none}</style><circle class='a' cx='200' cy='75' r='9'/>"),
+            ),
+            Is(SIZE, 2, &["not-read"]),
+        ),
+        Case::new(
+            "a style sheet that moves",
+            in_plate(
+                &(HOLE.to_owned()
+                    + "<style>.a{transform:translate(50px,0)}</style><circle class='a' cx='200' cy='75' r='9'/>"),
+            ),
+            Is(SIZE, 2, &["not-read"]),
+        ),
+        Case::new(
+            "a drawing in the drawing",
+            in_plate(
+                &(HOLE.to_owned()
+                    + "<svg x='200' y='50' width='40' height='40' viewBox='0 0 10 10'><circle cx='5' cy='5' r='4'/></svg>"),
+            ),
+            Is(SIZE, 1, &["not-read", "not-read"]),
         ),
         Case::new("cut short", in_plate(HOLE).replace("</svg>\n", ""), Refused("bad-xml")),
         Case::new("bad path data", in_plate("<path d='M0 0 L10'/>"), Refused("bad-number")),

@@ -4,6 +4,7 @@
 //! group. Style sheets are not read, but told. Everything that is drawn and not read is named.
 
 mod path;
+pub mod second;
 mod shapes;
 mod size;
 mod way;
@@ -23,6 +24,9 @@ const SPACE: &str = "http://www.w3.org/2000/svg";
 const LINK: &str = "http://www.w3.org/1999/xlink";
 /// Deepest nesting of groups and references.
 const MOST_DEPTH: usize = 200;
+/// What is told of a style sheet.
+pub const STYLE_SHEET: &str =
+    "A style sheet is in the file and is not read: what it hides or moves is taken as it stands.";
 /// Name of the layer of what stands in no named group.
 const NO_LAYER: &str = "(no layer)";
 
@@ -198,9 +202,8 @@ impl<'a> Walk<'a, '_, '_> {
             | "radialGradient" | "filter" | "title" | "desc" | "metadata" | "script" | "view" | "cursor"
             | "font" => return,
             "style" => {
-                let told = "A style sheet is in the file and is not read: what it hides or moves is taken as it stands.";
-                if !self.not_read.iter().any(|t| t == told) {
-                    self.not_read.push(told.to_owned());
+                if !self.not_read.iter().any(|t| t == STYLE_SHEET) {
+                    self.not_read.push(STYLE_SHEET.to_owned());
                 }
                 return;
             }
