@@ -13,7 +13,8 @@ pub static RULE: Rule = Rule {
     why: "What cannot come out cannot be mended. An item's bodies move straight through their own length: towards the \
           pilot, or forward until they are free of the sheet. In their way may be other items, which come off first (the \
           shortest order is told), what is fixed in the airframe, and controls, which may stand in any pose between \
-          their stops that a mechanic can choose. Plugs are taken off before. That the case passes its own cutout is asked \
+          their stops that a mechanic can choose. A body that hangs by its front flange is taken from where it is drawn down \
+          to where its rear droops (3.93 mm for 1 degree over 225 mm), all along. Plugs are taken off before. That the case passes its own cutout is asked \
           by body-passes. 1 mm of room is common practice.",
     limit: Limit::AtLeast(1.0),
     source: Source { standing: Standing::Practice, title: "" },

@@ -8,7 +8,7 @@ use super::super::removal::{self, MOVES_OUT};
 use super::super::space::{Known, Space, range_of};
 use super::super::{REACH, Rule, comes_out};
 use super::pairs::unknown_depth;
-use super::{Asker, Ban, Bans, Body, Broken, STILL, Travel};
+use super::{Asker, Ban, Bans, Body, Broken, Travel};
 use crate::panel::PartRef;
 use crate::solid::travel::{Moved, Reach, WIDTH};
 use std::borrow::Cow;
@@ -80,8 +80,8 @@ impl<'a> Asker<'a> {
             for (other, solid) in removal::fixed(self.panel) {
                 let own = Cow::Borrowed(&part.contour);
                 let other_body = Body::Still(solid);
-                let broken =
-                    Broken::Meets { own, depth: (from, to), sweep: STILL, other: other_body, by: asked };
+                let sweep = removal::below(self.panel.drop(self.own(k)));
+                let broken = Broken::Meets { own, depth: (from, to), sweep, other: other_body, by: asked };
                 all.list.push(Ban { rule: &comes_out::RULE, own: self.own(k), other, broken });
             }
         }

@@ -1,7 +1,7 @@
 //! How each item comes out: its way, what stands in it, and in which order.
 //!
 //! An item's moving parts are swept along the depth through their own length: prisms stay prisms, so what is in the
-//! way of another item is exact; against the airframe's solids the certified distance decides. Of a control it is
+//! way of another item is exact, what hangs by its front flange taken from where it is drawn down to where it droops; against the airframe's solids the certified distance decides. Of a control it is
 //! enough that one pose lets the item pass: poses between the stops are tried on a grid, and the one told is proven.
 
 mod order;
@@ -11,7 +11,7 @@ use super::own::length;
 use crate::geom::SLACK;
 use crate::panel::{Panel, PartRef, Service, SubjectKind};
 pub(super) use order::ways;
-pub(super) use sweep::{MOVES as MOVES_OUT, fixed, in_reach, prism};
+pub(super) use sweep::{MOVES as MOVES_OUT, below, fixed, in_reach, prism};
 use sweep::{Sweep, airframe, in_the_way};
 
 /// The side through which an item leaves.

@@ -1,6 +1,7 @@
 //! The room that an item takes as it moves out, and what meets it.
 
 use super::Side;
+use crate::geom::sweep::swept;
 use crate::geom::{Contour, Point, Rect, SLACK, distance};
 use crate::panel::{Class, Classes, Detail, Panel, Part, PartRef, SubjectKind};
 use crate::solid::{self, Bounds, Pose, Shape, Solid, Vec3};
@@ -31,6 +32,9 @@ const MOST: usize = 625;
 pub(super) struct Sweep<'a> {
     prisms: Vec<(&'a Part, f64, f64)>,
     bounds: Rect,
+    item: usize,
+    /// Of each prism, how far it hangs below where it is drawn, mm: it is drawn out as it hangs, or lifted.
+    drops: Vec<f64>,
 }
 
 impl<'a> Sweep<'a> {
@@ -68,8 +72,14 @@ impl<'a> Sweep<'a> {
             .collect();
         let mut boxes = prisms.iter().map(|(p, ..)| p.contour.bounds());
         let first = boxes.next().unwrap_or(Rect::ZERO);
-        let bounds = boxes.fold(first, |all, b| all.union(b));
-        Ok(Sweep { prisms, bounds })
+        let mut bounds = boxes.fold(first, |all, b| all.union(b));
+        let drop = |p: &Part| {
+            let at = s.parts.iter().position(|o| std::ptr::eq(o, p));
+            at.map_or(0.0, |k| panel.drop(PartRef { subject: item as u32, part: k as u32 }))
+        };
+        let drops: Vec<f64> = prisms.iter().map(|(p, ..)| drop(p)).collect();
+        bounds.y0 -= drops.iter().copied().fold(0.0, f64::max);
+        Ok(Sweep { prisms, bounds, item, drops })
     }
 }
 
@@ -81,6 +91,13 @@ impl<'a> Sweep<'a> {
 }
 
 impl Sweep<'_> {
+    /// The outlines of what moves with all that the droop sweeps, and the depths that each sweeps.
+    fn hanging(&self) -> impl Iterator<Item = (Contour, f64, f64)> + '_ {
+        self.prisms.iter().zip(&self.drops).flat_map(|((p, from, to), drop)| {
+            swept(&p.contour, below(*drop)).into_iter().map(|c| (c, *from, *to))
+        })
+    }
+
     /// A box around all of it.
     fn around(&self) -> Bounds {
         let low = self.prisms.iter().map(|(_, from, _)| *from).fold(f64::INFINITY, f64::min);
@@ -90,17 +107,40 @@ impl Sweep<'_> {
     }
 }
 
-/// Whether another item comes nearer to the sweep than is asked.
+/// The shifts of what hangs by its front flange alone: down, by as much as its rear drops.
+pub(in crate::check) fn below(drop: f64) -> Rect {
+    Rect { x0: 0.0, y0: -drop, x1: 0.0, y1: 0.0 }
+}
+
+/// Whether another item comes nearer to the sweep than is asked. Each may hang lower by as much as its rear drops; units
+/// of one frame drop together.
 pub(super) fn in_the_way(panel: &Panel, sweep: &Sweep<'_>, other: usize, asked: f64) -> bool {
     let around = sweep.bounds.inflate(asked, asked);
     let near = |b: Rect| b.x0 <= around.x1 && around.x0 <= b.x1 && b.y0 <= around.y1 && around.y0 <= b.y1;
-    panel.subjects[other].parts.iter().filter(|p| STANDS.has(p.class) && near(p.contour.bounds())).any(|p| {
+    let together = super::siblings(panel, sweep.item, other);
+    panel.subjects[other].parts.iter().enumerate().filter(|(_, p)| STANDS.has(p.class)).any(|(k, p)| {
         let Some((from, to)) = p.depth else { return false };
-        sweep.prisms.iter().any(|(own, start, end)| {
-            *start < to - SLACK
-                && from < *end - SLACK
-                && distance::within(&own.contour, &p.contour, asked)
+        let drop = if together { 0.0 } else { panel.drop(PartRef { subject: other as u32, part: k as u32 }) };
+        let b = p.contour.bounds();
+        if !near(Rect { y0: b.y0 - drop, ..b }) {
+            return false;
+        }
+        sweep.prisms.iter().zip(&sweep.drops).any(|((own, start, end), own_drop)| {
+            if *start >= to - SLACK || from >= *end - SLACK {
+                return false;
+            }
+            let meets = |own: &Contour| {
+                distance::within(own, &p.contour, asked)
                     .is_some_and(|g| g.relation.overlaps() || g.distance < asked - SLACK)
+            };
+            let own_drop = if together { 0.0 } else { *own_drop };
+            // it comes down by its own drop, or up towards the other's
+            let by = Rect { y1: drop, ..below(own_drop) };
+            if own_drop + drop <= SLACK {
+                meets(&own.contour)
+            } else {
+                swept(&own.contour, by).iter().any(meets)
+            }
         })
     })
 }
@@ -125,8 +165,7 @@ pub(super) fn airframe(panel: &Panel, sweep: &Sweep<'_>, asked: f64) -> Fixed {
     let around = sweep.around().grown(asked);
     let solids = OnceCell::new();
     let solids = || {
-        let all =
-            || sweep.prisms.iter().filter_map(|(p, f, t)| prism(&p.contour, *f, *t)).collect::<Vec<Solid>>();
+        let all = || sweep.hanging().filter_map(|(c, f, t)| prism(&c, f, t)).collect::<Vec<Solid>>();
         solids.get_or_init(all).iter()
     };
     let (mut obstacles, mut moving) = (Vec::new(), Vec::new());
