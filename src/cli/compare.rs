@@ -1,7 +1,7 @@
 //! `compare`: what differs between two panel files.
 
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit, reading};
+use crate::cli::{Entry, Exit, compare_swap, reading};
 use crate::compare::Difference;
 use crate::report::{compare_json, compare_text};
 use clap::{Arg, ArgMatches, Command};
@@ -18,7 +18,12 @@ fn command() -> Command {
         .about("Say what differs between two panels: items, verdicts, sheets, openings to keep, to fill and to cut")
         .after_help("Exit codes: 0 no verdict got worse, 1 one did, 2 could not run, 3 our own fault.")
         .arg(file("old", "OLD", "Panel file (JSON) to start from, such as the panel as found"))
-        .arg(file("new", "NEW", "Panel file (JSON) to compare with it"))
+        .arg(
+            file("new", "NEW", "Panel file (JSON) to compare with it")
+                .required(false)
+                .required_unless_present("swap"),
+        )
+        .args(compare_swap::args())
         .arg(common::instruments_arg())
         .arg(common::format_arg())
         .arg(
@@ -32,8 +37,9 @@ fn command() -> Command {
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
-    let paths = [common::path(m, "old")?, common::path(m, "new")?];
-    if paths.iter().all(|p| p == reading::INPUT) {
+    let first = common::path(m, "old")?;
+    let second = if m.contains_id("new") { Some(common::path(m, "new")?) } else { None };
+    if first == reading::INPUT && second.as_deref() == Some(reading::INPUT) {
         return Err(Failure::Sentence(
             "the standard input can be one of the two panels, not both: name a file".into(),
         ));
@@ -42,8 +48,12 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     if !(least >= 0.0 && least.is_finite()) {
         return Err(Failure::Sentence(format!("--margin {least}: a number of millimetres, 0 or more")));
     }
-    let old = common::read_panel(&paths[0], m)?;
-    let new = common::read_panel(&paths[1], m)?;
+    let old = common::read_panel(&first, m)?;
+    let swapped = if second.is_none() { Some(compare_swap::swapped(&first, &old, m)?) } else { None };
+    let new = match (&swapped, &second) {
+        (Some(s), _) => s.panel.clone(),
+        (None, second) => common::read_panel(second.as_deref().unwrap_or_default(), m)?,
+    };
     let [was, now] = [&old, &new].map(|p| common::check_panel(p, false));
     let d = Difference::of((&old, &was), (&new, &now), least);
     let names = [old.name.as_str(), new.name.as_str()];
@@ -52,6 +62,9 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     } else {
         compare_text(names, &d)
     };
+    if let Some(s) = &swapped {
+        s.write(m)?;
+    }
     common::print(&text)?;
     Ok(if d.worse() { Exit::Findings } else { Exit::Clean })
 }

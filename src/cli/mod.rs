@@ -8,6 +8,7 @@ mod behind;
 mod check;
 mod common;
 mod compare;
+mod compare_swap;
 mod completions;
 mod control_card;
 mod cut_check;

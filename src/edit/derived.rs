@@ -1,4 +1,4 @@
-//! A panel file that builds on another one and gives some of its items other places.
+//! A panel file that builds on another one and gives some of its items other places or instruments.
 //!
 //! It bears a mark with a sum of its own text, so that a later run replaces it only while nobody has worked on it.
 
@@ -19,6 +19,8 @@ pub struct Derived {
     pub note: String,
     /// New places by id, in the order in which they are written; millimetres.
     pub places: Vec<(String, Point)>,
+    /// Other instruments by id, in the order in which they are written; an item has one or the other.
+    pub instruments: Vec<(String, String)>,
 }
 
 /// What begins the mark.
@@ -28,7 +30,7 @@ impl Derived {
     /// A file without places yet.
     pub fn of(panel: &Panel, what: &str, builds_on: &str, note: String) -> Derived {
         let title = format!("{}, {what}", panel.name);
-        Derived { title, builds_on: builds_on.to_string(), note, places: Vec::new() }
+        Derived { title, builds_on: builds_on.to_string(), note, ..Derived::default() }
     }
 
     /// The file's text: always in millimetres, numbers as short as they are true.
@@ -39,10 +41,16 @@ impl Derived {
         let _ = writeln!(out, "  \"unit\": {},", text(unit.name()));
         let _ = writeln!(out, "  \"builds-on\": {},", text(&self.builds_on));
         let mut body = String::from("  \"change\": {\n");
-        for (k, (id, at)) in self.places.iter().enumerate() {
-            let comma = if k + 1 < self.places.len() { "," } else { "" };
+        let places = self.places.iter().map(|(id, at)| {
             let (x, y) = (length(at.x, unit), length(at.y, unit));
-            let _ = writeln!(body, "    {}: {{ \"at\": [{x}, {y}] }}{comma}", text(id));
+            format!("    {}: {{ \"at\": [{x}, {y}] }}", text(id))
+        });
+        let others = self.instruments.iter();
+        let others =
+            others.map(|(id, name)| format!("    {}: {{ \"instrument\": {} }}", text(id), text(name)));
+        let all: Vec<String> = places.chain(others).collect();
+        if !all.is_empty() {
+            body += &format!("{}\n", all.join(",\n"));
         }
         body.push_str("  }\n}\n");
         let note = format!("{MADE}{}; {}. Sum ", env!("CARGO_PKG_VERSION"), self.note);
@@ -87,6 +95,7 @@ mod tests {
             builds_on: "p.json".into(),
             note: "seed 1".into(),
             places: vec![("asi".into(), Point::new(60.25, -7.0)), ("alt".into(), Point::new(1e-9, 0.125))],
+            instruments: Vec::new(),
         }
     }
 

@@ -187,6 +187,11 @@ impl Item {
                     refuse(place, &format!("`{what}` changes a label, {} is none", self.id.value), problems);
                 }
             }
+            let other = c.instrument.as_ref().map(|i| &i.value) != self.instrument.as_ref().map(|i| &i.value);
+            if c.instrument.is_some() && other {
+                // whose sizes were confirmed is another part
+                self.placed.checked = None;
+            }
             self.instrument = c.instrument.clone().or(self.instrument.take());
         }
         if let Some(position) = &c.position {
@@ -282,6 +287,9 @@ pub(super) fn change_unit(unit: &mut InStack, c: &Change, problems: &mut Problem
         refuse(of_room(room), "a unit stands where its stack puts it", problems);
     }
     if let Some(name) = &c.instrument {
+        if !matches!(&unit.what, UnitOrRoom::Unit(old) if old.value == name.value) {
+            unit.placed.checked = None;
+        }
         unit.what = UnitOrRoom::Unit(name.clone());
     }
     unit.placed = c.placed.over(&unit.placed);
