@@ -224,6 +224,11 @@ impl Counts {
 }
 
 impl Findings {
+    /// Of a panel of which nothing was asked yet: [`recheck`](super::recheck) then tells all that is said of what changed.
+    pub fn unasked() -> Findings {
+        Findings { list: Vec::new(), gone: Vec::new(), kept: Kept::default(), options: Options::default() }
+    }
+
     /// How many of each verdict.
     pub fn counts(&self) -> Counts {
         let mut counts = Counts::default();

@@ -84,6 +84,7 @@ mod tool_reach;
 mod twins;
 mod typical;
 mod web;
+mod wherever;
 
 pub(crate) use corner_radius::{RULE as CORNER_RADIUS, least_corner};
 pub use cure::{Cure, FARTHEST, NoCure, cure, cures};
@@ -97,6 +98,7 @@ pub use rule::{
     Asked, Exempt, From, Limit, Near, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two,
 };
 pub use space::{LOOKED, Least, Nearest, Space, least_clearances, unit as driver_unit, words as pose_words};
+pub use wherever::stands_wherever;
 
 /// All rules, in the order in which findings are listed.
 pub static RULES: &[&Rule] = &[

@@ -51,7 +51,8 @@ pub fn run(
     let file = m.get_one::<PathBuf>("adapter");
     let mut plated: Option<(Panel, Findings)> = None;
     if let Some(Ok(plate)) = &answer.plate {
-        let text = adapter(&answer, plate);
+        let written = file.map_or("adapter.json".into(), |f| f.to_string_lossy());
+        let text = adapter(&answer, plate, &common::named_in(&written, name));
         plated = Some(checked(&text, file, m)?);
         if let Some(file) = file {
             write(file, &text)?;
@@ -68,7 +69,7 @@ pub fn run(
         fits_into::text(&answer, made.as_ref())
     };
     common::print(&text)?;
-    Ok(if answer.direct() == Verdict::Pass { Exit::Clean } else { Exit::Findings })
+    Ok(if answer.verdict() == Verdict::Pass { Exit::Clean } else { Exit::Findings })
 }
 
 /// The plate as every panel is read and checked.

@@ -8,8 +8,8 @@ use std::fmt::Write;
 /// Id of the instrument on the plate.
 const CARRIED: &str = "carried";
 
-/// The text of the plate's file, in millimetres. What is not known of the panel is not said of the plate.
-pub fn adapter(into: &Into, plate: &Plate) -> String {
+/// The text of the plate's file, in millimetres; `instrument` is what that file calls the instrument. What is not known of the panel is not said of the plate.
+pub fn adapter(into: &Into, plate: &Plate, instrument: &str) -> String {
     let panel = &into.panel;
     let old = panel.subjects.get(into.old).map_or("", |s| s.id.as_str());
     let turn = panel.subjects.get(into.subject).map_or(0.0, |s| s.turn);
@@ -59,8 +59,7 @@ pub fn adapter(into: &Into, plate: &Plate) -> String {
         v
     };
     field("holes", plate.holes.iter().enumerate().map(hole).collect());
-    let carried =
-        json!([{ "id": CARRIED, "instrument": into.instrument, "at": [0, 0], "turn": number(turn) }]);
+    let carried = json!([{ "id": CARRIED, "instrument": instrument, "at": [0, 0], "turn": number(turn) }]);
     let _ = writeln!(out, "  \"place\": {carried}\n}}");
     out
 }

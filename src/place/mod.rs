@@ -19,6 +19,7 @@ mod short;
 mod sight;
 mod sighted;
 mod spots;
+mod standby;
 mod without;
 
 pub use answer::{Answer, Asks, Instead};
@@ -30,3 +31,4 @@ pub use short::{Binds, Short};
 pub use sight::{Barred, Sight, Target, is_standby};
 pub use sighted::{BySight, Counted, Sighted};
 pub use spots::{Asked, Spot, Spots, room, size, spots};
+pub use standby::Seen;

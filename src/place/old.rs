@@ -6,6 +6,7 @@
 //! more, its threads give none.
 
 use super::plate::{Plate, plate};
+use super::standby::{Seen, seen};
 use crate::calc::clearance;
 use crate::check::{Limit, RULES, Verdict};
 use crate::geom::distance::{self, Relation};
@@ -32,7 +33,7 @@ pub struct Screw {
     pub part: PartRef,
     /// Its name, where it is given.
     pub fastener: Option<String>,
-    /// The nearest old hole and how far the two centres are apart, mm.
+    /// Its old hole, the nearest that is its own, and how far the two centres are apart, mm.
     pub old: Option<(PartRef, f64)>,
     /// Play that is left on every side of the screw in the old hole, mm, below zero where it does not pass.
     pub spare: Option<f64>,
@@ -62,6 +63,8 @@ pub struct Into {
     pub asked: f64,
     /// Every screw.
     pub screws: Vec<Screw>,
+    /// What is seen of it there, where it is a standby, which must be seen; else `None`.
+    pub seen: Option<Seen>,
     /// What stays uncovered of the old openings, mm2.
     pub uncovered: Vec<(PartRef, f64)>,
     /// Where a doubler would be wanted, and why.
@@ -89,8 +92,7 @@ impl Into {
         let worst = |r: &PartRef| loss(panel.part(*r), old_part);
         let passes = verdict(through.iter().map(|(r, room)| (*room, worst(r))), asked);
         let holes = screw_holes(&panel, old, opening, subject);
-        let screws: Vec<Screw> =
-            refs(s, subject, is_screw).into_iter().map(|part| screw(&panel, part, opening, &holes)).collect();
+        let screws = screws(&panel, refs(s, subject, is_screw), opening, &holes);
         let covers: Vec<Contour> = s
             .parts
             .iter()
@@ -101,7 +103,9 @@ impl Into {
             screws.iter().filter(|s| s.verdict >= Verdict::Tight).filter_map(|s| Some(s.old?.0)).collect();
         let goes_in = passes >= Verdict::Tight;
         let held = !screws.is_empty() && screws.iter().all(|s| s.verdict >= Verdict::Tight);
+        let seen = seen(&panel, subject);
         let mut into = Into {
+            seen,
             subject,
             instrument: instrument.to_owned(),
             old,
@@ -137,6 +141,11 @@ impl Into {
     pub fn direct(&self) -> Verdict {
         let screws = self.screws.iter().map(|s| s.verdict).min().unwrap_or(Verdict::Withheld);
         self.passes.min(screws)
+    }
+
+    /// Whether all that is asked here holds: that it goes in as it is, and that a standby is seen there.
+    pub fn verdict(&self) -> Verdict {
+        self.seen.iter().map(Seen::verdict).fold(self.direct(), Verdict::min)
     }
 
     /// Screws that meet an old hole.
@@ -284,17 +293,33 @@ fn off_hole(hole: &Part, opening: &Part) -> f64 {
     beside(hole, opening) + beside(opening, hole) + narrow
 }
 
-/// One screw against the old holes.
-fn screw(panel: &Panel, part: PartRef, opening: PartRef, holes: &[PartRef]) -> Screw {
+/// All screws against the old holes, each hole for one screw: the two that are nearest to each other belong together.
+fn screws(panel: &Panel, parts: Vec<PartRef>, opening: PartRef, holes: &[PartRef]) -> Vec<Screw> {
+    let off = |part: &PartRef, hole: &PartRef| length(panel.part(*hole).centre - panel.part(*part).centre);
+    let mut pairs: Vec<(f64, PartRef, PartRef)> =
+        parts.iter().flat_map(|p| holes.iter().map(move |h| (off(p, h), *p, *h))).collect();
+    pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+    let mut taken: Vec<(PartRef, PartRef)> = Vec::new();
+    for (_, part, hole) in pairs {
+        if taken.iter().all(|(p, h)| *p != part && *h != hole) {
+            taken.push((part, hole));
+        }
+    }
+    let own = |part: PartRef| taken.iter().find(|(p, _)| *p == part).map(|(_, h)| *h);
+    let none =
+        if holes.is_empty() { "there is no old screw hole" } else { "no old screw hole is left for it" };
+    parts.into_iter().map(|part| screw(panel, part, opening, own(part), none)).collect()
+}
+
+/// One screw against its old hole, or why there is none.
+fn screw(panel: &Panel, part: PartRef, opening: PartRef, hole: Option<PartRef>, none: &str) -> Screw {
     let own = panel.part(part);
     let fastening = own.fastening();
     let fastener = fastening.map(|f| f.name.clone());
-    let off = |r: &PartRef| length(panel.part(*r).centre - own.centre);
-    let nearest = holes.iter().copied().min_by(|a, b| off(a).total_cmp(&off(b)));
-    let old = nearest.map(|r| (r, off(&r)));
+    let old = hole.map(|r| (r, length(panel.part(r).centre - own.centre)));
     let mut s = Screw { part, fastener, old, spare: None, verdict: Verdict::Fail, why: String::new() };
     let Some((r, off)) = old else {
-        s.why = "there is no old screw hole".to_owned();
+        s.why = none.to_owned();
         return s;
     };
     let diameter = fastening.and_then(|f| f.diameter);

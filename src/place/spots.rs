@@ -4,7 +4,7 @@
 //! cut in four while the room in their middle and half their diagonal together can beat the best).
 
 use super::region::Region;
-use crate::check::{Finding, Findings, Options, Verdict, check, recheck};
+use crate::check::{Finding, Findings, Verdict, recheck, stands_wherever};
 use crate::geom::overlay::Area;
 use crate::geom::{Contour, Point, Rect, Vec2, distance};
 use crate::panel::{Panel, PartRef};
@@ -89,7 +89,8 @@ pub(super) fn all_over(contours: &[Contour]) -> Vec<(Point, f64)> {
 pub(super) fn asked_at(panel: &Panel, subject: usize, all: Vec<(Point, f64)>, tight: bool) -> Spots {
     let admitted = |f: &Finding| tight && f.verdict == Verdict::Tight;
     let mut trial = panel.clone();
-    let mut findings = check(&trial, &Options::default());
+    // no more is worked out than what is said of the subject and of what its change touches
+    let mut findings = Findings::unasked();
     let mut at = Vec2::ZERO;
     let mut best: Option<Spot> = None;
     let mut tried = 0;
@@ -103,11 +104,13 @@ pub(super) fn asked_at(panel: &Panel, subject: usize, all: Vec<(Point, f64)>, ti
             about(&findings, subject).into_iter().partition(|f| anywhere(f, subject) || admitted(f));
         let spot = Spot { shift, room, findings, beside };
         let lacks = |s: &Spot| (s.findings.len(), s.beside.iter().filter(|f| !admitted(f)).count());
-        let passes = lacks(&spot) == (0, 0);
+        // what stands wherever it is put stands at every other spot too: none can lack less
+        let least = spot.beside.iter().filter(|f| !admitted(f) && stands_wherever(&trial, f)).count();
+        let done = lacks(&spot) == (0, least);
         if best.as_ref().is_none_or(|b| lacks(&spot) < lacks(b)) {
             best = Some(spot);
         }
-        if passes {
+        if done {
             break;
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::check::{Finding, Findings, Verdict};
 use crate::panel::{Panel, PartRef};
-use crate::place::{Into, Plate};
+use crate::place::{Barred, Into, Plate, Seen};
 use crate::report::FORMAT;
 use crate::report::sentence::{trim, wrap};
 use serde_json::{Value, json};
@@ -66,6 +66,9 @@ pub fn text(a: &Into, plated: Option<&Plated<'_>>) -> String {
         };
         say(format!("{} {} ({screw}){to}{why}", s.verdict.word(), name(&s.part)), 2);
     }
+    if let Some(seen) = &a.seen {
+        say(seen_words(a, seen), 0);
+    }
     let goes = match a.direct() {
         Verdict::Pass => "It goes in as it is",
         Verdict::Tight => "As drawn it goes in as it is, at the worst tolerances it may not",
@@ -106,6 +109,32 @@ pub fn text(a: &Into, plated: Option<&Plated<'_>>) -> String {
                person who signs decide.";
     say(own.into(), 0);
     out
+}
+
+/// What is seen of a standby there.
+fn seen_words(a: &Into, seen: &Seen) -> String {
+    let word = seen.verdict().word();
+    match seen {
+        Seen::Withheld(lacks) => format!("{word}: a standby must be seen; {}", lacks.join("; ")),
+        Seen::Told(lines, barred) if barred.is_empty() => format!(
+            "{word}: a standby must be seen; all {lines} lines of sight to its corners and middle are clear of controls at rest \
+             and what is fixed"
+        ),
+        Seen::Told(lines, barred) => {
+            let mut by: Vec<String> = barred.iter().map(|b| barred_by(a, b)).collect();
+            by.sort();
+            by.dedup();
+            format!(
+                "{word}: a standby must be seen; of {lines} lines of sight to its corners and middle {} are barred, by {}",
+                barred.len(),
+                by.join(", ")
+            )
+        }
+    }
+}
+
+fn barred_by(a: &Into, b: &Barred) -> String {
+    b.by.map_or("the panel itself, since the eye is not in front of it".into(), |p| a.panel.part_name(p))
 }
 
 fn plate_words(a: &Into, plate: &Plate, say: &mut impl FnMut(String, usize)) {
@@ -192,9 +221,18 @@ pub fn json(a: &Into, plated: Option<&Plated<'_>>) -> Value {
             "file": plated.and_then(|m| m.file.clone()),
         })
     });
+    let seen = a.seen.as_ref().map(|seen| match seen {
+        Seen::Withheld(lacks) => json!({ "verdict": seen.verdict().word(), "withheld": lacks }),
+        Seen::Told(lines, barred) => {
+            let of = |b: &Barred| json!({ "eye": b.eye, "to": b.to.words(), "by": b.by.map(|p| name(&p)) });
+            let barred: Vec<Value> = barred.iter().map(of).collect();
+            json!({ "verdict": seen.verdict().word(), "lines": lines, "barred": barred })
+        }
+    });
     let cannot = a.plate.as_ref().and_then(|p| p.as_ref().err());
     json!({
         "format": FORMAT, "instrument": a.instrument, "opening": name(&a.opening), "as-it-is": a.direct().word(),
+        "verdict": a.verdict().word(), "standby-seen": seen,
         "passes": { "verdict": a.passes.word(), "asked": a.asked, "parts": through },
         "screws": screws, "uncovered": uncovered, "doubler": a.doubler, "plate": plate, "no-plate-because": cannot,
     })

@@ -26,7 +26,13 @@ fn near(v: &Value, want: f64) {
 #[test]
 fn a_standby_display_takes_the_hole_and_the_screws_of_the_dial_that_goes() {
     let (code, v) = asked(&["standby/3-1-8in", FOUND, "--into", "vario"]);
-    assert_eq!((code, &v["as-it-is"], &v["plate"]), (0, &Value::from("pass"), &Value::Null));
+    // it goes in; that it is seen there nobody can say of a panel whose file does not tell where the eye is
+    assert_eq!((code, &v["as-it-is"], &v["plate"]), (1, &Value::from("pass"), &Value::Null));
+    assert_eq!(
+        (&v["verdict"], &v["standby-seen"]["verdict"]),
+        (&"withheld".into(), &"withheld".into()),
+        "{v:#}"
+    );
     // (3.125 - 3.08) / 2 in
     near(&v["passes"]["parts"][0]["room"], 0.5715);
     let screws = v["screws"].as_array().unwrap();
@@ -177,4 +183,62 @@ fn a_plate_keeps_off_the_bezels_beside_it() {
     let wide = blank["bezel"]["shape"]["rectangle"][0].as_f64().unwrap() / 2.0 * 25.4;
     assert_eq!(plate(100.0 + half + wide + 1.6), (half, 0));
     assert_eq!(plate(100.0 + half + wide + 1.4), (half, 1));
+}
+
+/// Two screws 0.6 mm apart before one old hole that has room for either: it takes one, the other has none.
+#[test]
+fn each_old_hole_takes_one_screw() {
+    let own = r##"{ "format": 1, "instrument": "Dial of mine", "kind": "gauge", "unit": "mm", "mounting": "front",
+      "service": "front", "sources": { "own": { "basis": "measured", "who": "A. Builder", "when": "2 April" } }, "source": "own",
+      "case": { "circle": 56.2 }, "openings": [{ "id": "main", "shape": { "circle": 57.4 } }],
+      "holes": [{ "id": "one", "at": [[33.3, 0]], "diameter": 4.5, "fastener": "M4" },
+                { "id": "two", "at": [[33.9, 0]], "diameter": 4.5, "fastener": "M4" }],
+      "bezel": { "shape": { "rectangle": [80, 60], "corner": 5 }, "thickness": 4 },
+      "bodies": [{ "id": "can", "shape": { "circle": 56.2 }, "from": 0, "to": 48 }], "ports": [] }"##;
+    let text = r##"{ "format": 1, "panel": "Two", "unit": "mm",
+      "sheet": { "material": "6061-T6", "thickness": 2, "outline": "M 0 0 H 300 V 150 H 0 Z" },
+      "place": [{ "id": "b", "instrument": "blank/2-1-4in", "at": [230, 70] }],
+      "old-openings": [{ "id": "bay", "shape": { "circle": 57.4 }, "at": [100, 70] },
+        { "id": "hole", "shape": { "circle": 4.8 }, "at": [133.5, 70] }] }"##;
+    let file = scratch("one-hole", text);
+    fs::write(file.with_file_name("own.json"), own).unwrap();
+    let folder = file.parent().unwrap().to_str().unwrap();
+    let args =
+        ["fits", "own", file.to_str().unwrap(), "--into", "bay", "--instruments", folder, "--format", "json"];
+    let (code, o) = run(&args);
+    let v: Value = serde_json::from_slice(&o.stdout).unwrap_or_else(|_| panic!("{}", out(&o)));
+    let screws = v["screws"].as_array().unwrap();
+    let to: Vec<&str> = screws.iter().filter_map(|s| s["old"].as_str()).collect();
+    assert_eq!((code, screws.len(), to.len()), (1, 2, 1), "{v:#}");
+    // 0.2 mm off is nearer than 0.4
+    assert_eq!(
+        (&screws[0]["old"], &screws[1]["verdict"]),
+        (&Value::from(to[0]), &Value::from("fail")),
+        "{v:#}"
+    );
+    assert!(screws[1]["because"].as_str().unwrap().contains("no old screw hole is left"), "{v:#}");
+}
+
+/// The plate's file names a file of an instrument from its own folder, and reads it there.
+#[test]
+fn a_plate_in_another_folder_still_finds_the_instrument() {
+    let text = r##"{ "format": 1, "panel": "Edge", "unit": "mm",
+      "sheet": { "material": "6061-T6", "thickness": 2, "outline": "M 0 0 H 300 V 150 H 0 Z" },
+      "place": [{ "id": "dial", "instrument": "round/3-1-8in-rear", "at": [100, 70] }] }"##;
+    let file = scratch("plate-elsewhere", text);
+    let folder = file.parent().unwrap();
+    fs::create_dir_all(folder.join("own")).unwrap();
+    fs::create_dir_all(folder.join("plates/new")).unwrap();
+    let small = include_str!("../../instruments/round/2-1-4in-front.json");
+    fs::write(folder.join("own/small.json"), small).unwrap();
+    let program = env!("CARGO_BIN_EXE_panelwright");
+    let run =
+        |args: &[&str]| std::process::Command::new(program).args(args).current_dir(folder).output().unwrap();
+    let plate = "plates/new/plate.json";
+    let o = run(&["fits", "own/small.json", "bare.json", "--into", "dial", "--adapter", plate]);
+    assert!(folder.join(plate).is_file(), "{}", out(&o));
+    let text = fs::read_to_string(folder.join(plate)).unwrap();
+    assert!(text.contains(r#""instrument":"../../own/small.json""#), "{text}");
+    let o = run(&["check", plate, "--format", "json"]);
+    assert!(o.status.code().is_some_and(|c| c < 2), "{}", out(&o));
 }

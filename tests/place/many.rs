@@ -270,3 +270,20 @@ fn a_stopped_search_tells_what_was_not_asked() {
     assert_eq!(all.iter().filter(|o| matches!(o, Outcome::Told(_))).count(), 5);
     assert_eq!(all.iter().filter(|o| matches!(o, Outcome::NotAsked)).count(), 15);
 }
+
+/// The same gauge passes; called a standby it is withheld while the file does not tell what is seen of it.
+#[test]
+fn a_standby_without_an_eye_point_is_withheld() {
+    let folder = mixed("standby");
+    let standby = GAUGE.replace("Gauge of mine", "Standby gauge of mine");
+    fs::write(folder.join("own/spare.json"), standby).unwrap();
+    let [gauge, standby, panel] = ["own/gauge.json", "own/spare.json", "c-wide.json"]
+        .map(|f| folder.join(f).to_str().unwrap().to_string());
+    let (code, v) = asked(&["fits", &gauge, &panel]);
+    assert_eq!((code, &v["answers"][0]["verdict"]), (0, &Value::from("pass")), "{v:#}");
+    let (code, v) = asked(&["fits", &standby, &panel]);
+    assert_eq!((code, &v["answers"][0]["verdict"]), (1, &Value::from("withheld")), "{v:#}");
+    let (code, v) = asked(&["fits", &standby, &panel, folder.join("b-close.json").to_str().unwrap()]);
+    assert_eq!((code, &v["panels"][0]["verdict"]), (1, &Value::from("withheld")), "{v:#}");
+    assert!(v["panels"][0]["withheld"][0].as_str().unwrap().contains("standby"), "{v:#}");
+}

@@ -244,3 +244,21 @@ fn the_command_tells_it() {
     let v = by_sight("unseen", &sheet.replace(r#" "arrange": { "eye": [150, 75] },"#, ""));
     assert_eq!(v["withheld"][0], "give `eye` in the panel's `arrange` section", "{v:#}");
 }
+
+/// A standby must be seen: where the file does not tell what is seen of it, it is withheld, and the exit code says so.
+#[test]
+fn a_standby_of_which_nobody_can_say_what_is_seen_is_withheld() {
+    let (mut panel, own) = before(&[]);
+    panel.subjects.push(fixed("ball", solid(Shape::Sphere(5.0), 10.0, 190.0, -350.0)));
+    standby(&mut panel, own);
+    assert!(!asked(panel.clone(), own, None).unseen_standby());
+    panel.wishes.eye = None;
+    let a = asked(panel.clone(), own, None);
+    assert_eq!((a.verdict(), a.fits()), (Verdict::Withheld, false));
+    assert!(told(&a).contains("until then no spot is sure"), "{}", told(&a));
+    // nothing known in front of the panel is not the same as nothing in front of it
+    panel.wishes.eye = Some(Point::new(200.0, 100.0));
+    panel.subjects.pop();
+    let a = asked(panel, own, None);
+    assert!(a.unseen_standby() && !a.fits());
+}
