@@ -166,7 +166,7 @@ fn doubled(
             .map(|((_, n, _), p)| format!("{n} times about {}", at(file, *p)))
             .collect();
         let says = format!(
-            "{} contours are drawn more than once and were merged: {}{}",
+            "drawn more than once and merged, {} in all: {}{}",
             twice.len(),
             named.join("; "),
             more(twice.len())

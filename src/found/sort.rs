@@ -191,7 +191,7 @@ fn round_told(
         list.iter().filter_map(|p| p.rounded).fold((0, 0.0f64), |(n, w), off| (n + 1, w.max(off)));
     if n > 0 {
         let says = format!(
-            "{n} closed contours that are not drawn as circles were taken for circles: they leave them by at most {} (allowed {}, --round)",
+            "closed contours not drawn as circles but taken for such, {n} in all: they leave them by at most {} (allowed {}, --round)",
             mm(worst),
             mm(options.round)
         );

@@ -52,12 +52,12 @@ pub fn obeyed(text: &str) -> bool {
     text.split("<style").skip(1).all(|part| {
         let sheet = part.split_once('>').map_or("", |(_, s)| s).split("</style").next().unwrap_or("");
         let rules = sheet.split('{').skip(1).filter_map(|r| r.split('}').next());
-        let each = rules.flat_map(|r| r.split(';')).filter(|d| !d.trim().is_empty());
+        let mut each = rules.flat_map(|r| r.split(';')).filter(|d| !d.trim().is_empty());
         let lawful = |d: &str| {
             let name = d.split(':').next().unwrap_or("").trim().to_ascii_lowercase();
             OBEYED.iter().any(|o| name == *o || name.strip_prefix(o).is_some_and(|r| r.starts_with('-')))
         };
-        !sheet.contains('@') && each.map(lawful).all(|l| l)
+        !sheet.contains('@') && each.all(lawful)
     })
 }
 
