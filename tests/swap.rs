@@ -125,3 +125,33 @@ fn a_swap_that_cannot_be_made_is_told_and_writes_nothing() {
     assert_eq!(std::fs::read(at("mine.json")).unwrap(), b"{}");
     assert!(!folder.join("x.json").exists() && !folder.join("swapped.json").exists());
 }
+
+#[test]
+fn mass_that_goes_and_comes_is_told_or_withheld_by_name() {
+    let folder = folder("swap-mass");
+    let file = pair(&folder);
+    let [old, new] = ["round/2-1-4in-front", "round/3-1-8in-front"];
+    // the sizes of the definitions, read as plain text
+    let kg = |name: &str| -> f64 {
+        let file = format!("{}/instruments/{name}.json", env!("CARGO_MANIFEST_DIR"));
+        let v: serde_json::Value = serde_json::from_str(&std::fs::read_to_string(file).unwrap()).unwrap();
+        v["mass"]["of"].as_str().unwrap().strip_suffix(" kg").unwrap().parse().unwrap()
+    };
+    let told = json(&["compare", &file, "--swap", &format!("a={new}")]);
+    let m = &told["mass"];
+    let near = |v: &serde_json::Value, want: f64| (v.as_f64().unwrap() - want).abs() < 1e-9;
+    assert!(near(&m["removed"], kg(old)) && near(&m["added"], kg(new)), "{m}");
+    assert!(near(&m["difference"], kg(new) - kg(old)) && kg(new) != kg(old), "{m}");
+    assert_eq!(m["missing"], serde_json::json!([]));
+    let text = String::from_utf8(run(&["compare", &file, "--swap", &format!("a={new}")]).stdout).unwrap();
+    assert!(text.contains("Mass of the instruments") && text.contains("no weight and balance"), "{text}");
+    // one of one's own that states none, for both
+    let path = format!("{}/instruments/{new}.json", env!("CARGO_MANIFEST_DIR"));
+    let mut own: serde_json::Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+    own.as_object_mut().unwrap().remove("mass").unwrap();
+    std::fs::write(folder.join("own.json"), own.to_string()).unwrap();
+    let told = json(&["compare", &file, "--swap", "b=own.json", "--swap", &format!("a={new}")]);
+    let m = &told["mass"];
+    assert_eq!((&m["difference"], &m["missing"]), (&serde_json::Value::Null, &serde_json::json!(["b"])));
+    assert!(near(&m["removed"], 2.0 * kg(old)) && near(&m["added"], kg(new)), "{m}");
+}

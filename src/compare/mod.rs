@@ -3,8 +3,10 @@
 //! Items are known by their ids, findings by theirs, of several with one id the worst by the worst; openings by where they
 //! are in a sheet of the same id. Both panels are in millimetres from their own datum, which is taken to be one and the same.
 
+mod masses;
 mod openings;
 
+pub use masses::Masses;
 pub use openings::{COINCIDE, Cut, Fate, Openings, Was};
 
 use crate::check::{Findings, Verdict};
@@ -76,6 +78,8 @@ pub struct Difference {
     pub verdicts: Vec<VerdictChange>,
     /// What becomes of the openings.
     pub openings: Openings,
+    /// Mass of the instruments that go and come.
+    pub masses: Masses,
 }
 
 impl Difference {
@@ -93,6 +97,7 @@ impl Difference {
             sheets: sheets(old.0, new.0),
             verdicts: verdicts(old, new, least),
             openings: Openings::of(old.0, new.0),
+            masses: Masses::of(old.0, new.0),
         }
     }
 
@@ -104,7 +109,11 @@ impl Difference {
     /// Whether the two are alike but for openings, which a panel has without any change.
     pub fn is_empty(&self) -> bool {
         let items = self.added.is_empty() && self.removed.is_empty() && self.changed.is_empty();
-        items && self.sheets.is_empty() && self.verdicts.is_empty() && self.openings.cut.is_empty()
+        items
+            && self.masses.is_empty()
+            && self.sheets.is_empty()
+            && self.verdicts.is_empty()
+            && self.openings.cut.is_empty()
     }
 }
 

@@ -1,7 +1,7 @@
 //! What differs between two panels, told to people and to programs.
 
 use crate::check::Verdict;
-use crate::compare::{Changed, Cut, Difference, Fate, SheetChange, VerdictChange, Was};
+use crate::compare::{Changed, Cut, Difference, Fate, Masses, SheetChange, VerdictChange, Was};
 use crate::geom::length;
 use crate::report::sentence::trim;
 use serde_json::{Value, json};
@@ -57,6 +57,20 @@ fn fate(w: &Was) -> String {
     }
 }
 
+fn mass(m: &Masses) -> Vec<String> {
+    let kg = |v: f64| format!("{} kg", trim(v, 3));
+    let sum = match m.difference() {
+        Some(d) if d < 0.0 => format!("{} less", kg(-d)),
+        Some(d) => format!("{} more", kg(d)),
+        None => format!("difference withheld: no mass is stated for {}", m.missing.join(", ")),
+    };
+    vec![
+        format!("goes {}, comes {}: {sum}", kg(m.removed), kg(m.added)),
+        "as stated, without sheets, fasteners and wiring: no weight and balance, which is for you to do"
+            .into(),
+    ]
+}
+
 /// For people: `names` are the titles of the two panels. Passes that appear or vanish are only counted.
 pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
     let mut out = format!("From: {}\nTo:   {}\n", names[0], names[1]);
@@ -98,6 +112,10 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
     let cut =
         cut.map(|c| format!("{}: {} mm2 of metal, {} mm to cut", c.name, trim(c.area, 1), trim(c.length, 1)));
     list("To cut", cut.collect());
+    if !d.masses.is_empty() {
+        out += "\nMass of the instruments\n";
+        mass(&d.masses).iter().for_each(|l| out += &format!("  {l}\n"));
+    }
     if !quiet.is_empty() {
         out += &format!("\nPasses that appeared or vanished: {} (listed by --format json)\n", quiet.len());
     }
@@ -128,6 +146,7 @@ pub fn compare_json(names: [&str; 2], d: &Difference) -> Value {
     };
     let cut = |c: &Cut| json!({ "opening": c.name, "area": c.area, "length": c.length });
     let sheet = |s: &SheetChange| json!({ "id": s.id, "area": s.area, "thickness": s.thickness });
+    let m = &d.masses;
     json!({
         "format": COMPARE_FORMAT, "unit": "mm", "from": names[0], "to": names[1], "worse": d.worse(),
         "added": d.added, "removed": d.removed,
@@ -136,5 +155,7 @@ pub fn compare_json(names: [&str; 2], d: &Difference) -> Value {
         "verdicts": d.verdicts.iter().map(verdict).collect::<Vec<_>>(),
         "openings": d.openings.old.iter().map(old).collect::<Vec<_>>(),
         "cut": d.openings.cut.iter().map(cut).collect::<Vec<_>>(),
+        "mass": { "unit": "kg", "removed": m.removed, "added": m.added, "difference": m.difference(),
+            "missing": m.missing },
     })
 }
