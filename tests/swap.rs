@@ -155,3 +155,22 @@ fn mass_that_goes_and_comes_is_told_or_withheld_by_name() {
     assert_eq!((&m["difference"], &m["missing"]), (&serde_json::Value::Null, &serde_json::json!(["b"])));
     assert!(near(&m["removed"], 2.0 * kg(old)) && near(&m["added"], kg(new)), "{m}");
 }
+
+#[test]
+fn another_material_or_coat_is_a_sheet_that_differs() {
+    let folder = folder("swap-sheet");
+    let file = pair(&folder);
+    let other = folder.join("other.json");
+    let text = std::fs::read_to_string(&file).unwrap();
+    let text = text.replace("\"6061-T6\"", "\"2024-T3\", \"coat\": 0.08");
+    std::fs::write(&other, text).unwrap();
+    let told = json(&["compare", &file, other.to_str().unwrap()]);
+    let s = &told["sheets"][0];
+    assert_eq!(s["material"], serde_json::json!(["6061-T6", "2024-T3"]), "{told}");
+    assert_eq!(
+        (&s["coat"], &s["thickness"]),
+        (&serde_json::json!([null, 0.08]), &serde_json::json!([2.0, 2.0]))
+    );
+    let text = run(&["compare", &file, other.to_str().unwrap()]).stdout;
+    assert!(String::from_utf8_lossy(&text).contains("material 6061-T6 to 2024-T3"));
+}

@@ -40,6 +40,10 @@ pub struct SheetChange {
     pub area: [Option<f64>; 2],
     /// Its thickness before and now, mm; `None`: not given, or no such sheet.
     pub thickness: [Option<f64>; 2],
+    /// Its coat per face before and now, mm; `None`: not given, or no such sheet.
+    pub coat: [Option<f64>; 2],
+    /// Its material before and now, as written; `None`: not given, or no such sheet.
+    pub material: [Option<String>; 2],
 }
 
 /// What one finding says before and now.
@@ -156,10 +160,18 @@ fn sheets(old: &Panel, new: &Panel) -> Vec<SheetChange> {
     let mut all: BTreeMap<&str, SheetChange> = BTreeMap::new();
     for (k, panel) in [old, new].into_iter().enumerate() {
         for s in &panel.sheets {
-            let blank = SheetChange { id: s.id.clone(), area: [None; 2], thickness: [None; 2] };
+            let blank = SheetChange {
+                id: s.id.clone(),
+                area: [None; 2],
+                thickness: [None; 2],
+                coat: [None; 2],
+                material: [None, None],
+            };
             let entry = all.entry(&s.id).or_insert(blank);
             entry.area[k] = Some(s.outline.area());
             entry.thickness[k] = s.thickness;
+            entry.coat[k] = s.coat;
+            entry.material[k].clone_from(&s.material);
         }
     }
     let outline = |p: &Panel, id: &str| p.sheets.iter().find(|s| s.id == id).map(|s| s.outline.clone());
@@ -168,11 +180,11 @@ fn sheets(old: &Panel, new: &Panel) -> Vec<SheetChange> {
             (Some(a), Some(b)) => !openings::coincide(&a, &b),
             _ => true,
         };
-        let thickness = match c.thickness {
+        let other = |both: [Option<f64>; 2]| match both {
             [Some(a), Some(b)] => (a - b).abs() > SLACK,
             [a, b] => a != b,
         };
-        outlines || thickness
+        outlines || other(c.thickness) || other(c.coat) || c.material[0] != c.material[1]
     };
     all.into_values().filter(differs).collect()
 }

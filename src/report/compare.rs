@@ -101,7 +101,16 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
             |v: Option<f64>, unit: &str| v.map_or("not there".into(), |v| format!("{} {unit}", trim(v, 3)));
         let [a, b] = s.area.map(|v| told(v, "mm2"));
         let [t, u] = s.thickness.map(|v| told(v, "mm"));
-        format!("{}: area {a} to {b}, thickness {t} to {u}", s.id)
+        let mut said = format!("{}: area {a} to {b}, thickness {t} to {u}", s.id);
+        if s.coat[0] != s.coat[1] {
+            let [c, d] = s.coat.map(|v| v.map_or("not given".into(), |v| format!("{} mm", trim(v, 3))));
+            said += &format!(", coat {c} to {d}");
+        }
+        if s.material[0] != s.material[1] {
+            let [m, n] = s.material.each_ref().map(|m| m.as_deref().unwrap_or("not given"));
+            said += &format!(", material {m} to {n}");
+        }
+        said
     };
     list("Sheets that differ", d.sheets.iter().map(sheet).collect());
     if !d.is_empty() {
@@ -145,7 +154,10 @@ pub fn compare_json(names: [&str; 2], d: &Difference) -> Value {
         json!({ "opening": w.name, "fate": word, "by": w.by, "left": w.left, "under": w.under, "open": w.open })
     };
     let cut = |c: &Cut| json!({ "opening": c.name, "area": c.area, "length": c.length });
-    let sheet = |s: &SheetChange| json!({ "id": s.id, "area": s.area, "thickness": s.thickness });
+    let sheet = |s: &SheetChange| {
+        json!({ "id": s.id, "area": s.area, "thickness": s.thickness, "coat": s.coat,
+        "material": s.material })
+    };
     let m = &d.masses;
     json!({
         "format": COMPARE_FORMAT, "unit": "mm", "from": names[0], "to": names[1], "worse": d.worse(),
