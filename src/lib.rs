@@ -5,6 +5,7 @@
 //! `draw` makes sheets of it and `export` turns sheets into bytes.
 #![forbid(unsafe_code)]
 
+pub mod as_cut;
 pub mod calc;
 pub mod check;
 pub mod cli;

@@ -64,6 +64,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("found", &["cut", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),
     ("check", &["calc", "geom", "jobs", "panel", "solid", "units"]),
+    ("as_cut", &["check", "geom", "panel"]),
     ("compare", &["check", "geom", "panel"]),
     ("place", &["calc", "check", "geom", "panel", "solid"]),
     ("edit", &["geom", "panel", "place", "units"]),
@@ -76,8 +77,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "report",
         &[
-            "check", "compare", "cut", "define", "diag", "draw", "export", "found", "geom", "import", "many",
-            "panel", "place", "solid", "survey", "units",
+            "as_cut", "check", "compare", "cut", "define", "diag", "draw", "export", "found", "geom",
+            "import", "many", "panel", "place", "solid", "survey", "units",
         ],
     ),
 ];

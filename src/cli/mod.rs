@@ -4,6 +4,7 @@
 //! withheld, 2 could not run, 3 our own fault.
 
 mod arrange;
+mod as_cut;
 mod behind;
 mod check;
 mod common;
@@ -58,6 +59,7 @@ pub static COMMANDS: &[Entry] = &[
     control_card::ENTRY,
     report::ENTRY,
     cut_check::ENTRY,
+    as_cut::ENTRY,
     survey::ENTRY,
     instruments::ENTRY,
     explain::ENTRY,

@@ -1,6 +1,7 @@
 //! Findings to words: text for people, JSON for programs, a document for paper and screen. Nothing is judged here.
 
 pub mod arrange;
+mod as_cut;
 pub mod catalogue;
 mod compare;
 mod content;
@@ -25,6 +26,7 @@ mod survey_json;
 mod survey_text;
 mod text;
 
+pub use as_cut::{AS_CUT_FORMAT, as_cut_json, as_cut_text};
 pub use compare::{COMPARE_FORMAT, compare_json, compare_text};
 pub use content::document;
 pub use cut_json::{CUT_FORMAT, cut_json};
