@@ -1,7 +1,6 @@
 //! A panel as it was cut against its design: deviations known by hand, verdicts at their borders, and the command.
 
 #[path = "support/panels.rs"]
-#[allow(dead_code)]
 mod panels;
 
 use panels::{Dice, bare, part, subject, term};
