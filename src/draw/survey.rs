@@ -170,11 +170,13 @@ impl View<'_> {
             }
             Relation::Up { b, .. } => (at(b), Vec2::new(0.0, 1.0)),
             Relation::Right { b, .. } => (at(b), Vec2::new(1.0, 0.0)),
-            Relation::Radius { .. } | Relation::SameSize { .. } => return None,
+            _ => return None,
         };
         let number = match o.origin {
             Origin::Reading(k) => format!("{k}"),
             Origin::Condition(k) => format!("c{k}"),
+            Origin::Pick(k, n) => format!("{k}.{n}"),
+            Origin::Picture(k) => format!("p{k}"),
         };
         Some(Arrow { from, along, off, aside, name: format!("{number}: {off:+.1}") })
     }

@@ -104,7 +104,13 @@ fn naming(s: &Solved, i: usize) -> Value {
     let (kind, number) = match o.origin {
         Origin::Reading(k) => ("reading", k),
         Origin::Condition(k) => ("condition", k),
+        Origin::Pick(_, k) => ("pick", k),
+        Origin::Picture(k) => ("taken", k),
     };
+    if let Origin::Pick(k, _) | Origin::Picture(k) = o.origin {
+        let what = say::observation(&s.network, o);
+        return json!({ "kind": kind, "photograph": k, "number": number, "line": o.place.line, "what": what, "unit": "px" });
+    }
     json!({ "kind": kind, "number": number, "line": o.place.line, "what": say::observation(&s.network, o) })
 }
 

@@ -29,7 +29,7 @@ pub fn survey_text(file: &str, title: &str, s: &Solved) -> String {
     let readings = n.observations.iter().filter(|o| matches!(o.origin, Origin::Reading(_))).count();
     let numbers = n.observations.iter().filter_map(|o| match o.origin {
         Origin::Condition(k) => Some(k),
-        Origin::Reading(_) => None,
+        _ => None,
     });
     let conditions = numbers.collect::<BTreeSet<usize>>().len();
     let circles = n.points.iter().filter(|p| p.round).count();
@@ -113,7 +113,9 @@ fn suspects(t: &mut String, file: &str, s: &Solved) {
                     slip.written
                 )
             }
-            None => format!("{}, is off by {:.1} mm", named(file, s, x.observation), x.off.abs()),
+            None => {
+                format!("{}, is off by {:.1} {}", named(file, s, x.observation), x.off.abs(), say::unit(o))
+            }
         };
         let _ = writeln!(t, "{}", wrap(&format!("- {line}. Measure it again."), 2));
         for r in &x.rivals {
@@ -289,6 +291,8 @@ fn table(t: &mut String, s: &Solved) {
         let number = match o.origin {
             Origin::Reading(k) => format!("{k}"),
             Origin::Condition(k) => format!("c{k}"),
+            Origin::Pick(k, i) => format!("{k}.{i}"),
+            Origin::Picture(k) => format!("p{k}"),
         };
         let head = format!("  {number:>4} {:wide$} {:>12} {:>6.2}", words[i], o.written, o.sigma);
         let tail = match &s.tests[i] {

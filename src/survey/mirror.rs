@@ -3,7 +3,7 @@
 use super::adjust::{Adjusted, adjust};
 use super::network::Network;
 use super::observation::State;
-use super::start::{Start, on_side, start};
+use super::start::{Start, look_again, on_side, start};
 use crate::geom::Point;
 use std::collections::BTreeSet;
 
@@ -37,12 +37,13 @@ pub struct Figure {
     pub ambiguous: Vec<Ambiguous>,
 }
 
-/// How many stated sides a state contradicts.
+/// How many stated sides a state contradicts, and how many pictures.
 fn against(network: &Network, s: &State) -> usize {
     let all = network.points.iter().enumerate();
     let wrong =
         all.flat_map(|(i, p)| p.sides.iter().filter(move |(side, q)| !on_side(*side, s.at[i], s.at[*q])));
-    wrong.count()
+    // a picture is seen from the seat
+    wrong.count() + s.cameras.iter().filter(|c| !c.upright()).count()
 }
 
 /// The points that lie elsewhere in another figure.
@@ -56,6 +57,7 @@ fn image(network: &Network, s: &State) -> Option<State> {
     let axis = s.at[network.datum.origin?].y;
     let mut image = s.clone();
     image.at.iter_mut().for_each(|p| p.y = 2.0 * axis - p.y);
+    look_again(network, &mut image);
     Some(image)
 }
 

@@ -8,6 +8,7 @@
 //! [`Solved::scale`] says by how much they are too hopeful. Everything is relative to the datum.
 
 pub mod adjust;
+pub mod camera;
 mod corners;
 pub mod ellipse;
 pub mod found;
@@ -18,7 +19,9 @@ pub mod next;
 mod normal;
 pub mod observation;
 pub mod pairs;
+pub mod picked;
 mod relate;
+mod resect;
 mod rival;
 pub mod say;
 pub mod slip;

@@ -1,6 +1,7 @@
 //! From the file to a network: points, unknowns and observations, in an order that does not depend on the file's.
 
 use super::observation::{Observation, Origin, State};
+use super::picked::{Picked, Picture};
 use super::tools::{handling, note};
 use crate::define::Text;
 use crate::define::survey::{Side, Survey, What};
@@ -60,6 +61,10 @@ pub struct Network {
     pub zeros: Vec<Zero>,
     /// Observations.
     pub observations: Vec<Observation>,
+    /// Photographs and scans, by id.
+    pub pictures: Vec<Picture>,
+    /// Places picked in them.
+    pub picks: Vec<Picked>,
     /// Left and right partners.
     pub pairs: Vec<(usize, usize)>,
     /// Origin and axes.
@@ -102,6 +107,11 @@ impl Network {
         for (z, zero) in self.zeros.iter().enumerate() {
             next.zero[z] += step[zero.unknown];
         }
+        for (camera, picture) in next.cameras.iter_mut().zip(&self.pictures) {
+            for u in 0..picture.unknowns() {
+                *camera = camera.changed(u, step[picture.unknown + u]);
+            }
+        }
         next
     }
 
@@ -137,6 +147,8 @@ impl Network {
             points,
             zeros: Vec::new(),
             observations: Vec::new(),
+            pictures: Vec::new(),
+            picks: Vec::new(),
             pairs,
             datum,
             unknowns: 0,
@@ -174,6 +186,10 @@ impl Network {
         }
         for z in &mut self.zeros {
             z.unknown = next().unwrap_or(0);
+        }
+        for picture in &mut self.pictures {
+            picture.unknown = n;
+            n += picture.unknowns();
         }
         self.unknowns = n;
     }
@@ -243,6 +259,7 @@ impl Network {
                 });
             }
         }
+        self.pictures(survey, &names, problems);
         // sums run in this order, whatever the order in the file
         self.observations.sort_by(|a, b| {
             let by = |o: &Observation| (o.relation, o.zero);
@@ -252,12 +269,12 @@ impl Network {
 }
 
 /// Ids to indices.
-struct Names<'a> {
+pub(super) struct Names<'a> {
     ids: &'a [Text],
 }
 
 impl Names<'_> {
-    fn find(&self, id: &Written<Text>, problems: &mut Problems) -> Option<usize> {
+    pub(super) fn find(&self, id: &Written<Text>, problems: &mut Problems) -> Option<usize> {
         let found = self.ids.iter().position(|i| *i == id.value);
         if found.is_none() {
             let help = match did_you_mean(&id.value, self.ids.iter().map(AsRef::as_ref)) {

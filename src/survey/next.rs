@@ -202,7 +202,9 @@ pub fn to_check(
     let near = o.points();
     let asked = candidates(network, |p| near.contains(&p));
     let mut best: Vec<(f64, Further, Row)> = Vec::new();
-    for further in finer(network, &adjusted.state, o.sigma, asked) {
+    // a pick is checked with a tape
+    let fine = if o.relation.in_pixels() { f64::INFINITY } else { o.sigma };
+    for further in finer(network, &adjusted.state, fine, asked) {
         // the same once more checks it, and does not say which of the two is wrong
         if further.relation == o.relation {
             continue;

@@ -1,6 +1,8 @@
 //! What is observed: each reading or condition as a function of the unknowns, with its partial derivatives.
 
+use super::camera::Camera;
 use super::network::Network;
+use super::picked;
 use crate::define::Text;
 use crate::define::survey::What;
 use crate::diag::Where;
@@ -78,6 +80,32 @@ pub enum Relation {
         /// The other.
         b: usize,
     },
+    /// Where a point shows in a picture, pixels.
+    Picked {
+        /// The point.
+        p: usize,
+        /// The pick.
+        pick: usize,
+        /// From the top; else from the left.
+        down: bool,
+    },
+    /// How far a circle's edge lies outside a pick in a picture, pixels.
+    Edge {
+        /// The circle.
+        p: usize,
+        /// The pick.
+        pick: usize,
+    },
+    /// What the lens does at a picture's corner, pixels.
+    Lens {
+        /// The picture.
+        picture: usize,
+    },
+    /// How far a scan's axes are from square, pixels at its corner.
+    Axes {
+        /// The picture.
+        picture: usize,
+    },
 }
 
 /// Where an observation comes from.
@@ -87,6 +115,10 @@ pub enum Origin {
     Reading(usize),
     /// A condition of the file, counted from 1.
     Condition(usize),
+    /// A pick: number of the picture and of the pick, counted from 1.
+    Pick(usize, usize),
+    /// What is taken for a picture, counted from 1.
+    Picture(usize),
 }
 
 /// One observation: `relation` was found to be `value` (all known errors taken off), give or take `sigma`.
@@ -112,7 +144,7 @@ pub struct Observation {
     pub place: Where,
 }
 
-/// One row of partial derivatives: unknown and derivative; at most ten.
+/// One row of partial derivatives: unknown and derivative; at most twelve.
 #[derive(Clone, Debug, Default)]
 pub struct Row {
     /// Unknown and derivative; no unknown stands twice.
@@ -120,7 +152,7 @@ pub struct Row {
 }
 
 impl Row {
-    fn add(&mut self, unknown: Option<usize>, derivative: f64) {
+    pub(super) fn add(&mut self, unknown: Option<usize>, derivative: f64) {
         let Some(u) = unknown else { return };
         match self.terms.iter_mut().find(|(v, _)| *v == u) {
             Some((_, d)) => *d += derivative,
@@ -134,7 +166,7 @@ impl Row {
     }
 }
 
-/// Coordinates, radii and zero errors.
+/// Coordinates, radii, zero errors and cameras.
 #[derive(Clone, Debug, PartialEq)]
 pub struct State {
     /// Of the points, mm.
@@ -143,6 +175,8 @@ pub struct State {
     pub radius: Vec<f64>,
     /// Of the tools whose zero error is sought, mm.
     pub zero: Vec<f64>,
+    /// Of the pictures.
+    pub cameras: Vec<Camera>,
 }
 
 impl Observation {
@@ -163,6 +197,12 @@ impl Observation {
 }
 
 impl Relation {
+    /// Whether it is told in pixels.
+    pub fn in_pixels(&self) -> bool {
+        use Relation as R;
+        matches!(self, R::Picked { .. } | R::Edge { .. } | R::Lens { .. } | R::Axes { .. })
+    }
+
     /// The points that it is about.
     pub fn points(&self) -> Vec<usize> {
         match *self {
@@ -174,6 +214,8 @@ impl Relation {
                 vec![p, a, b]
             }
             Relation::Radius { c, .. } => vec![c],
+            Relation::Picked { p, .. } | Relation::Edge { p, .. } => vec![p],
+            Relation::Lens { .. } | Relation::Axes { .. } => Vec::new(),
         }
     }
 
@@ -235,6 +277,13 @@ impl Relation {
                 row.add(network.radius_unknown(b), 1.0);
                 s.radius[b] - s.radius[a]
             }
+            Relation::Picked { pick, down, .. } => picked::coordinate(&mut row, network, s, pick, down),
+            Relation::Edge { pick, .. } => picked::edge(&mut row, network, s, pick),
+            Relation::Lens { picture } => {
+                row.add(network.pictures[picture].lens_unknown(), 1.0);
+                s.cameras[picture].lens
+            }
+            Relation::Axes { picture } => picked::square(&mut row, network, s, picture),
         };
         (value, row)
     }

@@ -7,7 +7,7 @@ use crate::define::survey::{Holds, What};
 use crate::diag::{Problem, Problems, Written};
 
 impl Network {
-    fn is_round(&self, p: usize, at: &Written<Text>, problems: &mut Problems) -> bool {
+    pub(super) fn is_round(&self, p: usize, at: &Written<Text>, problems: &mut Problems) -> bool {
         if !self.points[p].round {
             let message = format!("`{}` is a point and has no radius", at.value);
             problems.push(

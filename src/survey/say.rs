@@ -8,6 +8,7 @@ use crate::define::survey::ToolKind;
 /// "distance A to K", "C on the line A B".
 pub fn relation(network: &Network, relation: &Relation, condition: bool) -> String {
     let id = |p: usize| network.points[p].id.as_ref();
+    let picture = |k: usize| network.pictures[k].id.as_ref();
     match *relation {
         Relation::Distance { a, b, ra, rb } if condition => {
             let (circle, on) = if rb == -1 && ra == 0 { (b, a) } else { (a, b) };
@@ -31,6 +32,15 @@ pub fn relation(network: &Network, relation: &Relation, condition: bool) -> Stri
         Relation::Right { a, b } => format!("{} to the right of {}", id(b), id(a)),
         Relation::Radius { c, k: 2 } => format!("diameter of {}", id(c)),
         Relation::Radius { c, .. } => format!("radius of {}", id(c)),
+        Relation::Picked { p, pick, down } => {
+            let side = if down { "top" } else { "left" };
+            format!("{} in {}, from the {side}", id(p), picture(network.picks[pick].picture))
+        }
+        Relation::Edge { p, pick } => {
+            format!("edge of {} in {}", id(p), picture(network.picks[pick].picture))
+        }
+        Relation::Lens { picture: k } => format!("lens of {}", picture(k)),
+        Relation::Axes { picture: k } => format!("axes of {} square", picture(k)),
         Relation::SameSize { a, b } => format!("{} as large as {}", id(b), id(a)),
     }
 }
@@ -46,4 +56,9 @@ pub fn further(network: &Network, f: &Further) -> String {
     let coarser = tools.iter().find(|(finer, _)| f.sigma > finer.deviation());
     let tool = coarser.map_or("calipers", |(_, word)| *word);
     format!("{} ({tool})", relation(network, &f.relation, false))
+}
+
+/// "mm" or "px".
+pub fn unit(o: &Observation) -> &'static str {
+    if o.relation.in_pixels() { "px" } else { "mm" }
 }

@@ -159,7 +159,7 @@ pub fn solve(network: Network) -> Result<Solved, Problems> {
     let (undetermined, loose_zeros) = next::undetermined(&network, &adjusted);
     let to_determine = next::to_determine(&network, &adjusted, &undetermined);
     let weakest = next::weakest(&network, &cofactor, &adjusted.state, &undetermined);
-    let read = |i: usize| matches!(network.observations[i].origin, Origin::Reading(_));
+    let read = |i: usize| matches!(network.observations[i].origin, Origin::Reading(_) | Origin::Pick(..));
     let poor = |i: &usize| read(*i) && found[*i].as_ref().is_some_and(|t| !t.checkable());
     let readings = (0..network.observations.len()).filter(poor);
     let not_checkable =
@@ -338,5 +338,7 @@ pub fn said(origin: &Origin) -> String {
     match origin {
         Origin::Reading(n) => format!("reading {n}"),
         Origin::Condition(n) => format!("condition {n}"),
+        Origin::Pick(k, n) => format!("pick {n} of photograph {k}"),
+        Origin::Picture(k) => format!("what is taken for photograph {k}"),
     }
 }

@@ -6,6 +6,8 @@
 use super::locus::{Locus, through};
 use super::network::Network;
 use super::observation::{Observation, Relation, State};
+use super::picked::view;
+use super::resect::round;
 use crate::define::survey::Side;
 use crate::geom::{Point, Vec2, angle};
 use std::cmp::Reverse;
@@ -42,8 +44,10 @@ pub fn start(network: &Network, used: &[bool], other: &BTreeSet<usize>, guess: u
             at: network.points.iter().map(|p| p.known.unwrap_or(Point::ORIGIN)).collect(),
             radius: vec![0.0; n],
             zero: vec![0.0; network.zeros.len()],
+            cameras: network.pictures.iter().map(|p| p.camera.clone()).collect(),
         },
         sized: vec![false; n],
+        taken: vec![false; network.pictures.len()],
     };
     for (i, o) in network.observations.iter().enumerate() {
         if used[i] {
@@ -62,6 +66,8 @@ struct Grow<'a> {
     placed: Vec<bool>,
     state: State,
     sized: Vec<bool>,
+    /// Whether a picture's camera is placed.
+    taken: Vec<bool>,
 }
 
 /// Where a point may go.
@@ -141,6 +147,8 @@ impl Grow<'_> {
                     let second = found.second.filter(|_| other.contains(&p));
                     (p, second.unwrap_or(found.best))
                 }
+                // what no reading places a picture may
+                None if self.look(&mut fresh) => continue,
                 None => match self.guess(turn) {
                     Some(guess) => {
                         guessed = true;
@@ -155,7 +163,39 @@ impl Grow<'_> {
                 self.network.observations[o].points().into_iter().for_each(|q| fresh[q] = true);
             }
         }
+        self.look(&mut fresh);
         (choices, guessed)
+    }
+
+    /// Places the cameras of pictures that show enough placed points, and what else was picked in them.
+    fn look(&mut self, fresh: &mut [bool]) -> bool {
+        let mut any = false;
+        for k in 0..self.taken.len() {
+            if self.taken[k] {
+                continue;
+            }
+            let Some(camera) = view(self.network, k, &self.state, |p| self.placed[p]) else { continue };
+            self.taken[k] = true;
+            for p in 0..self.placed.len() {
+                let spots = |edge: bool| {
+                    let picks = self.network.picks.iter();
+                    let own = picks.filter(move |q| q.picture == k && q.point == p && q.edge == edge);
+                    own.filter_map(|q| camera.lies(q.at)).collect::<Vec<Point>>()
+                };
+                let (marked, edge) = (spots(false), round(&spots(true)));
+                if let (Some((_, radius)), false) = (edge, self.sized[p]) {
+                    (self.state.radius[p], self.sized[p], any) = (radius, true, true);
+                }
+                if let (Some(at), false) = (marked.first().copied().or(edge.map(|e| e.0)), self.placed[p]) {
+                    (self.state.at[p], self.placed[p], any) = (at, true, true);
+                }
+            }
+            self.state.cameras[k] = camera;
+        }
+        if any {
+            fresh.fill(true);
+        }
+        any
     }
 
     /// Where a point may go by at least two observations; a circle's centre also by three points on its edge.
@@ -330,6 +370,15 @@ impl Grow<'_> {
         let sum = placed.iter().fold(Vec2::ZERO, |s, q| s + q.to_vec2());
         let middle = (sum / placed.len().max(1) as f64).to_point();
         Some((p, middle + turn(p) * room))
+    }
+}
+
+/// The cameras anew, after points have moved.
+pub(super) fn look_again(network: &Network, s: &mut State) {
+    for k in 0..network.pictures.len() {
+        if let Some(camera) = view(network, k, s, |_| true) {
+            s.cameras[k] = camera;
+        }
     }
 }
 

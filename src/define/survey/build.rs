@@ -21,6 +21,7 @@ impl Survey {
             tools: tools.iter().filter_map(|e| Tool::build(&e.key, &e.node)).collect(),
             readings: root.each("readings", Reading::build),
             conditions: root.each("conditions", Condition::build),
+            photographs: root.each("photographs", Photograph::build),
             pairs: root.each("pairs", |n| {
                 let two: Vec<Written<Text>> = n.items().iter().filter_map(Node::as_text).collect();
                 two.try_into().ok()
@@ -41,6 +42,7 @@ impl Survey {
             span: root.place.clone(),
         };
         unique(survey.points.iter().map(|p| &p.id), problems);
+        unique(survey.photographs.iter().map(|p| &p.id), problems);
         if let Some(found) = &survey.as_found {
             unique(found.openings.iter().map(|o| &o.id), problems);
         }

@@ -1,11 +1,14 @@
 //! A survey file: points, readings and conditions, as written.
 
 mod build;
+mod photograph;
 mod table;
+mod table_photograph;
 mod words;
 
+pub use photograph::{Photograph, Pick};
 pub use table::{FILE, SURVEY};
-pub use words::ToolKind;
+pub use words::{PictureKind, ToolKind};
 
 use super::Text;
 use super::node::{Size, Xy};
@@ -29,6 +32,8 @@ pub struct Survey {
     pub readings: Vec<Reading>,
     /// Conditions in order.
     pub conditions: Vec<Condition>,
+    /// Photographs and scans.
+    pub photographs: Vec<Photograph>,
     /// Left and right partners.
     pub pairs: Vec<[Written<Text>; 2]>,
     /// How the points make a panel.

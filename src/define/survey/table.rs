@@ -1,5 +1,6 @@
 //! The table of a survey file.
 
+use super::table_photograph::PHOTOGRAPH;
 use super::words::ToolKind;
 use crate::define::document::FileKind;
 use crate::define::instrument::{HEAD, ROOM, SIZE, SOURCES};
@@ -47,6 +48,11 @@ pub const SURVEY: Record = Record {
                 "Every reading, in the order in which it was taken.",
             ),
             may("conditions", list(&Kind::Object(&CONDITION)), "What is known without a reading."),
+            may(
+                "photographs",
+                list(&Kind::Object(&PHOTOGRAPH)),
+                "Photographs and scans of the panel, with what was picked in them.",
+            ),
             may(
                 "pairs",
                 list(&PAIR),

@@ -12,6 +12,14 @@ words!(
     }
 );
 
+words!(
+    /// How a picture came about.
+    PictureKind {
+        Photograph = "photograph": "Taken with a camera: the panel lies askew in it.",
+        Scan = "scan": "From a flat bed or a copier: two scales, and hardly any skew.",
+    }
+);
+
 impl ToolKind {
     /// Standard deviation of one reading where the file states none, mm: common practice, no source.
     pub fn deviation(self) -> f64 {
@@ -21,5 +29,12 @@ impl ToolKind {
             ToolKind::Calipers => 0.05,
             ToolKind::Gauge => 0.25,
         }
+    }
+}
+
+impl PictureKind {
+    /// Standard deviation of one pick where the file states none, pixels: common practice, no source.
+    pub fn deviation(self) -> f64 {
+        1.0
     }
 }
