@@ -10,6 +10,8 @@ mod invariance;
 mod make;
 #[path = "survey/oracle.rs"]
 mod oracle;
+#[path = "survey/photograph.rs"]
+mod photograph;
 #[path = "survey/refused.rs"]
 mod refused;
 #[path = "survey/simulate.rs"]
