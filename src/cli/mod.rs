@@ -31,6 +31,7 @@ mod schema;
 mod solids;
 mod survey;
 pub mod survey_drawing;
+mod survey_images;
 mod template;
 mod watch;
 

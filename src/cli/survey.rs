@@ -1,7 +1,7 @@
 //! `survey`: from tape and calipers to points, and how far to trust them.
 
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit, reading, survey_drawing};
+use crate::cli::{Entry, Exit, reading, survey_drawing, survey_images};
 use crate::define;
 use crate::diag::{Problem, Problems};
 use crate::draw;
@@ -19,7 +19,7 @@ fn command() -> Command {
     Command::new("survey")
         .about("Turn tape and caliper readings, or a DXF or SVG of the panel, into the panel as found")
         .long_about(
-            "Reads a survey file (points, readings, conditions) and adjusts all readings at once by least squares: \
+            "Reads a survey file (points, readings, conditions, picks in photographs) and adjusts all readings at once by least squares: \
              coordinates, deviations and error ellipses; which reading is wrong and what it perhaps should have been; \
              which points are not determined, and which further reading would help most. \
              `panelwright schema survey` prints the file's schema.\n\n\
@@ -73,6 +73,9 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     };
     let mut problems = Problems::new();
     let survey = define::read_survey(path, &text, &mut problems);
+    if let Some(survey) = &survey {
+        survey_images::check(path, survey, &mut problems);
+    }
     let network = survey.as_ref().and_then(|s| Network::build(s, &mut problems));
     let (Some(survey), Some(network)) = (survey, network) else { return Err(problems.into()) };
     // what is found later is shown with the file's lines too

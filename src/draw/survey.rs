@@ -149,7 +149,7 @@ impl View<'_> {
         aside.chain(used).collect()
     }
 
-    fn arrow(&self, i: usize, off: f64, aside: bool) -> Option<Arrow> {
+    fn arrow(&self, i: usize, mut off: f64, aside: bool) -> Option<Arrow> {
         let o = &self.s.network.observations[i];
         let at = |p: usize| self.s.adjusted.state.at[p];
         let unit = |v: Vec2| (v.hypot2() > 1e-12).then(|| v / v.hypot2().sqrt());
@@ -170,6 +170,15 @@ impl View<'_> {
             }
             Relation::Up { b, .. } => (at(b), Vec2::new(0.0, 1.0)),
             Relation::Right { b, .. } => (at(b), Vec2::new(1.0, 0.0)),
+            Relation::Picked { p, pick, down } => {
+                // the way that the pick is off in the panel's plane
+                let camera = &self.s.adjusted.state.cameras[n_picture(self.s, pick)];
+                let [x, y] = camera.shows(at(p), 0.0).by_point;
+                let whole = x.cross(y);
+                let to = if down { Vec2::new(-y.x, x.x) } else { Vec2::new(y.y, -x.y) } / whole;
+                off *= to.hypot2().sqrt();
+                (at(p), unit(to)?)
+            }
             _ => return None,
         };
         let number = match o.origin {
@@ -261,6 +270,11 @@ impl View<'_> {
         }
         items
     }
+}
+
+/// The picture of a pick.
+fn n_picture(s: &Solved, pick: usize) -> usize {
+    s.network.picks[pick].picture
 }
 
 /// Keeps names off a line.

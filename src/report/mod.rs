@@ -23,6 +23,7 @@ mod not_checked;
 mod pages;
 mod sentence;
 mod survey_json;
+mod survey_pictures;
 mod survey_text;
 mod text;
 

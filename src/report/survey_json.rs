@@ -69,6 +69,7 @@ pub fn survey_json(file: &str, title: &str, s: &Solved) -> Value {
         "elsewhere": ambiguous,
         "points": points,
         "zero-errors": zeros,
+        "photographs": super::survey_pictures::json(s),
         "pairs": left_and_right(s),
         "readings": in_order(s).into_iter().map(|i| reading(s, i)).collect::<Vec<_>>(),
         "weakest": weakest,

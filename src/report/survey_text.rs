@@ -45,6 +45,7 @@ pub fn survey_text(file: &str, title: &str, s: &Solved) -> String {
     open(&mut t, s);
     points(&mut t, s);
     zeros(&mut t, s);
+    super::survey_pictures::text(&mut t, s);
     sides(&mut t, s);
     table(&mut t, s);
     weak(&mut t, s);

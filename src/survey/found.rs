@@ -184,6 +184,15 @@ impl<'a> Frame<'a> {
             self.open(id, "its place is not determined");
             return None;
         }
+        let camera = |k: usize| self.solved.adjusted.state.cameras[k].focal();
+        let off = self.solved.network.picks.iter().filter(|k| k.point == p).any(|k| {
+            let deep = self.solved.network.points[p].depth != 0.0;
+            k.may_stand_off.is_some() || deep && camera(k.picture).is_none()
+        });
+        if off {
+            self.open(id, "it stands off the plane of the photograph, by how much is not known");
+            return None;
+        }
         if self.solved.ambiguous.iter().any(|a| a.moved.contains(&p)) {
             self.open(id, "it may lie on either side");
             return None;

@@ -20,6 +20,7 @@ mod normal;
 pub mod observation;
 pub mod pairs;
 pub mod picked;
+pub mod pictures;
 mod relate;
 mod resect;
 mod rival;
