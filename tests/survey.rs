@@ -16,3 +16,5 @@ mod photograph;
 mod refused;
 #[path = "survey/simulate.rs"]
 mod simulate;
+#[path = "survey/wheatear_photo.rs"]
+mod wheatear_photo;

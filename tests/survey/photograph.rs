@@ -317,8 +317,8 @@ fn bad_picks_are_refused_by_name() {
                 { "id": "d", "at": [0, 0] }, "e" ],
             "photographs": [ { "id": "front", "kind": "photograph", "size": SIZE, "picks": picks } ],
         });
-        let problems = solved(&file.to_string()).err().map(|p| p.sorted().to_vec()).unwrap_or_default();
-        problems.first().map(|p| (p.code.to_string(), p.to_string())).unwrap_or_default()
+        let Err(problems) = solved(&file.to_string()) else { return (String::new(), String::new()) };
+        problems.sorted().first().map(|p| (p.code.to_string(), p.to_string())).unwrap_or_default()
     };
     let with = |k: usize, id: &'static str, at: [f64; 2]| {
         let mut all = good.to_vec();
