@@ -166,7 +166,8 @@ impl Network {
             survey.photographs.iter().filter(|f| f.picks.iter().any(|k| k.of.value == *id)).count()
         };
         for (number, photo) in order {
-            let mut picks = self.picks(photo, names, problems);
+            let mut bad = Problems::new();
+            let mut picks = self.picks(photo, names, &mut bad);
             picks.sort_by(|a, b| {
                 a.point.cmp(&b.point).then(a.at.x.total_cmp(&b.at.x)).then(a.at.y.total_cmp(&b.at.y))
             });
@@ -176,7 +177,11 @@ impl Network {
                 .filter(|k| held[k.point] || seen_in(&self.points[k.point].id) > 1)
                 .collect();
             let sigma = photo.deviation.unwrap_or(photo.kind.deviation());
-            check(photo, &control, sigma, self, problems);
+            // a pick that is refused already is not counted as missing
+            if bad.is_empty() {
+                check(photo, &control, sigma, self, &mut bad);
+            }
+            problems.append(bad);
             let picture = self.pictures.len();
             let lens =
                 photo.kind == PictureKind::Photograph && control.len() > 4 && photo.lens.unwrap_or(true);
