@@ -276,15 +276,17 @@ pub(crate) fn in_order(s: &Solved) -> Vec<usize> {
 
 fn table(t: &mut String, s: &Solved) {
     let n = &s.network;
+    let pixels = if n.picks.is_empty() { "" } else { ", picks in pixels" };
     let _ = writeln!(
         t,
-        "\n{BOLD}Readings{BOLD:#}, in mm; misclosure: reading less what all others expect; checked: 0 nothing checks it, 1 fully"
+        "\n{BOLD}Readings{BOLD:#}, in mm{pixels}; misclosure: reading less what all others expect; checked: 0 nothing checks it, 1 fully"
     );
+    let reads = n.observations.iter().map(|o| o.written.chars().count()).max().unwrap_or(0).max(12);
     let words: Vec<String> = n.observations.iter().map(|o| say::observation(n, o)).collect();
     let wide = words.iter().map(|w| w.chars().count()).max().unwrap_or(0);
     let _ = writeln!(
         t,
-        "  {:>4} {:wide$} {:>12} {:>6} {:>8} {:>10} {:>7} {:>6}",
+        "  {:>4} {:wide$} {:>reads$} {:>6} {:>8} {:>10} {:>7} {:>6}",
         "", "what", "reads", "dev.", "residual", "misclosure", "checked", "test"
     );
     for i in in_order(s) {
@@ -295,7 +297,7 @@ fn table(t: &mut String, s: &Solved) {
             Origin::Pick(k, i) => format!("{k}.{i}"),
             Origin::Picture(k) => format!("p{k}"),
         };
-        let head = format!("  {number:>4} {:wide$} {:>12} {:>6.2}", words[i], o.written, o.sigma);
+        let head = format!("  {number:>4} {:wide$} {:>reads$} {:>6.2}", words[i], o.written, o.sigma);
         let tail = match &s.tests[i] {
             None => {
                 let off = s.suspects.iter().find(|x| x.observation == i).map_or(0.0, |x| x.off);

@@ -9,6 +9,7 @@
 
 pub mod adjust;
 pub mod camera;
+mod control;
 mod corners;
 pub mod ellipse;
 pub mod found;
