@@ -14,7 +14,11 @@ pub(super) fn in_line(spots: &[Vec2], give: f64) -> Option<usize> {
         for b in spots.iter().skip(i + 1) {
             let along = *b - *a;
             let long = along.hypot2().sqrt();
-            let on = |c: &&Vec2| if long < give { true } else { along.cross(**c - *a).abs() <= give * long };
+            // two places that fall together give no line
+            let on = |c: &&Vec2| {
+                let to = **c - *a;
+                if long < give { to.hypot2() < give * give } else { along.cross(to).abs() <= give * long }
+            };
             most = most.max(Some(spots.iter().filter(on).count()));
         }
     }

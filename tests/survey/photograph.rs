@@ -216,7 +216,8 @@ fn ellipses_of_picks_hold_the_truth_as_often_as_they_say() {
 #[test]
 fn estimates_and_deviations_are_those_of_scipy() {
     let (mut cases, mut mine) = (Vec::new(), Vec::new());
-    for seed in 0..if long() { 500 } else { 20 } {
+    let many = if long() { 500 } else { 20 };
+    for seed in 0..many {
         let mut dice = Dice(5000 + seed);
         let shot = Shot::random(&mut dice);
         let file = shot.file(&noisy(&shot.picks(), &mut dice, 1.0), 1.0);
@@ -226,7 +227,9 @@ fn estimates_and_deviations_are_those_of_scipy() {
             mine.push((seed, s));
         }
     }
-    assert!(cases.len() > 15);
+    // what is set aside by chance is compared without
+    println!("{} of {many} compared", cases.len());
+    assert!(cases.len() as f64 > 0.85 * many as f64, "{} of {many} left", cases.len());
     for ((seed, s), other) in mine.iter().zip(scipy(&cases)) {
         for (id, want) in other.as_object().unwrap() {
             let p = s.network.find(id).unwrap();
