@@ -116,11 +116,16 @@ impl Polygons {
     /// How far a shape reaches along each of some directions.
     fn reaches(&self, s: &Shape<'_>) -> [f64; SIDES] {
         let of = |shape: &Shape<'_>| {
-            let all = self.of(shape);
-            std::array::from_fn(|k| {
-                let u = SIDE[k];
-                all.iter().map(|c| support(c, u)).fold(f64::NEG_INFINITY, f64::max)
-            })
+            let (mut most, sides) = ([f64::NEG_INFINITY; SIDES], &*SIDE);
+            for p in self.of(shape).iter().flatten() {
+                for (most, u) in most.iter_mut().zip(sides) {
+                    let far = p.x * u.x + p.y * u.y;
+                    if far > *most {
+                        *most = far;
+                    }
+                }
+            }
+            most
         };
         match s {
             Shape::Outline(c) => {

@@ -6,8 +6,11 @@
 use crate::geom::region::{Bound, polygon};
 use crate::geom::{Contour, Point, Rect, Vec2, angle};
 use crate::solid::convex_cover;
+use std::cell::RefCell;
 use std::cmp::Ordering;
+use std::collections::BTreeMap;
 use std::f64::consts::PI;
+use std::rc::Rc;
 
 /// How far a polygon may lie off its shape, mm.
 pub const CHORD: f64 = 0.01;
@@ -33,9 +36,24 @@ pub fn disc(radius: f64) -> Convex {
     let half = (CHORD / radius).sqrt().min(PI / 8.0);
     // sides touch the disc straight above, below and beside: there it is exact
     let n = 4.0 * (PI / half / 4.0).ceil().clamp(2.0, 1024.0);
-    let far = radius / angle::sin_cos(PI / n).1;
-    let corner = |k: usize| Point::ORIGIN + angle::unit(2.0 * PI * (k as f64 + 0.5) / n) * far;
-    ordered((0..n as usize).map(corner).collect())
+    let (corners, within) =
+        ROUND.with_borrow_mut(|known| known.entry(n as usize).or_insert_with(|| round(n)).clone());
+    let far = radius / within;
+    ordered(corners.iter().map(|u| Point::ORIGIN + *u * far).collect())
+}
+
+/// Directions of the corners of a regular polygon, and how far its sides are from the middle of one whose corners are
+/// at one.
+type Round = (Rc<[Vec2]>, f64);
+
+thread_local! {
+    /// By the number of sides: a region asks for the same few over and over, and a sine is dear.
+    static ROUND: RefCell<BTreeMap<usize, Round>> = const { RefCell::new(BTreeMap::new()) };
+}
+
+fn round(n: f64) -> Round {
+    let corner = |k: usize| angle::unit(2.0 * PI * (k as f64 + 0.5) / n);
+    ((0..n as usize).map(corner).collect(), angle::sin_cos(PI / n).1)
 }
 
 /// A polygon moved.
@@ -51,34 +69,36 @@ pub fn opposite(c: &[Point]) -> Convex {
 /// All sums of a point of each.
 pub fn sum(a: &[Point], b: &[Point]) -> Convex {
     let (Some(p), Some(q)) = (a.first(), b.first()) else { return Vec::new() };
-    let side = |c: &[Point], k: usize| -> Vec2 {
-        match (c.get(k), c.get((k + 1) % c.len().max(1))) {
-            (Some(from), Some(to)) => *to - *from,
-            _ => Vec2::ZERO,
-        }
+    // the side from a corner and its half of the directions; a polygon of one corner has none, of two it has one there and
+    // one back
+    let side = |c: &[Point], k: usize| -> Option<(Vec2, u8)> {
+        let from = c.get(k).filter(|_| c.len() > 1)?;
+        let to = c.get(k + 1).or(c.first())?;
+        let v = *to - *from;
+        Some((v, half(v)))
     };
-    // a polygon of one corner has no side; of two it has one there and one back
-    let sides = |c: &[Point]| if c.len() < 2 { 0 } else { c.len() };
-    let (n, m) = (sides(a), sides(b));
     let mut at = *p + q.to_vec2();
-    let mut out = Vec::with_capacity(n + m);
+    let mut out = Vec::with_capacity(a.len() + b.len());
     let (mut i, mut j) = (0, 0);
-    while i < n || j < m {
-        out.push(at);
-        let (u, v) = (side(a, i), side(b, j));
+    let (mut of_a, mut of_b) = (side(a, 0), side(b, 0));
+    loop {
         // both run round once from the lowest corner: the side that has turned less comes first
-        let order = match (i < n, j < m) {
-            (true, false) => Ordering::Less,
-            (false, _) => Ordering::Greater,
-            _ => half(u).cmp(&half(v)).then(v.cross(u).total_cmp(&0.0)),
+        let order = match (of_a, of_b) {
+            (None, None) => break,
+            (Some(_), None) => Ordering::Less,
+            (None, Some(_)) => Ordering::Greater,
+            (Some((u, h)), Some((v, k))) => h.cmp(&k).then_with(|| v.cross(u).total_cmp(&0.0)),
         };
-        if order != Ordering::Greater {
+        out.push(at);
+        if let Some((u, _)) = of_a.filter(|_| order != Ordering::Greater) {
             at += u;
             i += 1;
+            of_a = side(a, i);
         }
-        if order != Ordering::Less {
+        if let Some((v, _)) = of_b.filter(|_| order != Ordering::Less) {
             at += v;
             j += 1;
+            of_b = side(b, j);
         }
     }
     if out.is_empty() {
@@ -220,7 +240,11 @@ pub fn corners(r: &Rect) -> Convex {
 
 /// How far a convex polygon reaches along a vector of length one.
 pub fn support(c: &[Point], n: Vec2) -> f64 {
-    c.iter().map(|p| p.to_vec2().dot(n)).fold(f64::NEG_INFINITY, f64::max)
+    let farther = |most: f64, p: &Point| {
+        let far = p.to_vec2().dot(n);
+        if far > most { far } else { most }
+    };
+    c.iter().fold(f64::NEG_INFINITY, farther)
 }
 
 #[cfg(test)]

@@ -18,26 +18,27 @@ fn fewer(c: &[Point]) -> Convex {
     if n < 8 {
         return c.to_vec();
     }
-    let at = |k: usize| c.get(k % n).copied().unwrap_or(Point::ORIGIN);
     let mut out: Convex = Vec::with_capacity(n);
     let mut k = 0;
     // the sides before the first and after the last corner stay
-    out.push(at(0));
-    while k + 1 < n {
-        let (a, b, c, d) = (at(k), at(k + 1), at(k + 2), at(k + 3));
-        let (before, side, after) = (b - a, c - b, d - c);
+    out.extend(c.first());
+    while let Some([a, b, c, d]) = c.get(k..k + 4) {
+        let (before, side, after) = (*b - *a, *c - *b, *d - *c);
         let turn = before.cross(after);
-        let long = side.hypot2().sqrt();
-        let meet = if turn > 0.0 { b + before * (side.cross(after) / turn) } else { b };
-        let over = if long > 0.0 { side.cross(meet - b).abs() / long } else { 0.0 };
-        if k + 3 < n && turn > 0.0 && over <= EASED {
-            out.push(meet);
-            k += 2;
-        } else {
-            out.push(b);
-            k += 1;
+        if turn > 0.0 {
+            let meet = *b + before * (side.cross(after) / turn);
+            // how far outside of the side, times its length
+            let over = side.cross(meet - *b);
+            if over * over <= EASED * EASED * side.hypot2() {
+                out.push(meet);
+                k += 2;
+                continue;
+            }
         }
+        out.push(*b);
+        k += 1;
     }
+    out.extend(c.get(k + 1..).unwrap_or_default());
     out
 }
 

@@ -219,15 +219,15 @@ impl<'a> Question<'a> {
                 continue;
             }
             let box_of = box_of.inflate(-less, -less);
-            let around =
-                |k: &Rect| k.x0 <= box_of.x0 && k.y0 <= box_of.y0 && k.x1 >= box_of.x1 && k.y1 >= box_of.y1;
-            let hidden = |about: &[Point]| kept.iter().any(|(b, k)| around(b) && holds_all(k, about));
+            let hidden =
+                |about: &[Point]| kept.iter().any(|(b, k)| encloses(b, &box_of) && holds_all(k, about));
             if hidden(&corners(&box_of)) || self.polygons.about(ban, less).is_some_and(|a| hidden(&a)) {
                 continue;
             }
             for c in self.polygons.shifts(ban, less).into_iter().filter(|c| c.len() >= 3) {
-                if !kept.iter().any(|(_, k)| holds_all(k, &c)) {
-                    kept.extend(boxed_with(c));
+                let Some(own) = boxed(&c) else { continue };
+                if !kept.iter().any(|(b, k)| encloses(b, &own) && holds_all(k, &c)) {
+                    kept.push((own, c));
                 }
             }
         }
@@ -277,8 +277,9 @@ fn key(ban: &Ban<'_>) -> Option<[u64; 4]> {
     (*sweep == STILL).then_some([a, b, c, d])
 }
 
-fn boxed_with(c: Convex) -> Option<(Rect, Convex)> {
-    boxed(&c).map(|b| (b, c))
+/// Whether a box holds another one whole.
+fn encloses(b: &Rect, other: &Rect) -> bool {
+    b.x0 <= other.x0 && b.y0 <= other.y0 && b.x1 >= other.x1 && b.y1 >= other.y1
 }
 
 fn inside(area: &Area, at: Point) -> bool {
