@@ -14,6 +14,8 @@ mod panels;
 mod refused;
 #[path = "cut/traps.rs"]
 mod traps;
+#[path = "support/written.rs"]
+mod written;
 
 use panelwright::cut::{self, Options, Report};
 use panelwright::import::{self, CutFile, ReadOptions};

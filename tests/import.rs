@@ -21,6 +21,8 @@ mod proposals;
 mod ugly_dxf;
 #[path = "import/ugly_svg.rs"]
 mod ugly_svg;
+#[path = "support/written.rs"]
+mod written;
 
 use panelwright::cli::survey_drawing;
 use panelwright::diag::Problems;

@@ -223,6 +223,21 @@ pub fn export(drawing: &crate::draw::Drawing, ending: &str) -> Result<Vec<u8>, F
     (format.write)(drawing, 0, &export::Options::default()).map_err(|e| Failure::Sentence(e.to_string()))
 }
 
+/// Writes a drawing in the format that the file's ending names, and tells it; never over what another program made.
+pub fn write_drawing(name: &str, drawing: &crate::draw::Drawing) -> Result<(), Failure> {
+    let path = std::path::Path::new(name);
+    if std::fs::read(path).is_ok_and(|there| !export::mark::is_own(&there)) {
+        let words = format!(
+            "{name} exists and this program did not make it: choose another name, it is not overwritten"
+        );
+        return Err(Failure::Sentence(words));
+    }
+    let ending = path.extension().map_or(String::new(), |e| e.to_string_lossy().to_lowercase());
+    write(path, &export(drawing, &ending)?)?;
+    anstream::eprintln!("wrote {name}");
+    Ok(())
+}
+
 /// Writes a whole file or leaves the old one as it was.
 pub fn write(path: &std::path::Path, bytes: &[u8]) -> Result<(), Failure> {
     files::write_whole(path, bytes)

@@ -5,7 +5,6 @@ use crate::cli::{Entry, Exit, reading, survey_drawing, survey_images};
 use crate::define;
 use crate::diag::{Problem, Problems};
 use crate::draw;
-use crate::export::mark;
 use crate::report;
 use crate::survey::{Network, found, solve};
 use clap::{Arg, ArgMatches, Command};
@@ -104,16 +103,7 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     if m.get_one::<PathBuf>("drawing").is_some() {
         let name = common::path(m, "drawing")?;
         let sheet = draw::survey::survey(&survey.title, &solved, &found::outline(&survey, &solved));
-        if std::fs::read(&name).is_ok_and(|there| !mark::is_own(&there)) {
-            let words = format!(
-                "{name} exists and this program did not make it: choose another name, it is not overwritten"
-            );
-            return Err(Failure::Sentence(words));
-        }
-        let ending =
-            Path::new(&name).extension().map_or(String::new(), |e| e.to_string_lossy().to_lowercase());
-        common::write(Path::new(&name), &common::export(&sheet, &ending)?)?;
-        anstream::eprintln!("wrote {name}");
+        common::write_drawing(&name, &sheet)?;
     }
     Ok(if solved.clean() { Exit::Clean } else { Exit::Findings })
 }

@@ -3,7 +3,6 @@
 use crate::cli::common::{self, Failure};
 use crate::cli::{Exit, reading};
 use crate::draw;
-use crate::export::mark;
 use crate::found::{self, Options, Pattern};
 use crate::geom::Point;
 use crate::import::{self, ReadOptions};
@@ -166,16 +165,7 @@ pub fn run(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     let title = Path::new(path).file_stem().map_or("panel".into(), |s| s.to_string_lossy().into_owned());
     if let Some(name) = drawing {
         let sheet = draw::found::found(&title, &file, &found);
-        if std::fs::read(&name).is_ok_and(|there| !mark::is_own(&there)) {
-            let words = format!(
-                "{name} exists and this program did not make it: choose another name, it is not overwritten"
-            );
-            return Err(Failure::Sentence(words));
-        }
-        let ending =
-            Path::new(&name).extension().map_or(String::new(), |e| e.to_string_lossy().to_lowercase());
-        common::write(Path::new(&name), &common::export(&sheet, &ending)?)?;
-        anstream::eprintln!("wrote {name}");
+        common::write_drawing(&name, &sheet)?;
     }
     if let Some(name) = panel {
         let Some(text) = found::panel_file(&file, &found, &format!("{title}, as found")) else {

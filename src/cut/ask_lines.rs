@@ -1,6 +1,7 @@
 //! Questions about single lines: closed, drawn once, not crossing, no strays.
 
 use super::draft::Draft;
+use super::ends::Ends;
 use super::near::Meetings;
 use super::nest::Place;
 use super::rules;
@@ -24,43 +25,10 @@ pub struct Loose {
     pub centre_marks: Vec<usize>,
 }
 
-/// The loose ends of open chains, and for each the nearest other one.
-struct Ends {
-    list: Vec<(usize, Point)>,
-    nearest: Vec<Option<(usize, f64)>>,
-}
-
-fn ends(d: &Draft<'_>) -> Ends {
-    let list: Vec<(usize, Point)> = d
-        .cut
-        .open
-        .iter()
-        .enumerate()
-        .flat_map(|(k, o)| {
-            [o.pieces.first().map(Segment::start), o.pieces.last().map(Segment::end)]
-                .into_iter()
-                .flatten()
-                .map(move |p| (k, p))
-        })
-        .collect();
-    let tree = RTree::bulk_load(
-        list.iter().enumerate().map(|(e, (_, p))| GeomWithData::new([p.x, p.y], e)).collect::<Vec<_>>(),
-    );
-    let nearest = list
-        .iter()
-        .enumerate()
-        .map(|(e, (_, p))| {
-            let other = tree.nearest_neighbor_iter(&[p.x, p.y]).map(|g| g.data).find(|o| *o != e)?;
-            list.get(other).map(|(_, q)| (other, span(*p, *q)))
-        })
-        .collect();
-    Ends { list, nearest }
-}
-
 /// Straights that belong to nothing, and pieces without length.
 pub fn strays(d: &mut Draft<'_>) -> Loose {
     let mut loose = Loose::default();
-    let e = ends(d);
+    let e = Ends::of(&d.cut.open);
     let mut near: BTreeMap<usize, f64> = BTreeMap::new();
     for ((chain, _), n) in e.list.iter().zip(&e.nearest) {
         if let Some((other, gap)) = n
@@ -141,7 +109,7 @@ pub fn closed(d: &mut Draft<'_>, loose: &Loose, join: f64) {
             });
         }
     }
-    let e = ends(d);
+    let e = Ends::of(&d.cut.open);
     let mut told: BTreeSet<(usize, usize)> = BTreeSet::new();
     for (k, ((chain, p), n)) in e.list.iter().zip(&e.nearest).enumerate() {
         let Some(o) = d.cut.open.get(*chain).filter(|_| !loose.chains.contains(chain)) else { continue };

@@ -8,6 +8,7 @@ mod ask_lines;
 mod ask_process;
 mod chain;
 mod draft;
+mod ends;
 mod gather;
 mod layers;
 mod near;
@@ -18,6 +19,7 @@ mod same;
 mod shapes;
 mod words;
 
+pub use ends::Ends;
 pub(crate) use gather::{Gathered, Open, gather};
 pub(crate) use layers::choose;
 pub(crate) use near::Field;

@@ -1,11 +1,9 @@
 //! What is told of the lines themselves: open ends, doubles, strays, marks, what was not read or not looked at.
 
 use super::{About, Options, Told};
-use crate::cut::{Gathered, LayerFacts, at, item, mm};
-use crate::geom::{Point, Segment, span};
+use crate::cut::{Ends, Gathered, LayerFacts, at, item, mm};
+use crate::geom::{Point, Segment};
 use crate::import::{CutFile, Mark, Shape};
-use rstar::RTree;
-use rstar::primitives::GeomWithData;
 
 /// Most places that one thing told names in words.
 const NAMED: usize = 5;
@@ -101,33 +99,17 @@ fn open(
     options: &Options,
     tell: &mut impl FnMut(About, &'static str, String, Vec<Point>, Vec<usize>),
 ) {
-    let ends: Vec<(usize, Point)> = g
-        .open
-        .iter()
-        .enumerate()
-        .flat_map(|(k, o)| {
-            [o.pieces.first().map(Segment::start), o.pieces.last().map(Segment::end)]
-                .into_iter()
-                .flatten()
-                .map(move |p| (k, p))
-        })
-        .collect();
-    let tree = RTree::bulk_load(
-        ends.iter().enumerate().map(|(e, (_, p))| GeomWithData::new([p.x, p.y], e)).collect(),
-    );
-    let nearest = |e: usize, p: Point| {
-        let other = tree.nearest_neighbor_iter(&[p.x, p.y]).map(|n| n.data).find(|o| *o != e)?;
-        ends.get(other).map(|(_, q)| (span(p, *q), *q))
-    };
+    let ends = Ends::of(&g.open);
     for (k, o) in g.open.iter().enumerate() {
         if o.unread {
             continue;
         }
-        let own: Vec<(usize, Point)> =
-            ends.iter().enumerate().filter(|(_, (c, _))| *c == k).map(|(e, (_, p))| (e, *p)).collect();
-        let gaps: Vec<(f64, Point, Point)> =
-            own.iter().filter_map(|(e, p)| nearest(*e, *p).map(|(gap, q)| (gap, *p, q))).collect();
-        let Some((gap, p, q)) = gaps.iter().copied().min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+        let own = ends.list.iter().zip(&ends.nearest).filter(|((chain, _), _)| *chain == k);
+        let gaps = own.filter_map(|((_, p), near)| {
+            let (other, gap) = (*near)?;
+            Some((gap, *p, ends.list.get(other)?.1))
+        });
+        let Some((gap, p, q)) = gaps.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         let long: f64 = o.pieces.iter().map(Segment::len).sum();
         let help = if gap > options.join && gap <= 2.0 {
             format!("; --join {} would close it", super::sizes::up(gap))

@@ -40,13 +40,14 @@ pub fn cut_json(file: &CutFile, r: &Report) -> Value {
     })
 }
 
-fn place(file: &CutFile, p: Point) -> Value {
+/// A place in the file's own axes and unit.
+pub(super) fn place(file: &CutFile, p: Point) -> Value {
     let q = own(file, p);
     json!([q.x, q.y])
 }
 
 /// Lower left and upper right corner as the file's axes have them (for SVG the y of the first is the larger).
-fn corners(file: &CutFile, b: Rect) -> Value {
+pub(super) fn corners(file: &CutFile, b: Rect) -> Value {
     json!([place(file, Point::new(b.x0, b.y0)), place(file, Point::new(b.x1, b.y1))])
 }
 

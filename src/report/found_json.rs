@@ -1,9 +1,9 @@
 //! The report of a panel found in a drawing, for programs: every number unrounded, versioned.
 
+use super::cut_json::{corners, place};
 use super::found_text::FOUND_CAUTIONS;
-use crate::cut::{own, spot};
+use crate::cut::spot;
 use crate::found::{Found, Piece};
-use crate::geom::{Point, Rect};
 use crate::import::{Axes, CutFile, Declared};
 use serde_json::{Value, json};
 
@@ -78,16 +78,6 @@ pub fn found_json(file: &CutFile, f: &Found) -> Value {
         "layers": layers,
         "cautions": FOUND_CAUTIONS,
     })
-}
-
-fn place(file: &CutFile, p: Point) -> Value {
-    let q = own(file, p);
-    json!([q.x, q.y])
-}
-
-/// Lower left and upper right corner as the file's axes have them (for SVG the y of the first is the larger).
-fn corners(file: &CutFile, b: Rect) -> Value {
-    json!([place(file, Point::new(b.x0, b.y0)), place(file, Point::new(b.x1, b.y1))])
 }
 
 fn piece(file: &CutFile, o: &Piece) -> Value {

@@ -1,24 +1,11 @@
 //! Files that ezdxf writes and SVG that svgelements reads: every contour's area, length and box against theirs.
 
+use super::written::written;
 use super::*;
-use serde_json::Value;
-use std::path::Path;
-use std::process::Command;
 
 /// Has a script write files, reads them, and compares contour by contour.
 fn compare(script: &str, most_box: f64) {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(script.replace(".py", ""));
-    let _ = std::fs::remove_dir_all(&folder);
-    let python = std::env::var("PANELWRIGHT_PYTHON").unwrap_or_else(|_| ".venv/bin/python".into());
-    let ran = Command::new(&python)
-        .arg(format!("tests/oracle/{script}"))
-        .arg(&folder)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .output()
-        .unwrap_or_else(|e| panic!("cannot run {python} ({e}): `bash tests/all` makes it"));
-    assert!(ran.status.success(), "{}", String::from_utf8_lossy(&ran.stderr));
-    let facts: Vec<Value> =
-        serde_json::from_slice(&std::fs::read(folder.join("facts.json")).unwrap()).unwrap();
+    let (folder, facts) = written(script);
     assert!(facts.len() >= 5);
     for f in &facts {
         let name = f["file"].as_str().unwrap();

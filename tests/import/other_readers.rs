@@ -1,26 +1,13 @@
 //! Files that other libraries write, contour by contour as other libraries read them.
 
+use super::written::written;
 use super::*;
 use panelwright::found::Piece;
 use panelwright::import::Axes;
-use serde_json::Value;
-use std::path::Path;
-use std::process::Command;
 
 /// Has a script write files, reads them, and compares every contour.
 fn compare(script: &str, least: usize) {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(script.replace(".py", ""));
-    let _ = std::fs::remove_dir_all(&folder);
-    let python = std::env::var("PANELWRIGHT_PYTHON").unwrap_or_else(|_| ".venv/bin/python".into());
-    let ran = Command::new(&python)
-        .arg(format!("tests/oracle/{script}"))
-        .arg(&folder)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .output()
-        .unwrap_or_else(|e| panic!("cannot run {python} ({e}): `bash tests/all` makes it"));
-    assert!(ran.status.success(), "{}", String::from_utf8_lossy(&ran.stderr));
-    let facts: Vec<Value> =
-        serde_json::from_slice(&std::fs::read(folder.join("facts.json")).unwrap()).unwrap();
+    let (folder, facts) = written(script);
     assert!(facts.len() >= least, "{}", facts.len());
     // what leaves a circle by more than a few um stays what it is, so that only reading is compared
     let options = Options { round: 2e-3, ..Options::default() };

@@ -4,6 +4,8 @@ use panelwright::define;
 use panelwright::diag::Problems;
 use panelwright::survey::{Network, Solved, solve};
 use serde_json::{Value, json};
+use std::io::Write;
+use std::process::{Command, Stdio};
 use std::sync::Arc;
 
 /// A small generator of numbers (splitmix64, Steele, Lea and Flood 2014): the same everywhere.
@@ -203,4 +205,20 @@ pub fn solved(text: &str) -> Result<Solved, Problems> {
 pub fn at(s: &Solved, id: &str) -> (f64, f64) {
     let p = s.network.find(id).unwrap_or_else(|| panic!("{id}"));
     (s.adjusted.state.at[p].x, s.adjusted.state.at[p].y)
+}
+
+/// What a script of `tests/oracle` makes of cases with scipy.
+pub fn scipy(script: &str, cases: &[Value]) -> Vec<Value> {
+    let python = std::env::var("PANELWRIGHT_PYTHON").unwrap_or_else(|_| ".venv/bin/python".to_owned());
+    let mut child = Command::new(python)
+        .arg(format!("tests/oracle/{script}"))
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("set PANELWRIGHT_PYTHON to a Python that has scipy");
+    child.stdin.take().unwrap().write_all(json!(cases).to_string().as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success(), "scipy is missing or failed");
+    serde_json::from_slice(&output.stdout).unwrap()
 }

@@ -1,26 +1,9 @@
 //! Against scipy (PyPI): coordinates, radii, zero errors and their deviations of random networks.
 //! 40 networks; `PANELWRIGHT_LONG=1` takes 500.
 
-use crate::make::{Dice, Made, solved};
+use crate::make::{Dice, Made, scipy, solved};
 use panelwright::survey::Solved;
 use serde_json::{Value, json};
-use std::io::Write;
-use std::process::{Command, Stdio};
-
-fn scipy(cases: &[Value]) -> Vec<Value> {
-    let python = std::env::var("PANELWRIGHT_PYTHON").unwrap_or_else(|_| ".venv/bin/python".to_owned());
-    let mut child = Command::new(python)
-        .arg("tests/oracle/survey.py")
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("set PANELWRIGHT_PYTHON to a Python that has scipy");
-    child.stdin.take().unwrap().write_all(json!(cases).to_string().as_bytes()).unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert!(output.status.success(), "scipy is missing or failed");
-    serde_json::from_slice(&output.stdout).unwrap()
-}
 
 fn case(made: &Made, values: &[f64]) -> Value {
     let truth: serde_json::Map<String, Value> = (0..made.at.len())
@@ -82,7 +65,7 @@ fn coordinates_and_deviations_are_those_of_scipy() {
         }
     }
     assert!(cases.len() as f64 > 1.85 * many as f64, "{} of {} left", cases.len(), 2 * many);
-    for ((s, other), (seed, noisy)) in mine.iter().zip(scipy(&cases)).zip(noisy) {
+    for ((s, other), (seed, noisy)) in mine.iter().zip(scipy("survey.py", &cases)).zip(noisy) {
         let (off, spread) = differences(s, &other);
         // readings are written to a nanometre, so truth itself is met no better than a few of them
         let most = if noisy { 1e-5 } else { 1e-6 };

@@ -1,14 +1,12 @@
 //! Photographs and scans: against a known truth, against scipy, and what is refused.
 //! 20 random photographs and 200 trials of the ellipses; `PANELWRIGHT_LONG=1` takes 500 and 2,000.
 
-use crate::make::{Dice, network, solved};
+use crate::make::{Dice, network, scipy, solved};
 use panelwright::geom::{Point, Vec2};
 use panelwright::survey::camera::Camera;
 use panelwright::survey::observation::{Origin, Relation};
 use panelwright::survey::{Solved, solve};
 use serde_json::{Value, json};
-use std::io::Write;
-use std::process::{Command, Stdio};
 
 const SIZE: [f64; 2] = [1600.0, 1000.0];
 
@@ -230,7 +228,7 @@ fn estimates_and_deviations_are_those_of_scipy() {
     // what is set aside by chance is compared without
     println!("{} of {many} compared", cases.len());
     assert!(cases.len() as f64 > 0.85 * many as f64, "{} of {many} left", cases.len());
-    for ((seed, s), other) in mine.iter().zip(scipy(&cases)) {
+    for ((seed, s), other) in mine.iter().zip(scipy("photograph.py", &cases)) {
         for (id, want) in other.as_object().unwrap() {
             let p = s.network.find(id).unwrap();
             let (at, d) = (s.adjusted.state.at[p], s.deviations(p));
@@ -245,21 +243,6 @@ fn estimates_and_deviations_are_those_of_scipy() {
             }
         }
     }
-}
-
-fn scipy(cases: &[Value]) -> Vec<Value> {
-    let python = std::env::var("PANELWRIGHT_PYTHON").unwrap_or_else(|_| ".venv/bin/python".to_owned());
-    let mut child = Command::new(python)
-        .arg("tests/oracle/photograph.py")
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("set PANELWRIGHT_PYTHON to a Python that has scipy");
-    child.stdin.take().unwrap().write_all(json!(cases).to_string().as_bytes()).unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert!(output.status.success(), "scipy is missing or failed");
-    serde_json::from_slice(&output.stdout).unwrap()
 }
 
 #[test]
