@@ -3,6 +3,7 @@
 //! Ends are matched in passes of growing tolerance, exact ones first, over a grid whose cells are as wide as
 //! the tolerance: unmatched ends in reach of each other never pile up, so the time is near linear.
 
+use super::same::whole;
 use crate::geom::{Point, SLACK, Segment, span};
 use std::collections::BTreeMap;
 
@@ -72,7 +73,7 @@ pub fn chains(trails: &[Trail], join: f64) -> Vec<Chain> {
 }
 
 fn pass(ends: &[Point], long: &[f64], tolerance: f64, mate: &mut [Option<usize>]) {
-    let cell = |p: Point| ((p.x / tolerance).floor() as i64, (p.y / tolerance).floor() as i64);
+    let cell = |p: Point| (whole(p.x / tolerance), whole(p.y / tolerance));
     let mut grid: BTreeMap<(i64, i64), Vec<usize>> = BTreeMap::new();
     for (e, p) in ends.iter().enumerate() {
         if mate.get(e).is_none_or(Option::is_some) {

@@ -22,7 +22,7 @@ mod words;
 pub use ends::Ends;
 pub(crate) use gather::{Gathered, Open, gather};
 pub(crate) use layers::choose;
-pub(crate) use near::Field;
+pub(crate) use near::{Field, meeting, neighbours};
 pub(crate) use nest::nest;
 pub use report::{ContourFacts, Facts, Finding, LayerFacts, Report};
 pub use rules::CutRule;

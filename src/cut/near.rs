@@ -1,7 +1,7 @@
 //! Pieces near each other: where different contours meet or lie on each other, and the least metal between
 //! them. Distances are closed forms on straights and arcs; boxes in a tree keep far pieces apart.
 
-use super::same::{SAME, overlap};
+use super::same::{SAME, bounds, overlap};
 use crate::geom::distance::pair;
 use crate::geom::{Point, Rect, SLACK, Segment};
 use rstar::primitives::{GeomWithData, Rectangle};
@@ -35,6 +35,30 @@ pub struct Meetings {
     pub overlaps: BTreeMap<(usize, usize), Overlap>,
     /// One place where they cross or touch.
     pub crossings: BTreeMap<(usize, usize), Point>,
+}
+
+/// Which of `others` cross, touch or lie on the pieces of one shape. Only these are laid in a tree, so that shapes whose
+/// box is nowhere near cost one question each.
+pub fn meeting(one: &[Segment], others: &[&[Segment]]) -> Vec<usize> {
+    let field = Field::new(&[one]);
+    let near = |r: Rect| field.around(r, SLACK).filter_map(|k| field.bits.get(k));
+    let meets = |s: &Segment| near(s.bounds()).any(|a| pair(&a.piece, s).distance() <= SLACK);
+    let close = |s: &[Segment]| bounds(s).is_some_and(|b| near(b).next().is_some());
+    let all = others.iter().enumerate();
+    all.filter(|(_, s)| close(s) && s.iter().any(meets)).map(|(k, _)| k).collect()
+}
+
+/// The shapes whose box comes within [`SAME`] of another one's: no others can meet.
+pub fn neighbours(boxes: &[Rect]) -> Vec<usize> {
+    let leaf =
+        |(k, r): (usize, &Rect)| GeomWithData::new(Rectangle::from_corners([r.x0, r.y0], [r.x1, r.y1]), k);
+    let tree = RTree::bulk_load(boxes.iter().enumerate().map(leaf).collect());
+    let other = |(k, r): &(usize, &Rect)| {
+        let r = r.inflate(SAME, SAME);
+        let around = AABB::from_corners([r.x0, r.y0], [r.x1, r.y1]);
+        tree.locate_in_envelope_intersecting(&around).any(|g| g.data != *k)
+    };
+    boxes.iter().enumerate().filter(other).map(|(k, _)| k).collect()
 }
 
 /// A distance and the two places.
@@ -99,22 +123,6 @@ impl Field {
             }
         }
         self.left = left;
-        out
-    }
-
-    /// The shapes that meet one of them.
-    pub fn meetings_of(&self, one: usize) -> std::collections::BTreeSet<usize> {
-        let mut out = std::collections::BTreeSet::new();
-        for a in self.bits.iter().filter(|b| b.owner == one) {
-            for j in self.around(a.bounds, SLACK) {
-                let Some(b) = self.bits.get(j).filter(|b| b.owner != one && !out.contains(&b.owner)) else {
-                    continue;
-                };
-                if pair(&a.piece, &b.piece).distance() <= SLACK {
-                    out.insert(b.owner);
-                }
-            }
-        }
         out
     }
 

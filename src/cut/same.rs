@@ -26,7 +26,13 @@ pub fn bounds(pieces: &[Segment]) -> Option<Rect> {
 }
 
 fn cell(v: f64) -> i64 {
-    (v / CELL).floor() as i64
+    whole(v / CELL)
+}
+
+/// The whole number below, or the number itself: `floor` without a call of the library, saturating.
+pub(super) fn whole(v: f64) -> i64 {
+    let t = v as i64;
+    if (t as f64) > v { t.saturating_sub(1) } else { t }
 }
 
 /// For every shape the index of the first one that is the same (its own where there is none before).

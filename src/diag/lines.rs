@@ -47,7 +47,11 @@ impl Lines {
         let end = self.text.ceil_char_boundary(end.clamp(start, self.text.len()));
         let line = self.starts.partition_point(|s| *s <= start).max(1);
         let first = self.starts.get(line - 1).copied().unwrap_or(0);
-        let column = self.before(start).saturating_sub(self.before(first)) + 1;
+        let column = match self.text.as_bytes().get(first..start) {
+            // the rest of a short line is sooner counted than two blocks
+            Some(short) if short.len() < BLOCK => characters(short) + 1,
+            _ => self.before(start).saturating_sub(self.before(first)) + 1,
+        };
         Where {
             file: self.file.clone(),
             start,

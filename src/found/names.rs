@@ -21,7 +21,7 @@ pub fn give(
 ) {
     // words count for the smallest opening that holds them
     let mut words: BTreeMap<usize, String> = BTreeMap::new();
-    let boxes = boxes(openings);
+    let boxes = std::cell::LazyCell::new(|| boxes(openings));
     for i in file.items.iter().filter(|i| i.hidden.is_none()) {
         let Shape::Mark { what: Mark::Words, at: Some(at), words: says } = &i.shape else { continue };
         let Some(id) = lawful(says).filter(|_| says.chars().count() <= 24) else { continue };
@@ -59,10 +59,14 @@ pub fn give(
     }
     let mut ids = Ids::default();
     // the largest of those that share a name has it plain
-    let mut by_size: Vec<usize> = (0..openings.len()).collect();
-    by_size
-        .sort_by(|a, b| openings[*b].contour.area().total_cmp(&openings[*a].contour.area()).then(a.cmp(b)));
-    for k in by_size {
+    let mut by_size: Vec<(f64, usize)> = wanted
+        .iter()
+        .enumerate()
+        .filter(|(_, w)| w.is_some())
+        .map(|(k, _)| (openings[k].contour.area(), k))
+        .collect();
+    by_size.sort_unstable_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    for (_, k) in by_size {
         if let Some(w) = &wanted[k] {
             openings[k].id = ids.give(w, true);
         }

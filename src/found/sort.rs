@@ -2,8 +2,8 @@
 
 use super::round;
 use super::{About, Options, Piece, Told};
-use crate::cut::{Field, Gathered, Open, at, item, mm, nest};
-use crate::geom::{Contour, Point, Segment};
+use crate::cut::{Field, Gathered, Open, at, item, meeting, mm, neighbours, nest};
+use crate::geom::{Contour, Point, Rect, Segment};
 use crate::import::CutFile;
 
 /// Outline and openings; ids are still empty.
@@ -37,7 +37,11 @@ pub fn sort(file: &CutFile, g: &Gathered, options: &Options, told: &mut Vec<Told
         tell(About::Question, "too-many", says, vec![], vec![]);
         return Sorted { outline: None, openings: vec![] };
     };
-    let children = |k: usize| places.iter().filter(|p| p.parent == Some(k)).count();
+    let mut within = vec![0usize; list.len()];
+    for parent in places.iter().filter_map(|p| p.parent) {
+        within[parent] += 1;
+    }
+    let children = |k: usize| within[k];
     let outer: Vec<usize> = (0..list.len()).filter(|k| places[*k].depth == 0).collect();
     let holders: Vec<usize> = outer.iter().copied().filter(|k| children(*k) > 0).collect();
     let sheet = match (holders.as_slice(), outer.as_slice()) {
@@ -97,7 +101,7 @@ pub fn sort(file: &CutFile, g: &Gathered, options: &Options, told: &mut Vec<Told
         let ends = o.pieces.first().map(Segment::start).into_iter().chain(o.pieces.last().map(Segment::end));
         tell(About::Question, "open-outline", says, ends.collect(), o.items.clone());
     }
-    let crossed = crossed(&list, sheet, &inner);
+    let crossed = crossed(&list, sheet);
     let mut openings = Vec::new();
     let (mut deep, mut gone) = (Vec::new(), 0);
     let (mut outline, mut aside) = (None, Vec::new());
@@ -105,7 +109,7 @@ pub fn sort(file: &CutFile, g: &Gathered, options: &Options, told: &mut Vec<Told
         let place = places[k];
         if k == sheet {
             outline = Some(piece);
-        } else if crossed.contains(&k) {
+        } else if crossed.binary_search(&k).is_ok() {
             let p = piece.contour.bounds().center();
             let says = format!(
                 "a contour about {} crosses or touches the outline: {}",
@@ -201,14 +205,10 @@ fn round_told(
 }
 
 /// Contours that meet the outline.
-fn crossed(list: &[Piece], sheet: usize, inner: &[usize]) -> Vec<usize> {
-    let mut order = vec![sheet];
-    order.extend((0..list.len()).filter(|k| *k != sheet));
-    let shapes: Vec<&[Segment]> = order.iter().map(|k| list[*k].contour.segments()).collect();
-    let near = Field::new(&shapes).meetings_of(0);
-    let mut out: Vec<usize> = near.into_iter().filter_map(|k| order.get(k).copied()).collect();
-    out.retain(|k| inner.contains(k) || *k != sheet);
-    out
+fn crossed(list: &[Piece], sheet: usize) -> Vec<usize> {
+    let others: Vec<usize> = (0..list.len()).filter(|k| *k != sheet).collect();
+    let shapes: Vec<&[Segment]> = others.iter().map(|k| list[*k].contour.segments()).collect();
+    meeting(list[sheet].contour.segments(), &shapes).into_iter().map(|k| others[k]).collect()
 }
 
 /// Openings that cross each other are one hole in the metal: they stay, and are told.
@@ -217,7 +217,9 @@ fn overlaps(
     openings: &[Piece],
     tell: &mut impl FnMut(About, &'static str, String, Vec<Point>, Vec<usize>),
 ) {
-    let shapes: Vec<&[Segment]> = openings.iter().map(|p| p.contour.segments()).collect();
+    let boxes: Vec<Rect> = openings.iter().map(|p| p.contour.bounds()).collect();
+    let shapes: Vec<&[Segment]> =
+        neighbours(&boxes).into_iter().map(|k| openings[k].contour.segments()).collect();
     let meet = Field::new(&shapes).meetings(|_| true);
     let places: Vec<Point> =
         meet.crossings.values().copied().chain(meet.overlaps.values().map(|o| o.1[0])).collect();

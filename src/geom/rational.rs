@@ -22,8 +22,9 @@ pub struct Rational {
 }
 
 impl Rational {
-    /// A Bézier of any degree without weights.
-    pub fn bezier(points: &[Point]) -> Rational {
+    /// A Bézier without weights, of so many points.
+    pub fn bezier<const N: usize>(points: &[Point; N]) -> Rational {
+        const { assert!(N >= 1 && N <= MOST_DEGREE + 1) };
         Rational { hull: points.iter().map(|p| [p.x, p.y, 1.0]).collect() }
     }
 
@@ -111,39 +112,92 @@ impl Rational {
         self.hull.iter().map(flat)
     }
 
-    /// Both halves (de Casteljau).
-    fn halves(&self) -> (Rational, Rational) {
-        let mut row = self.hull.clone();
-        let (mut left, mut right) = (Vec::with_capacity(row.len()), Vec::with_capacity(row.len()));
-        while let (Some(first), Some(last)) = (row.first(), row.last()) {
-            left.push(*first);
-            right.push(*last);
-            row = row.windows(2).map(|w| middle(&w[0], &w[1])).collect();
+    /// Lines and arcs that follow each other bit for bit, none farther off than `tolerance`; the largest bound comes
+    /// back. It is above the tolerance only where the curve is too tight to be followed.
+    pub fn pieces(&self, tolerance: f64, out: &mut Vec<Segment>) -> f64 {
+        Row::new(&self.hull).cut(tolerance, 0, out)
+    }
+}
+
+/// Homogeneous control points in place, so that halving asks for no memory.
+#[derive(Clone, Copy)]
+struct Row {
+    n: usize,
+    points: [[f64; 3]; MOST_DEGREE + 1],
+}
+
+/// Binomials up to those of a product of two pieces, exact.
+const BINOMIAL: [[f64; 2 * MOST_DEGREE + 1]; 2 * MOST_DEGREE + 1] = {
+    let mut rows = [[0.0; 2 * MOST_DEGREE + 1]; 2 * MOST_DEGREE + 1];
+    let mut n = 0;
+    while n < rows.len() {
+        rows[n][0] = 1.0;
+        let mut k = 1;
+        while k <= n {
+            rows[n][k] = rows[n - 1][k - 1] + rows[n - 1][k];
+            k += 1;
         }
-        right.reverse();
-        (Rational { hull: left }, Rational { hull: right })
+        n += 1;
+    }
+    rows
+};
+
+impl Row {
+    /// Of at most [`MOST_DEGREE`] + 1 points.
+    fn new(hull: &[[f64; 3]]) -> Row {
+        let mut points = [[0.0; 3]; MOST_DEGREE + 1];
+        for (p, h) in points.iter_mut().zip(hull) {
+            *p = *h;
+        }
+        Row { n: hull.len().min(MOST_DEGREE + 1), points }
+    }
+
+    fn hull(&self) -> &[[f64; 3]] {
+        &self.points[..self.n]
+    }
+
+    fn start(&self) -> Point {
+        self.hull().first().map_or(Point::ORIGIN, flat)
+    }
+
+    fn end(&self) -> Point {
+        self.hull().last().map_or(Point::ORIGIN, flat)
+    }
+
+    fn control(&self) -> impl Iterator<Item = Point> + '_ {
+        self.hull().iter().map(flat)
+    }
+
+    /// Both halves (de Casteljau).
+    fn halves(&self) -> (Row, Row) {
+        let (mut left, mut right) = (*self, *self);
+        for k in 1..self.n {
+            // the row shrinks from its start: what is left of it ends as the right half
+            for i in 0..self.n - k {
+                right.points[i] = middle(&right.points[i], &right.points[i + 1]);
+            }
+            left.points[k] = right.points[0];
+        }
+        (left, right)
     }
 
     /// How far the curve leaves the circle at most: an upper bound.
     fn off_circle(&self, centre: Point, radius: f64) -> f64 {
-        let x: Vec<f64> = self.hull.iter().map(|p| p[0] - centre.x * p[2]).collect();
-        let y: Vec<f64> = self.hull.iter().map(|p| p[1] - centre.y * p[2]).collect();
-        let w: Vec<f64> = self.hull.iter().map(|p| p[2] * radius).collect();
-        let n = self.hull.len().saturating_sub(1);
-        let binomial = |n: usize, k: usize| -> f64 {
-            (0..k.min(n - k)).fold(1.0, |c, i| c * (n - i) as f64 / (i + 1) as f64)
-        };
+        let own = self.points.map(|[x, y, w]| [x - centre.x * w, y - centre.y * w, w * radius]);
+        let n = self.n.saturating_sub(1);
+        let (single, double) = (&BINOMIAL[n], &BINOMIAL[2 * n]);
         let mut most = 0.0f64;
         for k in 0..=2 * n {
             let mut sum = 0.0;
             for i in k.saturating_sub(n)..=k.min(n) {
                 let j = k - i;
-                let product = x[i] * x[j] + y[i] * y[j] - w[i] * w[j];
-                sum += binomial(n, i) * binomial(n, j) * product;
+                let (a, b) = (&own[i], &own[j]);
+                let product = a[0] * b[0] + a[1] * b[1] - a[2] * b[2];
+                sum += single[i] * single[j] * product;
             }
-            most = most.max((sum / binomial(2 * n, k)).abs());
+            most = most.max((sum / double[k]).abs());
         }
-        let least = self.hull.iter().map(|p| p[2]).fold(f64::INFINITY, f64::min);
+        let least = self.hull().iter().map(|p| p[2]).fold(f64::INFINITY, f64::min);
         let bound = most / (least * least);
         // |d - r| = |d^2 - r^2| / (d + r), and d is at least the root of r^2 less the bound
         bound / (radius + (radius * radius - bound).max(0.0).sqrt())
@@ -190,14 +244,11 @@ impl Rational {
             let v = c - centre;
             turn * ra.cross(v) >= -room && turn * v.cross(rb) >= -room && v.dot(ra + rb) > 0.0
         });
+        if !inside {
+            return None;
+        }
         let off = self.off_circle(centre, radius);
-        (inside && off <= tolerance).then(|| (Segment::Arc(Arc::between(a, b, centre, turn > 0.0)), off))
-    }
-
-    /// Lines and arcs that follow each other bit for bit, none farther off than `tolerance`; the largest bound comes
-    /// back. It is above the tolerance only where the curve is too tight to be followed.
-    pub fn pieces(&self, tolerance: f64, out: &mut Vec<Segment>) -> f64 {
-        self.cut(tolerance, 0, out)
+        (off <= tolerance).then(|| (Segment::Arc(Arc::between(a, b, centre, turn > 0.0)), off))
     }
 
     fn cut(&self, tolerance: f64, depth: u32, out: &mut Vec<Segment>) -> f64 {

@@ -37,11 +37,11 @@ pub fn pairs<'a>(
         if code_text.is_empty() && rows.rest_is_blank() {
             break;
         }
-        let place = lines.place(code_row.start, code_row.end);
+        let place = || lines.place(code_row.start, code_row.end);
         let Ok(code) = code_text.parse::<i32>() else {
             let shown: String = code_text.chars().take(40).collect();
             problems.push(
-                Problem::new("bad-code", &place, format!("a group code is expected here, found `{shown}`"))
+                Problem::new("bad-code", &place(), format!("a group code is expected here, found `{shown}`"))
                     .help(
                         "every value of a DXF stands under its code on a line of its own: is a line missing?",
                     ),
@@ -50,7 +50,7 @@ pub fn pairs<'a>(
         };
         let Some(row) = rows.next() else {
             problems.push(
-                Problem::new("cut-short", &place, format!("the file ends after the group code {code}"))
+                Problem::new("cut-short", &place(), format!("the file ends after the group code {code}"))
                     .help("it was cut short: get a whole copy"),
             );
             return out;
@@ -77,7 +77,8 @@ impl Rows<'_> {
     fn next(&mut self) -> Option<Range<usize>> {
         let rest = self.text.get(self.at..).filter(|r| !r.is_empty())?;
         let start = self.at;
-        let end = rest.find(['\n', '\r']).map_or(self.text.len(), |i| start + i);
+        let end =
+            rest.bytes().position(|b| matches!(b, b'\n' | b'\r')).map_or(self.text.len(), |i| start + i);
         let after = self.text.get(end..).unwrap_or("");
         self.at = end + if after.starts_with("\r\n") { 2 } else { usize::from(!after.is_empty()) };
         Some(start..end)
