@@ -15,6 +15,8 @@ mod ours;
 mod panels;
 #[path = "import/patterns.rs"]
 mod patterns;
+#[path = "import/points.rs"]
+mod points;
 #[path = "import/proposals.rs"]
 mod proposals;
 #[path = "import/ugly_dxf.rs"]

@@ -24,14 +24,17 @@ fn command() -> Command {
              `panelwright schema survey` prints the file's schema.\n\n\
              Of a FILE that ends in .dxf or .svg it finds outline and openings instead: joined, nested, merged, circles and \
              the catalogue's patterns recognised; what is open, left out or perhaps meant is told, and nothing is rounded or \
-             guessed without your word.",
+             guessed without your word.\n\n\
+             A FILE that ends in .csv holds measured points, one a row under a first row `x mm,y mm,contour,piece`; piece is \
+             line, arc, circle or fillet with a name of yours behind (`line left`), in the order round the contour. Each piece is \
+             fitted by least squares and told with its residuals; mirror images and trade sizes are proposed.",
         )
         .arg(
             Arg::new("file")
                 .value_name("FILE")
                 .required(true)
                 .value_parser(clap::value_parser!(PathBuf))
-                .help("Survey file (JSON), or a drawing (.dxf in ASCII, .svg); - for a survey on the standard input"),
+                .help("Survey file (JSON), or a drawing (.dxf in ASCII, .svg), or points (.csv); - for a survey on the standard input"),
         )
         .arg(common::format_arg())
         .arg(
@@ -55,7 +58,9 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     let path = common::path(m, "file")?;
     match survey_drawing::input(&path, m)? {
         survey_drawing::Input::Readings => once(&path, m),
-        survey_drawing::Input::Drawing => survey_drawing::run(&path, m),
+        input @ (survey_drawing::Input::Drawing | survey_drawing::Input::Points) => {
+            survey_drawing::run(&path, input, m)
+        }
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::cli::common::{self, Failure};
 use crate::cli::{Exit, reading};
 use crate::draw;
-use crate::found::{self, Options, Pattern};
+use crate::found::{self, Measured, Options, Pattern};
 use crate::geom::Point;
 use crate::import::{self, ReadOptions};
 use crate::report;
@@ -15,7 +15,7 @@ use clap::{Arg, ArgMatches};
 use std::path::Path;
 
 /// Names of the arguments that only a drawing has.
-const OWN: &[&str] = &["layers", "unit", "join", "round", "fit", "curve", "accept", "origin"];
+const OWN: &[&str] = &["layers", "unit", "join", "round", "fit", "curve", "grid", "accept", "origin"];
 /// Units of a file's numbers, mm; px: the pixel of SVG, 1/96 in.
 const UNITS: [(&str, f64); 5] = [("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("in", 25.4), ("px", 25.4 / 96.0)];
 /// Endings of files that hold drawings or pictures and are not read, with what to do.
@@ -37,6 +37,8 @@ pub enum Input {
     Readings,
     /// A drawing.
     Drawing,
+    /// A table of measured points.
+    Points,
 }
 
 /// Decides by the ending of the file's name; everything that is no drawing holds readings.
@@ -51,9 +53,12 @@ pub fn input(path: &str, m: &ArgMatches) -> Result<Input, Failure> {
     if matches!(ending.as_str(), "dxf" | "svg") {
         return Ok(Input::Drawing);
     }
+    if ending == "csv" {
+        return Ok(Input::Points);
+    }
     match OWN.iter().find(|a| m.value_source(a) == Some(ValueSource::CommandLine)) {
         Some(a) => Err(Failure::Sentence(format!(
-            "--{a} is for a drawing, and {path} does not end in .dxf or .svg: name the file so, or leave --{a} out"
+            "--{a} is for a drawing, and {path} does not end in .dxf, .svg or .csv: name the file so, or leave --{a} out"
         ))),
         None => Ok(Input::Readings),
     }
@@ -79,11 +84,12 @@ pub fn args() -> Vec<Arg> {
         length("round", "Drawing: what leaves a circle by no more is written as that circle (default 0.02 mm)"),
         length("fit", "Drawing: straights that leave an arc by no more are proposed as one (default 0.05 mm)"),
         length("curve", "Drawing: how far arcs may leave a curve (default 0.001 mm)"),
+        length("grid", "Drawing: propose every contour on a grid this wide, counted from the origin"),
         Arg::new("accept")
             .long("accept")
             .value_name("IDS")
             .value_delimiter(',')
-            .help("Drawing: proposals of the report to take, such as p1,p3; fits takes all fits"),
+            .help("Drawing: proposals of the report to take, such as p1,p3; fits takes all fits, grid the whole grid"),
         Arg::new("origin")
             .long("origin")
             .value_name("X,Y")
@@ -121,6 +127,7 @@ fn options(m: &ArgMatches) -> Options {
         curve: length("curve").unwrap_or(plain.curve),
         round: length("round").unwrap_or(plain.round),
         fit: length("fit").unwrap_or(plain.fit),
+        grid: length("grid"),
         accept: list("accept"),
         origin: m.get_one::<(f64, f64)>("origin").map(|(x, y)| Point::new(*x, *y)),
     }
@@ -139,7 +146,7 @@ pub fn patterns() -> Vec<Pattern> {
 }
 
 /// Reads a drawing, tells what was found, writes what was asked for.
-pub fn run(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
+pub fn run(path: &str, input: Input, m: &ArgMatches) -> Result<Exit, Failure> {
     let out = |name: &str| -> Result<Option<String>, Failure> {
         if m.get_one::<std::path::PathBuf>(name).is_some() {
             common::path(m, name).map(Some)
@@ -154,9 +161,19 @@ pub fn run(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     let unit_mm =
         m.get_one::<String>("unit").and_then(|u| UNITS.iter().find(|(name, _)| name == u)).map(|(_, mm)| *mm);
     let bytes = reading::bytes(path)?;
-    let mut file = import::read(path, &bytes, &ReadOptions { unit_mm })?;
-    import::look_again(&mut file, &bytes);
-    let found = found::find(&file, &patterns(), &options(m))?;
+    let (file, found) = match input {
+        Input::Points => {
+            let points = Measured::read(path, &bytes, &ReadOptions { unit_mm })?;
+            let found = found::find_measured(&points, &patterns(), &options(m))?;
+            (points.file, found)
+        }
+        Input::Drawing | Input::Readings => {
+            let mut file = import::read(path, &bytes, &ReadOptions { unit_mm })?;
+            import::look_again(&mut file, &bytes);
+            let found = found::find(&file, &patterns(), &options(m))?;
+            (file, found)
+        }
+    };
     if common::wants_json(m) {
         common::print(&format!("{:#}\n", report::found_json(&file, &found)))?;
     } else {

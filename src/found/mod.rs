@@ -6,6 +6,8 @@
 
 mod ask;
 mod curves;
+mod grid;
+mod measured;
 mod names;
 mod panel_file;
 mod patterns;
@@ -16,6 +18,7 @@ mod sizes;
 mod sort;
 mod unit;
 
+pub use measured::{Fitted, Measured, On};
 pub use panel_file::panel_file;
 pub use patterns::{Match, Pattern};
 pub use proposal::{Kind, Proposal};
@@ -38,6 +41,8 @@ pub struct Options {
     pub round: f64,
     /// Straights that leave an arc or a circle by no more are proposed as such.
     pub fit: f64,
+    /// Contours are proposed on a grid this wide; None: they are not.
+    pub grid: Option<f64>,
     /// Proposals that are accepted.
     pub accept: Vec<String>,
     /// Where the panel's origin lies, in the axes in which places are told; None: the lower left corner of the outline's box.
@@ -54,6 +59,7 @@ impl Default for Options {
             curve: 1e-3,
             round: 0.02,
             fit: 0.05,
+            grid: None,
             accept: vec![],
             origin: None,
         }
@@ -126,6 +132,8 @@ pub struct Found {
     pub patterns: Vec<Match>,
     /// Proposals, accepted or not.
     pub proposals: Vec<Proposal>,
+    /// Fits to measured points, in the order of their file.
+    pub fits: Vec<Fitted>,
     /// What was told.
     pub told: Vec<Told>,
     /// Where the panel's origin lies, mm, y up, in the file's axes.
@@ -153,7 +161,27 @@ impl Found {
 /// # Errors
 /// A layer or proposal that the user names and that is not there; two accepted proposals that contradict each other.
 pub fn find(file: &CutFile, patterns: &[Pattern], options: &Options) -> Result<Found, Problems> {
+    with(file, None, patterns, options)
+}
+
+/// Finds the panel in measured points.
+///
+/// # Errors
+/// As [`find`].
+pub fn find_measured(points: &Measured, patterns: &[Pattern], options: &Options) -> Result<Found, Problems> {
+    with(&points.file, Some(points), patterns, options)
+}
+
+fn with(
+    file: &CutFile,
+    points: Option<&Measured>,
+    patterns: &[Pattern],
+    options: &Options,
+) -> Result<Found, Problems> {
     let mut told = Vec::new();
+    if let Some(p) = points {
+        p.tell(&mut told);
+    }
     let (plain, curves) = curves::to_arcs(file, options.curve, &mut told);
     let layers = layers(file, &options.layers)?;
     let chosen: Vec<bool> = layers.iter().map(|l| l.cut).collect();
@@ -166,16 +194,27 @@ pub fn find(file: &CutFile, patterns: &[Pattern], options: &Options) -> Result<F
     unit::ask(file, sorted.outline.as_ref(), &sorted.openings, &mut told);
     let mut proposals = runs::proposals(&sorted, options);
     proposals.extend(sizes::proposals(&sorted.openings, &proposals, patterns));
-    proposal::number(&mut proposals);
-    proposal::accept(&mut sorted, &mut proposals, &options.accept)?;
-    if proposals.iter().any(|p| p.accepted) {
-        found = patterns::find(&sorted.openings, patterns);
+    if let Some(p) = points {
+        proposals.extend(p.proposals(|item| sorted.of(item)));
     }
+    proposal::number(&mut proposals);
+    proposal::mark(&mut proposals, &options.accept);
+    proposal::take(&mut sorted, &proposals, &[Kind::Fit, Kind::Symmetry, Kind::Size]);
     let origin = match (options.origin, &sorted.outline) {
         (Some(at), _) => crate::cut::from_own(file, at),
         (None, Some(o)) => o.contour.bounds().origin(),
         (None, None) => Point::ORIGIN,
     };
+    if let Some(grid) = options.grid {
+        let mut last = grid::proposals(&sorted, origin, grid);
+        proposal::mark(&mut last, &options.accept);
+        proposal::take(&mut sorted, &last, &[Kind::Grid]);
+        proposals.extend(last);
+    }
+    proposal::refuse(&proposals, &options.accept)?;
+    if proposals.iter().any(|p| p.accepted) {
+        found = patterns::find(&sorted.openings, patterns);
+    }
     told.sort_by_key(|t| t.about);
     let sort::Sorted { outline, openings } = sorted;
     Ok(Found {
@@ -184,6 +223,7 @@ pub fn find(file: &CutFile, patterns: &[Pattern], options: &Options) -> Result<F
         openings,
         patterns: found,
         proposals,
+        fits: points.map_or(vec![], |p| p.fits.clone()),
         told,
         origin,
         curves,

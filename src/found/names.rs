@@ -39,7 +39,7 @@ pub fn give(
         .enumerate()
         .map(|(k, o)| {
             let item = o.items.iter().filter(|i| !of_outline.contains(i)).find_map(|i| file.items.get(*i));
-            let by_id = (file.format == Format::Svg)
+            let by_id = matches!(file.format, Format::Svg | Format::Points)
                 .then(|| o.items.iter().find_map(|i| lawful(file.items.get(*i)?.spot.id.as_deref()?)))
                 .flatten();
             let by_layer = || {

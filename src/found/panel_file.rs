@@ -2,7 +2,7 @@
 
 use super::{Found, Piece};
 use crate::geom::{Arc, Contour, Point, Segment, Vec2};
-use crate::import::{CutFile, Declared};
+use crate::import::{CutFile, Declared, Format};
 use std::f64::consts::PI;
 use std::fmt::Write;
 
@@ -25,8 +25,12 @@ pub fn panel_file(file: &CutFile, found: &Found, title: &str) -> Option<String> 
     let _ = writeln!(out, "{{\n  \"format\": 1,\n  \"panel\": {},", text(title));
     let _ = writeln!(out, "  \"unit\": \"mm\",\n  \"as-found\": true,");
     let document = format!("{} ({} {}), {unit}", file.file, file.format.name(), file.version);
+    let (how, what) = match file.format {
+        Format::Points => ("Fitted to measured points", "such a file"),
+        Format::Dxf | Format::Svg => ("Drawn, not measured", "a drawing"),
+    };
     let note = format!(
-        "Drawn, not measured: from {document}. Hold it against the sheet before you rely on it. Material, thickness and what lies behind are not in a drawing: add them."
+        "{how}: from {document}. Hold it against the sheet before you rely on it. Material, thickness and what lies behind are not in {what}: add them."
     );
     let _ = writeln!(out, "  \"note\": {},", text(&note));
     let _ = writeln!(

@@ -9,8 +9,12 @@ use crate::geom::Contour;
 pub enum Kind {
     /// Straights to arcs or a circle.
     Fit,
+    /// A contour to its own mirror image.
+    Symmetry,
     /// A diameter to a trade size.
     Size,
+    /// A contour to the stated grid.
+    Grid,
 }
 
 impl Kind {
@@ -18,7 +22,9 @@ impl Kind {
     pub fn word(self) -> &'static str {
         match self {
             Kind::Fit => "fit",
+            Kind::Symmetry => "symmetry",
             Kind::Size => "size",
+            Kind::Grid => "grid",
         }
     }
 }
@@ -26,7 +32,7 @@ impl Kind {
 /// One proposal.
 #[derive(Clone, Debug)]
 pub struct Proposal {
-    /// Its id: `p1`, `p2`, ...
+    /// Its id: `p1`, `p2`, ...; of a grid `grid-` and the contour's id, which no other answer changes.
     pub id: String,
     /// What it would do.
     pub kind: Kind,
@@ -47,29 +53,43 @@ pub fn number(list: &mut [Proposal]) {
     }
 }
 
-/// Takes the accepted ones into the panel: first fits, then sizes.
+/// The kind that a word accepts as a whole.
+fn all(word: &str) -> Option<Kind> {
+    match word {
+        "fits" => Some(Kind::Fit),
+        "grid" => Some(Kind::Grid),
+        _ => None,
+    }
+}
+
+/// Whether the user's word accepts a proposal.
+fn says(word: &str, p: &Proposal) -> bool {
+    p.id == word || all(word) == Some(p.kind)
+}
+
+/// Marks the accepted ones.
+pub fn mark(list: &mut [Proposal], accepted: &[String]) {
+    for p in list {
+        p.accepted = accepted.iter().any(|a| says(a, p));
+    }
+}
+
+/// Refuses what cannot be accepted.
 ///
 /// # Errors
 /// An id that is none of theirs; two sizes for one opening.
-pub fn accept(sorted: &mut Sorted, list: &mut [Proposal], accepted: &[String]) -> Result<(), Problems> {
+pub fn refuse(list: &[Proposal], accepted: &[String]) -> Result<(), Problems> {
     let mut problems = Problems::new();
-    for a in accepted {
-        let mut any = false;
-        for p in list.iter_mut() {
-            if p.id == *a || a == "fits" && p.kind == Kind::Fit {
-                (p.accepted, any) = (true, true);
+    for a in accepted.iter().filter(|a| all(a).is_none() && !list.iter().any(|p| p.id == **a)) {
+        let ids: Vec<&str> = list.iter().map(|p| p.id.as_str()).collect();
+        let help = match ids.as_slice() {
+            [] => "this file gives none".to_owned(),
+            [one] => format!("there is {one}"),
+            [first, .., last] => {
+                format!("there are {first} to {last}; `fits` accepts all fits, `grid` the whole grid")
             }
-        }
-        if !any && a != "fits" {
-            let ids: Vec<&str> = list.iter().map(|p| p.id.as_str()).collect();
-            let help = match ids.as_slice() {
-                [] => "this file gives none".to_owned(),
-                [one] => format!("there is {one}"),
-                [first, .., last] => format!("there are {first} to {last}; `fits` accepts all fits"),
-            };
-            problems
-                .push(Problem::nowhere("unknown-proposal", format!("there is no proposal `{a}`")).help(help));
-        }
+        };
+        problems.push(Problem::nowhere("unknown-proposal", format!("there is no proposal `{a}`")).help(help));
     }
     let sizes: Vec<&Proposal> = list.iter().filter(|p| p.accepted && p.kind == Kind::Size).collect();
     for (k, p) in sizes.iter().enumerate() {
@@ -79,11 +99,13 @@ pub fn accept(sorted: &mut Sorted, list: &mut [Proposal], accepted: &[String]) -
             problems.push(Problem::nowhere("two-sizes", message).help("accept one of them"));
         }
     }
-    if !problems.is_empty() {
-        return Err(problems);
-    }
-    for kind in [Kind::Fit, Kind::Size] {
-        for (target, by) in list.iter().filter(|p| p.accepted && p.kind == kind).flat_map(|p| &p.replace) {
+    problems.or(())
+}
+
+/// Takes the accepted ones of some kinds into the panel, kind after kind.
+pub fn take(sorted: &mut Sorted, list: &[Proposal], kinds: &[Kind]) {
+    for kind in kinds {
+        for (target, by) in list.iter().filter(|p| p.accepted && p.kind == *kind).flat_map(|p| &p.replace) {
             let piece = match target {
                 None => sorted.outline.as_mut(),
                 Some(k) => sorted.openings.get_mut(*k),
@@ -93,5 +115,4 @@ pub fn accept(sorted: &mut Sorted, list: &mut [Proposal], accepted: &[String]) -
             }
         }
     }
-    Ok(())
 }

@@ -61,7 +61,7 @@ fn best(pieces: &[Segment], centre: Point, radius: f64) -> Fit {
 }
 
 /// The circle of least squares through points.
-fn fit_points(points: &[Point]) -> Option<(Point, f64)> {
+pub(super) fn fit_points(points: &[Point]) -> Option<(Point, f64)> {
     let n = points.len() as f64;
     let mean = (points.iter().fold(Vec2::ZERO, |s, p| s + p.to_vec2()) / n).to_point();
     // algebraic: x^2 + y^2 = 2 a x + 2 b y + c about the mean, in units of the spread
@@ -89,6 +89,14 @@ fn fit_points(points: &[Point]) -> Option<(Point, f64)> {
     let mut radius = (zz / n + shift.hypot2()).sqrt() * size;
     for _ in 0..4 {
         (centre, radius) = step(points, centre, radius)?;
+    }
+    // scattered points, or a short arc of them, take longer
+    for _ in 0..100 {
+        let before = (centre, radius);
+        (centre, radius) = step(points, centre, radius)?;
+        if span(centre, before.0) + (radius - before.1).abs() <= 1e-9 * radius {
+            break;
+        }
     }
     (centre.is_finite() && radius.is_finite()).then_some((centre, radius))
 }

@@ -14,6 +14,17 @@ pub struct Sorted {
     pub openings: Vec<Piece>,
 }
 
+impl Sorted {
+    /// What an item's contour became: an opening by its place, None for the outline; nothing if it is neither.
+    pub fn of(&self, item: usize) -> Option<Option<usize>> {
+        let own = |p: &Piece| p.items == [item];
+        if self.outline.as_ref().is_some_and(own) {
+            return Some(None);
+        }
+        self.openings.iter().position(own).map(Some)
+    }
+}
+
 /// Sorts the closed contours. Circles that are drawn as something else are written as circles within the tolerance.
 pub fn sort(file: &CutFile, g: &Gathered, options: &Options, told: &mut Vec<Told>) -> Sorted {
     let mut tell = |about, code, says, at: Vec<Point>, items: Vec<usize>| {

@@ -26,6 +26,8 @@ pub enum Format {
     Dxf,
     /// Scalable vector graphics.
     Svg,
+    /// A table of measured points.
+    Points,
 }
 
 impl Format {
@@ -34,6 +36,7 @@ impl Format {
         match self {
             Format::Dxf => "DXF",
             Format::Svg => "SVG",
+            Format::Points => "points",
         }
     }
 }
@@ -273,7 +276,7 @@ pub fn look_again(file: &mut CutFile, bytes: &[u8]) {
 }
 
 /// Bytes to text: UTF-8, else one character a byte (the code page of western Europe, nearly).
-fn decode(name: &str, bytes: &[u8]) -> Result<String, Problem> {
+pub(crate) fn decode(name: &str, bytes: &[u8]) -> Result<String, Problem> {
     let refuse = |what: &str, help: &str| {
         Err(Problem::nowhere("unknown-format", format!("{name} is {what}")).help(help))
     };
@@ -310,7 +313,7 @@ fn spot(place: &Where) -> Spot {
 }
 
 /// Reads a number: finite, in reach. What is wrong with it otherwise.
-fn number(text: &str) -> Result<f64, &'static str> {
+pub(crate) fn number(text: &str) -> Result<f64, &'static str> {
     let t = text.trim();
     match t.parse::<f64>() {
         Ok(v) if v.is_nan() || v.is_infinite() => Err("is no finite number"),

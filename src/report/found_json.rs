@@ -58,6 +58,17 @@ pub fn found_json(file: &CutFile, f: &Found) -> Value {
         .iter()
         .map(|l| json!({ "name": l.name, "read": l.cut, "why": l.why, "hidden": l.hidden, "entities": l.counts }))
         .collect();
+    let fits: Vec<Value> = f
+        .fits
+        .iter()
+        .map(|t| {
+            json!({
+                "contour": t.contour, "piece": t.piece, "fit": t.on.word(), "radius": t.radius,
+                "radius-deviation": t.radius_deviation, "deviation": t.deviation,
+                "residuals": t.residuals, "lines": t.lines,
+            })
+        })
+        .collect();
     json!({
         "format": FOUND_FORMAT,
         "file": &*file.file,
@@ -65,13 +76,14 @@ pub fn found_json(file: &CutFile, f: &Found) -> Value {
         "version": file.version,
         "unit": { "name": file.unit.name, "mm": file.unit.mm, "declared": declared, "how": how },
         "axes": match file.axes { Axes::File => "file, y up", Axes::Page => "mm from the top left, y down" },
-        "tolerances": { "join": f.options.join, "curve": f.options.curve, "round": f.options.round, "fit": f.options.fit },
+        "tolerances": { "join": f.options.join, "curve": f.options.curve, "round": f.options.round, "fit": f.options.fit, "grid": f.options.grid },
         "curves": { "count": f.curves.0, "off": f.curves.1 },
         "panel": f.questions().next().is_none(),
         "clean": f.clean(),
         "origin": place(file, f.origin),
         "outline": f.outline.as_ref().map(|o| piece(file, o)),
         "openings": f.openings.iter().map(|o| piece(file, o)).collect::<Vec<_>>(),
+        "fits": fits,
         "patterns": patterns,
         "proposals": proposals,
         "told": told,

@@ -52,6 +52,7 @@ pub fn found_text(file: &CutFile, f: &Found) -> String {
             let _ = writeln!(s, "{}", wrap(&format!("- {t}"), 2));
         }
     }
+    fits(&mut s, f);
     patterns(&mut s, f);
     proposals(&mut s, f);
     openings(&mut s, file, f);
@@ -84,6 +85,34 @@ fn sheet(s: &mut String, file: &CutFile, f: &Found) {
     let round = f.openings.iter().filter(|o| o.contour.as_circle().is_some()).count();
     let _ = writeln!(s, "openings      {} ({round} round)", f.openings.len());
     let _ = writeln!(s, "origin        at {} of the drawing; --origin X,Y moves it", place(file, f.origin));
+}
+
+fn fits(s: &mut String, f: &Found) {
+    if f.fits.is_empty() {
+        return;
+    }
+    let _ = writeln!(
+        s,
+        "\n{BOLD}Fits{BOLD:#}: deviation of a point, and the worst one with its line in the file"
+    );
+    for t in &f.fits {
+        let radius = match (t.radius, t.radius_deviation) {
+            (Some(r), Some(d)) => format!(", radius {} +- {} mm (deviation)", trim(r, 3), trim(d, 3)),
+            (Some(r), None) => format!(", radius {} mm, nothing checks it", trim(r, 3)),
+            (None, _) => String::new(),
+        };
+        let deviation = t.deviation.map_or("not known".to_owned(), |d| format!("{} mm", trim(d, 3)));
+        let worst = t.residuals.iter().zip(&t.lines).max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+        let worst = worst.map(|(r, l)| format!(", worst {} mm (line {l})", trim(*r, 3))).unwrap_or_default();
+        let line = format!(
+            "- {}, {}: {} through {} points{radius}; deviation {deviation}{worst}",
+            t.contour,
+            t.piece,
+            t.on.word(),
+            t.points
+        );
+        let _ = writeln!(s, "{}", wrap(&line, 2));
+    }
 }
 
 /// Patterns by their title, in the order of the first one.
@@ -134,7 +163,7 @@ fn proposals(s: &mut String, f: &Found) {
     }
     let _ = writeln!(
         s,
-        "\n{BOLD}Proposals{BOLD:#}: nothing of it is done unless you say --accept p1,p2 (or fits)"
+        "\n{BOLD}Proposals{BOLD:#}: nothing of it is done unless you say --accept p1,p2 (or fits, grid)"
     );
     for p in &f.proposals {
         let done = if p.accepted { " (accepted)" } else { "" };

@@ -87,7 +87,7 @@ fn the_ending_decides_what_a_file_is() {
         (vec!["panel.dwg"], "panel.dwg is not read: save it as DXF in ASCII"),
         (
             vec!["readings.json", "--join", "0.1"],
-            "--join is for a drawing, and readings.json does not end in .dxf or .svg",
+            "--join is for a drawing, and readings.json does not end in .dxf, .svg or .csv",
         ),
         (vec!["cut.dxf", "--panel", "p.json"], "the section ENTITIES starts here and does not end"),
         (vec!["none.svg"], "none.svg"),
