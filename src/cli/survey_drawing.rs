@@ -2,6 +2,7 @@
 
 use crate::cli::common::{self, Failure};
 use crate::cli::{Exit, reading};
+use crate::diag::Problems;
 use crate::draw;
 use crate::found::{self, Measured, Options, Pattern};
 use crate::geom::Point;
@@ -15,7 +16,8 @@ use clap::{Arg, ArgMatches};
 use std::path::Path;
 
 /// Names of the arguments that only a drawing has.
-const OWN: &[&str] = &["layers", "unit", "join", "round", "fit", "curve", "grid", "accept", "origin"];
+const OWN: &[&str] =
+    &["layers", "unit", "join", "round", "fit", "curve", "grid", "accept", "origin", "instruments"];
 /// Units of a file's numbers, mm; px: the pixel of SVG, 1/96 in.
 const UNITS: [(&str, f64); 5] = [("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("in", 25.4), ("px", 25.4 / 96.0)];
 /// Endings of files that hold drawings or pictures and are not read, with what to do.
@@ -70,6 +72,7 @@ pub fn args() -> Vec<Arg> {
         Arg::new(name).long(name).value_name("LENGTH").value_parser(length).help(help)
     };
     vec![
+        common::instruments_arg(),
         Arg::new("layers")
             .long("layers")
             .value_name("NAMES")
@@ -135,14 +138,26 @@ fn options(m: &ArgMatches) -> Options {
 
 /// The patterns of the built-in catalogue.
 pub fn patterns() -> Vec<Pattern> {
-    let catalogue = Catalogue::builtin();
-    let samples: Vec<_> = catalogue
-        .names()
-        .unwrap_or_default()
-        .into_iter()
-        .filter_map(|name| catalogue.sample(&name).ok().map(|p| (name, p)))
-        .collect();
-    Pattern::list(samples.iter().map(|(name, p)| (name.clone(), p)))
+    patterns_of(&Catalogue::builtin()).unwrap_or_default().0
+}
+
+/// The patterns of a catalogue, and what is told of its instruments that have a fault.
+///
+/// # Errors
+/// A folder that cannot be read.
+pub fn patterns_of(catalogue: &Catalogue) -> Result<(Vec<Pattern>, Vec<String>), Problems> {
+    let (mut samples, mut told) = (Vec::new(), Vec::new());
+    for name in catalogue.names()? {
+        match catalogue.sample(&name) {
+            Ok(panel) => samples.push((name, panel)),
+            Err(p) => {
+                let why = p.to_string();
+                let first = why.lines().next().unwrap_or_default();
+                told.push(format!("The pattern of {name} was not looked for: {first}"));
+            }
+        }
+    }
+    Ok((Pattern::list(samples.iter().map(|(name, p)| (name.clone(), p))), told))
 }
 
 /// Reads a drawing, tells what was found, writes what was asked for.
@@ -161,16 +176,19 @@ pub fn run(path: &str, input: Input, m: &ArgMatches) -> Result<Exit, Failure> {
     let unit_mm =
         m.get_one::<String>("unit").and_then(|u| UNITS.iter().find(|(name, _)| name == u)).map(|(_, mm)| *mm);
     let bytes = reading::bytes(path)?;
+    let (patterns, faults) = patterns_of(&common::catalogue(m))?;
     let (file, found) = match input {
         Input::Points => {
-            let points = Measured::read(path, &bytes, &ReadOptions { unit_mm })?;
-            let found = found::find_measured(&points, &patterns(), &options(m))?;
+            let mut points = Measured::read(path, &bytes, &ReadOptions { unit_mm })?;
+            points.file.remarks.extend(faults);
+            let found = found::find_measured(&points, &patterns, &options(m))?;
             (points.file, found)
         }
         Input::Drawing | Input::Readings => {
             let mut file = import::read(path, &bytes, &ReadOptions { unit_mm })?;
             import::look_again(&mut file, &bytes);
-            let found = found::find(&file, &patterns(), &options(m))?;
+            file.remarks.extend(faults);
+            let found = found::find(&file, &patterns, &options(m))?;
             (file, found)
         }
     };

@@ -40,7 +40,8 @@ pub fn found(title: &str, file: &CutFile, f: &Found) -> Drawing {
     let view = View { scale, shift, room };
     let mut items = view.draw(file, f);
     let inner = PAGE.0 - 2.0 * MARGIN;
-    let head = format!("{title}: panel as found in a drawing, not to cut from");
+    let from = if f.fits.is_empty() { "a drawing" } else { "measured points" };
+    let head = format!("{title}: panel as found in {from}, not to cut from");
     let height = fitted(&head, 4.5, Weight::Bold, inner);
     let at = Point::new(MARGIN, PAGE.1 - MARGIN - height);
     items.push(Item::text(Layer::Frame, Text::new(at, height, Anchor::LEFT, head.clone()).bold()));
@@ -89,9 +90,8 @@ fn words(f: &Found) -> Vec<String> {
     if told.len() > MOST.1 {
         out.push(format!("and {} more: see the report", told.len() - MOST.1));
     }
-    out.push(
-        "Drawn, not measured: hold it against the sheet. The program advises; it approves nothing.".into(),
-    );
+    let how = if f.fits.is_empty() { "Drawn, not measured" } else { "Fitted to measured points" };
+    out.push(format!("{how}: hold it against the sheet. The program advises; it approves nothing."));
     out
 }
 

@@ -87,7 +87,9 @@ fn listed(file: &CutFile, items: &[usize]) -> String {
 fn why(file: &CutFile, k: usize) -> &'static str {
     match file.items.get(k).map(|i| &i.shape) {
         Some(Shape::NotRead(why)) => why,
-        Some(Shape::Chain { .. }) => "a curve of which the file gives no control points and knots that fit",
+        Some(Shape::Chain { curves, .. }) => {
+            curves.iter().find_map(|c| c.exact.as_ref().err().copied()).unwrap_or("")
+        }
         Some(Shape::Mark { .. }) | None => "",
     }
 }

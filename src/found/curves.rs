@@ -35,7 +35,7 @@ pub fn to_arcs(file: &CutFile, tolerance: f64, told: &mut Vec<Told>) -> (CutFile
 
 fn item_to_arcs(i: &mut Item, tolerance: f64, count: &mut usize) -> f64 {
     let Shape::Chain { pieces, curves, .. } = &mut i.shape else { return 0.0 };
-    if curves.is_empty() || curves.iter().any(|c| c.exact.is_none()) {
+    if curves.is_empty() || curves.iter().any(|c| c.exact.is_err()) {
         return 0.0;
     }
     let old = std::mem::take(pieces);

@@ -63,7 +63,7 @@ fn rounded(c: &Contour, origin: Point, grid: f64) -> Option<(Contour, f64)> {
 }
 
 /// Corners of straights with the radius of the fillet there, 0 for a sharp one.
-fn corners(pieces: &[Segment]) -> Option<Vec<(Point, f64)>> {
+pub fn corners(pieces: &[Segment]) -> Option<Vec<(Point, f64)>> {
     let n = pieces.len();
     let mut out = Vec::new();
     for k in 0..n {
@@ -87,10 +87,13 @@ fn corners(pieces: &[Segment]) -> Option<Vec<(Point, f64)>> {
     (out.len() >= 3).then_some(out)
 }
 
+/// A corner: where its fillet starts and ends, its centre and whether it turns left; both ends alike where it is sharp.
+type Rounded = (Point, Point, Option<(Point, bool)>);
+
 /// Straights between corners with their fillets; None where a fillet does not fit.
 fn filleted(corners: &[(Point, f64)]) -> Option<Vec<Segment>> {
     let n = corners.len();
-    let mut ends: Vec<(Point, Point, Option<(Point, bool)>)> = Vec::with_capacity(n);
+    let mut ends: Vec<Rounded> = Vec::with_capacity(n);
     for k in 0..n {
         let ((p, _), (q, r), (s, _)) = (corners[(k + n - 1) % n], corners[k], corners[(k + 1) % n]);
         let (e, f) = ((q - p) / span(p, q), (s - q) / span(q, s));

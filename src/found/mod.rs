@@ -6,6 +6,7 @@
 
 mod ask;
 mod curves;
+mod form;
 mod grid;
 mod measured;
 mod names;
@@ -18,6 +19,7 @@ mod sizes;
 mod sort;
 mod unit;
 
+pub use form::{Form, form};
 pub use measured::{Fitted, Measured, On};
 pub use panel_file::panel_file;
 pub use patterns::{Match, Pattern};

@@ -1,7 +1,7 @@
 //! Names of openings: by the ids of the items, by words written in them, by their layer, by the pattern that they are
 //! part of, else by their shape.
 
-use super::{Match, Piece};
+use super::{Match, Piece, form};
 use crate::cut::LayerFacts;
 use crate::import::{CutFile, Format, Mark, Shape};
 use rstar::primitives::{GeomWithData, Rectangle};
@@ -81,7 +81,11 @@ pub fn give(
         }
     }
     for o in openings.iter_mut().filter(|o| o.id.is_empty()) {
-        o.id = ids.give(if o.contour.as_circle().is_some() { "circle" } else { "opening" }, false);
+        let word = match o.contour.as_circle() {
+            Some(_) => "circle",
+            None => form(&o.contour).map_or("opening", |f| f.word()),
+        };
+        o.id = ids.give(word, false);
     }
 }
 

@@ -187,7 +187,7 @@ impl Row {
         let n = self.n.saturating_sub(1);
         let (single, double) = (&BINOMIAL[n], &BINOMIAL[2 * n]);
         let mut most = 0.0f64;
-        for k in 0..=2 * n {
+        for (k, ways) in double.iter().enumerate().take(2 * n + 1) {
             let mut sum = 0.0;
             for i in k.saturating_sub(n)..=k.min(n) {
                 let j = k - i;
@@ -195,7 +195,7 @@ impl Row {
                 let product = a[0] * b[0] + a[1] * b[1] - a[2] * b[2];
                 sum += single[i] * single[j] * product;
             }
-            most = most.max((sum / double[k]).abs());
+            most = most.max((sum / ways).abs());
         }
         let least = self.hull().iter().map(|p| p[2]).fold(f64::INFINITY, f64::min);
         let bound = most / (least * least);

@@ -47,10 +47,10 @@ fn moved(m: &Affine, c: Curve) -> Curve {
 /// An arc as a curve, before the map that makes an ellipse of it.
 fn flattened(piece: usize, s: &Segment) -> Curve {
     let exact = match s {
-        Segment::Line(_) => None,
+        Segment::Line(_) => Err("a straight"),
         Segment::Arc(a) => {
             let (u, v) = (Vec2::new(a.radius, 0.0), Vec2::new(0.0, a.radius));
-            Some(Rational::ellipse(a.centre, u, v, a.start, a.sweep).into())
+            Ok(Rational::ellipse(a.centre, u, v, a.start, a.sweep).into())
         }
     };
     Curve { piece, bounds: s.bounds(), exact }

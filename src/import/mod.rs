@@ -107,8 +107,8 @@ pub struct Curve {
     pub piece: usize,
     /// A box that holds it.
     pub bounds: Rect,
-    /// Its pieces one after the other, exact; None where only ends and box are known.
-    pub exact: Option<Arc<[Rational]>>,
+    /// Its pieces one after the other, exact; why not, where only ends and box are known.
+    pub exact: Result<Arc<[Rational]>, &'static str>,
 }
 
 /// What an item is.

@@ -3,7 +3,7 @@
 use super::cut_json::{corners, place};
 use super::found_text::FOUND_CAUTIONS;
 use crate::cut::spot;
-use crate::found::{Found, Piece};
+use crate::found::{Form, Found, Piece, form};
 use crate::import::{Axes, CutFile, Declared};
 use serde_json::{Value, json};
 
@@ -98,6 +98,10 @@ fn piece(file: &CutFile, o: &Piece) -> Value {
     json!({
         "id": o.id,
         "diameter": circle.map(|(_, r)| 2.0 * r),
+        "form": form(&o.contour).map(|f| match f {
+            Form::Rectangle { sides, radius } => json!({ "rectangle": sides, "corner-radius": radius }),
+            Form::Slot { long, wide } => json!({ "slot": [long, wide] }),
+        }),
         "at": place(file, circle.map_or(o.contour.bounds().center(), |(c, _)| c)),
         "box": corners(file, o.contour.bounds()),
         "area": o.contour.area(),

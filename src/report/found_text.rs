@@ -2,7 +2,7 @@
 //! openings with their patterns, and what is proposed.
 
 use crate::cut::own;
-use crate::found::{About, Found, Match, Piece};
+use crate::found::{About, Found, Match, Piece, form};
 use crate::geom::Point;
 use crate::import::{Axes, CutFile, Declared};
 use crate::report::sentence::{trim, wrap};
@@ -176,6 +176,9 @@ pub(crate) fn kind(o: &Piece) -> String {
     match o.contour.as_circle() {
         Some((_, r)) => format!("circle {} mm", trim(2.0 * r, 3)),
         None => {
+            if let Some(f) = form(&o.contour) {
+                return f.says();
+            }
             let b = o.contour.bounds();
             let n = o.contour.segments().len();
             format!("{} x {} mm, {n} lines and arcs", trim(b.width(), 3), trim(b.height(), 3))

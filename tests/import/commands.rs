@@ -120,3 +120,32 @@ fn the_origin_goes_where_it_is_said() {
         assert_eq!([at[0].as_f64().unwrap(), at[1].as_f64().unwrap()], want);
     }
 }
+
+#[test]
+fn the_users_own_instruments_are_looked_for_too() {
+    let at = folder("own");
+    std::fs::create_dir_all(at.join("mine/radio")).unwrap();
+    // a hole that no trade has
+    let own = include_str!("../../instruments/round/3-1-8in-clamp.json");
+    let own = own.replace("\"circle\": 3.125", "\"circle\": \"71.3 mm\"");
+    std::fs::write(at.join("mine/radio/odd.json"), own).unwrap();
+    std::fs::write(at.join("mine/radio/broken.json"), "{ \"format\": 1 }").unwrap();
+    let slot = "0\nLWPOLYLINE\n8\n0\n90\n4\n70\n1\n10\n200\n20\n50\n10\n230\n20\n50\n42\n1\n10\n230\n20\n60\n10\n200\n20\n60\n42\n1\n";
+    let body = rect(0.0, 0.0, 400.0, 150.0)
+        + &circle(80.0, 75.0, 71.3 / 2.0)
+        + &rect(300.0, 40.0, 60.0, 30.0)
+        + slot;
+    std::fs::write(at.join("theirs.dxf"), mm(&body)).unwrap();
+    let says = text(&survey(&at, &["theirs.dxf"]).stdout);
+    assert!(!says.contains("Patterns of the catalogue") && !says.contains("was not looked for"), "{says}");
+    assert!(says.contains("rectangle-1  rectangle 60 mm x 30 mm at (330, 55)"), "{says}");
+    assert!(says.contains("slot-1       slot 40 mm x 10 mm at (215, 55)"), "{says}");
+    let says = text(&survey(&at, &["theirs.dxf", "--instruments", "mine"]).stdout);
+    assert!(says.contains("one 71.3 mm pattern found") && says.contains("radio/odd"), "{says}");
+    assert!(!says.contains("has no `kind`"), "the first fault is enough: {says}");
+    let flat = says.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("The pattern of radio/broken was not looked for: mine/radio/broken.json"),
+        "{says}"
+    );
+}

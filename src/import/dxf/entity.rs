@@ -268,14 +268,17 @@ fn ellipse(r: &Record<'_, '_>, desk: &mut Desk<'_, '_>) -> Option<Read> {
         let reach = long.max(long * ratio.abs());
         let bounds = Rect::from_center_size(centre, (2.0 * reach, 2.0 * reach));
         let parts = Rational::ellipse(centre, major, minor, from, sweep);
-        (Segment::line(a, b), vec![Curve { piece: 0, bounds, exact: Some(parts.into()) }])
+        (Segment::line(a, b), vec![Curve { piece: 0, bounds, exact: Ok(parts.into()) }])
     };
     let shape = Shape::Chain { pieces: vec![piece], closed, curves };
     Some(Read { shape, z: [z; 2], mirrored: sign < 0.0 })
 }
 
-/// A spline by its knots and control points. One with fit points alone is not: programs differ in what they draw
-/// through them. Of it, and of one whose numbers do not fit, ends and box are known.
+/// What to do about a spline without control points.
+const FIT_POINTS: &str = "a spline by fit points alone, through which programs draw different curves: write the file again with control points, or turn the spline into a polyline or arcs";
+
+/// A spline by its knots and control points. One with fit points alone is not read: the published reference names the
+/// points (code 11) and no rule for the curve between them, and programs differ in what they draw there. Of it, and of one whose numbers do not fit, ends and box are known.
 fn spline(r: &Record<'_, '_>, desk: &mut Desk<'_, '_>) -> Shape {
     let closed = r.int(70, desk) & 1 != 0;
     let (control, fit) = (r.points(10, desk), r.points(11, desk));
@@ -289,16 +292,20 @@ fn spline(r: &Record<'_, '_>, desk: &mut Desk<'_, '_>) -> Shape {
     let (knots, weights) = (r.numbers(40, desk), r.numbers(41, desk));
     let exact = Rational::spline(degree, &knots, &control, &weights);
     let curve = |exact| vec![Curve { piece: 0, bounds, exact }];
+    let why = match control.is_empty() {
+        true => FIT_POINTS,
+        false => "a curve of which the file gives no control points and knots that fit",
+    };
     match exact {
         Some(parts) => {
             let (a, b) = (parts.first().map_or(a, Rational::start), parts.last().map_or(b, Rational::end));
             let closed = closed || a == b;
             let pieces = vec![Segment::line(a, if closed { a } else { b })];
-            Shape::Chain { pieces, closed, curves: curve(Some(parts.into())) }
+            Shape::Chain { pieces, closed, curves: curve(Ok(parts.into())) }
         }
         None => {
             let b = if closed { a } else { b };
-            Shape::Chain { pieces: vec![Segment::line(a, b)], closed, curves: curve(None) }
+            Shape::Chain { pieces: vec![Segment::line(a, b)], closed, curves: curve(Err(why)) }
         }
     }
 }

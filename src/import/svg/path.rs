@@ -228,7 +228,7 @@ impl Pen {
     }
 
     fn curve(&mut self, to: Point, bounds: Rect, parts: Vec<Rational>) {
-        self.curves.push(Curve { piece: self.pieces.len(), bounds, exact: Some(parts.into()) });
+        self.curves.push(Curve { piece: self.pieces.len(), bounds, exact: Ok(parts.into()) });
         self.piece(Segment::line(self.here, to));
     }
 

@@ -34,7 +34,7 @@ pub fn ellipse(centre: Point, rx: f64, ry: f64) -> Shape {
     Shape::Chain {
         pieces: vec![Segment::line(at, at)],
         closed: true,
-        curves: vec![Curve { piece: 0, bounds, exact: Some(corner(centre, rx, ry, 0.0, TAU)) }],
+        curves: vec![Curve { piece: 0, bounds, exact: Ok(corner(centre, rx, ry, 0.0, TAU)) }],
     }
 }
 
@@ -93,7 +93,7 @@ pub fn rect(at: Point, w: f64, h: f64, rx: Option<f64>, ry: Option<f64>) -> Shap
             } else {
                 to + Vec2::new(if k == 1 { -rx } else { rx }, 0.0)
             };
-            let exact = Some(corner(centre, rx, ry, start, FRAC_PI_2));
+            let exact = Ok(corner(centre, rx, ry, start, FRAC_PI_2));
             curves.push(Curve { piece: pieces.len(), bounds: Rect::from_points(to, end), exact });
             pieces.push(Segment::line(to, end));
         }
