@@ -90,3 +90,18 @@ fn curves_carry_their_error() {
         }
     }
 }
+
+#[test]
+fn a_spline_by_fit_points_says_what_to_do() {
+    // ezdxf 1.4.5 draws a cubic through such points, other programs other curves: the reference gives no rule
+    let text = mm(&(rect(0.0, 0.0, 400.0, 150.0)
+        + &circle(80.0, 75.0, 20.0)
+        + "0\nSPLINE\n8\n0\n70\n8\n71\n3\n74\n3\n11\n60\n21\n60\n11\n90\n21\n90\n11\n120\n21\n60\n"));
+    let f = find("s.dxf", text.as_bytes(), None, &Options::default()).unwrap().1;
+    let says: Vec<&str> = f.told.iter().filter(|t| t.code == "not-read").map(|t| t.says.as_str()).collect();
+    assert!(
+        matches!(says.as_slice(), [s] if s.contains("fit points alone") && s.contains("write the file again with control points")),
+        "{says:?}"
+    );
+    assert!(!f.clean());
+}
