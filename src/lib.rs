@@ -6,6 +6,7 @@
 #![forbid(unsafe_code)]
 
 pub mod as_cut;
+pub mod board;
 pub mod calc;
 pub mod check;
 pub mod cli;

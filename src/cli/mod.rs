@@ -6,6 +6,7 @@
 mod arrange;
 mod as_cut;
 mod behind;
+mod board;
 mod check;
 mod common;
 mod compare;
@@ -51,6 +52,7 @@ pub static COMMANDS: &[Entry] = &[
     check::ENTRY,
     fits::ENTRY,
     arrange::ENTRY,
+    board::ENTRY,
     compare::ENTRY,
     template::ENTRY,
     drawing::ENTRY,

@@ -113,6 +113,23 @@ pub fn figure(panel: &Panel, findings: &[Finding], most: (f64, f64)) -> Drawing 
     Drawing { title, pages: vec![page], meta: Vec::new(), units }
 }
 
+/// The view alone, as wide as the panel needs and `wide` mm at most, with how panel coordinates become its own: multiplied
+/// by the first number, moved on by the vector. What a hand takes hold of on a screen.
+pub fn to_lay_out(panel: &Panel, findings: &[Finding], wide: f64) -> (Drawing, f64, Vec2) {
+    let bounds = bounds(panel);
+    let around = 2.0 * AROUND;
+    let scale = ((wide - 2.0 * around) / bounds.width()).min(1.0);
+    let (width, height) = (bounds.width() * scale + 2.0 * around, bounds.height() * scale + 2.0 * around);
+    let room = Rect::new(0.0, 0.0, width, height);
+    let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
+    let shows = Shows { bands: true };
+    let view = View { panel, scale, shift, worst: worst(panel, findings), shows };
+    let items = view.draw(room, Over::default()).into_iter().map(Entry::Item).collect();
+    let page = Page { name: "front view".into(), width, height, items };
+    let units = if panel.unit.is_inch() { Units::Inch } else { Units::Millimetre };
+    (Drawing { title: panel.name.clone(), pages: vec![page], meta: Vec::new(), units }, scale, shift)
+}
+
 /// Box of everything that is drawn.
 fn bounds(panel: &Panel) -> Rect {
     let sheets = panel.sheets.iter().map(|s| s.outline.bounds());

@@ -1,7 +1,11 @@
-//! Changes to panels as files: nothing of the user's own text is touched, a file that builds on it says what differs.
+//! Changes to panels as files: as a person would type them into the text, or in a file that builds on it and says what
+//! differs.
 
 mod adapter;
+mod by_hand;
 mod derived;
+mod text;
 
 pub use adapter::adapter;
+pub use by_hand::{Edit, Refusal, by_hand};
 pub use derived::{Derived, is_untouched};

@@ -39,6 +39,7 @@ pub use found_text::found_text;
 pub use json::{FORMAT, json, problems_json};
 pub use not_checked::{CAUTIONS, CUT_CAUTIONS, NOT_CHECKED};
 pub use pages::pages;
+pub(crate) use sentence::measured_words;
 pub use survey_json::{SURVEY_FORMAT, survey_json};
 pub use survey_text::survey_text;
 pub use text::{TextOptions, text};

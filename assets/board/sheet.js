@@ -1,0 +1,156 @@
+// The sheet on the board: the drawing, what lies over it, pan and zoom. Panel coordinates are mm with y up; the drawing's are
+// its own mm with y down.
+// @ts-check
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/** @param {string} name @param {Record<string, string | number>} [all] */
+export function shape(name, all = {}) {
+  const e = document.createElementNS(SVG, name);
+  for (const [k, v] of Object.entries(all)) e.setAttribute(k, String(v));
+  return e;
+}
+
+/** @param {string} id */
+const layer = (id) => /** @type {SVGGElement} */ (/** @type {unknown} */ (document.getElementById(id)));
+
+export class Sheet {
+  constructor() {
+    this.view = /** @type {HTMLElement} */ (document.getElementById("view"));
+    this.over = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (document.getElementById("over")));
+    this.scale = 1;
+    this.shift = [0, 0];
+    this.size = [100, 100];
+    /** @type {number[] | null} left, top, width, height of what is seen */
+    this.seen = null;
+    this.drawn = "";
+    /** @type {Map<string, Element[]>} */
+    this.parts = new Map();
+  }
+
+  /** @param {{ svg: string, scale: number, shift: number[], width: number, height: number }} v */
+  draw(v) {
+    this.scale = v.scale;
+    this.shift = v.shift;
+    if (this.size[0] !== v.width || this.size[1] !== v.height) this.seen = null;
+    this.size = [v.width, v.height];
+    if (v.svg !== this.drawn) {
+      this.drawn = v.svg;
+      const doc = new DOMParser().parseFromString(v.svg, "image/svg+xml");
+      this.view.replaceChildren(document.importNode(doc.documentElement, true));
+      this.parts = new Map();
+      for (const e of this.view.querySelectorAll("[data-subject]")) {
+        const id = /** @type {string} */ (e.getAttribute("data-subject"));
+        this.parts.set(id, [...(this.parts.get(id) ?? []), e]);
+      }
+    }
+    this.look(this.seen);
+  }
+
+  /** @param {number[] | null} seen */
+  look(seen) {
+    this.seen = seen;
+    const [x, y, w, h] = seen ?? [0, 0, ...this.size];
+    for (const s of [this.view.firstElementChild, this.over]) s?.setAttribute("viewBox", `${x} ${y} ${w} ${h}`);
+    this.letters();
+  }
+
+  /** Closer by a factor about a point of the window. @param {number} by @param {number} [cx] @param {number} [cy] */
+  zoom(by, cx, cy) {
+    const [x, y, w, h] = this.seen ?? [0, 0, ...this.size];
+    const r = this.over.getBoundingClientRect();
+    const p = this.drawing(cx ?? r.left + r.width / 2, cy ?? r.top + r.height / 2);
+    const k = Math.min(Math.max(1 / by, (0.02 * this.size[0]) / w), (4 * this.size[0]) / w);
+    this.look([p.x - (p.x - x) * k, p.y - (p.y - y) * k, w * k, h * k]);
+  }
+
+  /** By pixels. @param {number} dx @param {number} dy */
+  pan(dx, dy) {
+    const [x, y, w, h] = this.seen ?? [0, 0, ...this.size];
+    this.look([x - dx * this.pixel(), y - dy * this.pixel(), w, h]);
+  }
+
+  /** A pixel of the window in the drawing's mm. */
+  pixel() {
+    const m = this.over.getScreenCTM();
+    return m ? 1 / m.a : 1;
+  }
+
+  /** A point of the window in the drawing. @param {number} x @param {number} y */
+  drawing(x, y) {
+    const m = this.over.getScreenCTM();
+    return m ? new DOMPoint(x, y).matrixTransform(m.inverse()) : new DOMPoint(x, y);
+  }
+
+  /** A point of the window on the panel, mm. @param {number} x @param {number} y */
+  panel(x, y) {
+    const p = this.drawing(x, y);
+    return [(p.x - this.shift[0]) / this.scale, (this.size[1] - p.y - this.shift[1]) / this.scale];
+  }
+
+  /** A point of the panel in the drawing. @param {number[]} p */
+  at(p) {
+    return [p[0] * this.scale + this.shift[0], this.size[1] - (p[1] * this.scale + this.shift[1])];
+  }
+
+  /** Moves what belongs to an item, in the panel's mm; nothing with none. @param {string} id @param {number[] | null} by */
+  carry(id, by) {
+    const t = by && `translate(${by[0] * this.scale} ${-by[1] * this.scale})`;
+    for (const e of [...(this.parts.get(id) ?? []), ...this.over.querySelectorAll(`.item[data-id="${CSS.escape(id)}"]`)]) {
+      // letters that are turned have a transform of their own
+      const own = /** @type {SVGElement} */ (e).dataset.own ?? e.getAttribute("transform") ?? "";
+      /** @type {SVGElement} */ (e).dataset.own = own;
+      if (t) e.setAttribute("transform", `${t} ${own}`);
+      else if (own) e.setAttribute("transform", own);
+      else e.removeAttribute("transform");
+    }
+  }
+
+  /** @param {string | null} path in the panel's axes */
+  region(path) {
+    const [x, y] = this.at([0, 0]);
+    const all = path ? [shape("path", { d: path, transform: `matrix(${this.scale} 0 0 ${-this.scale} ${x} ${y})`, "fill-rule": "evenodd" })] : [];
+    layer("region").replaceChildren(...all);
+  }
+
+  /** @param {import("./snap.js").Rest[]} rests x and y */
+  snaps(rests) {
+    /** @type {Element[]} */
+    const all = [];
+    rests.forEach((r, axis) => {
+      if (r.line === null) return;
+      const [x, y] = this.at([r.line, r.line]);
+      const [w, h] = this.size;
+      all.push(shape("line", axis ? { x1: 0, x2: w, y1: y, y2: y } : { x1: x, x2: x, y1: 0, y2: h }));
+      const t = shape("text", axis ? { x: 2, y: y - 1 } : { x: x + 1, y: h - 2 });
+      t.textContent = r.words;
+      all.push(t);
+    });
+    layer("snaps").replaceChildren(...all);
+    this.letters();
+  }
+
+  /** @param {import("./findings.js").Finding[]} findings */
+  arrows(findings) {
+    const all = findings.map((f) => {
+      const [a, b] = f.at.map((p) => this.at(p));
+      const g = shape("g", { "data-verdict": f.verdict });
+      g.append(shape("line", { x1: a[0], y1: a[1], x2: b[0], y2: b[1] }));
+      // a short stroke across each end, as on a drawing
+      const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+      const n = [-(b[1] - a[1]) / d, (b[0] - a[0]) / d];
+      for (const p of [a, b]) g.append(shape("line", { x1: p[0] - n[0], y1: p[1] - n[1], x2: p[0] + n[0], y2: p[1] + n[1] }));
+      const t = shape("text", { x: (a[0] + b[0]) / 2 + 1, y: (a[1] + b[1]) / 2 - 1 });
+      t.textContent = `${f.words} (asked ${f["asked-words"]})${f.verdict === "pass" ? "" : " " + f.verdict.toUpperCase()}`;
+      g.append(t);
+      return g;
+    });
+    layer("arrows").replaceChildren(...all);
+    this.letters();
+  }
+
+  /** Letters over the sheet keep their size on the screen. */
+  letters() {
+    for (const t of this.over.querySelectorAll("text")) t.setAttribute("font-size", String(15 * this.pixel()));
+  }
+}

@@ -1,0 +1,153 @@
+//! One message of a page and what is answered.
+
+use super::drag::Drag;
+use super::say;
+use super::session::{Saved, Session};
+use crate::edit::{Edit, Refusal};
+use crate::geom::Vec2;
+use crate::units::Length;
+use serde_json::{Value, json};
+
+/// What comes of a message.
+pub struct Answer {
+    /// To the page that asked.
+    pub own: Option<Value>,
+    /// Whether every page needs the new state.
+    pub changed: bool,
+}
+
+fn own(v: Value) -> Answer {
+    Answer { own: Some(v), changed: false }
+}
+
+fn refused(why: &Refusal) -> Answer {
+    let asks = matches!(why, Refusal::NoNumber(_));
+    own(json!({ "kind": "refused", "words": why.words().trim_end(), "asks": asks }))
+}
+
+fn done(r: Result<(), Refusal>) -> Answer {
+    match r {
+        Ok(()) => Answer { own: None, changed: true },
+        Err(why) => refused(&why),
+    }
+}
+
+fn vec2(v: &Value) -> Option<Vec2> {
+    let (x, y) = (v.get(0)?.as_f64()?, v.get(1)?.as_f64()?);
+    let fine = |v: f64| v.is_finite() && v.abs() <= 100_000.0;
+    (fine(x) && fine(y)).then(|| Vec2::new(x, y))
+}
+
+fn ids(v: &Value) -> Option<Vec<String>> {
+    let list: Vec<String> = v.as_array()?.iter().filter_map(|i| i.as_str().map(str::to_owned)).collect();
+    (!list.is_empty() && list.len() <= 1000).then_some(list)
+}
+
+/// Answers a message; `drag` is what that page has under its hand.
+pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Answer {
+    let strange = || refused(&Refusal::Words("the page asked for something that this program does not know".into()));
+    let Ok(m) = serde_json::from_str::<Value>(text) else { return strange() };
+    let id = m["id"].as_str().map(str::to_owned);
+    match (m["do"].as_str().unwrap_or(""), id) {
+        ("state", _) => own(say::state(session)),
+        ("catalogue", _) => own(say::catalogue(session)),
+        ("grab", _) => match ids(&m["ids"]).map(|ids| Drag::of(session, &ids)) {
+            Some(Ok(d)) => {
+                let follow: Vec<Value> = d
+                    .follow
+                    .iter()
+                    .filter_map(|(k, [x, y])| {
+                        Some(json!([session.panel.subjects.get(*k)?.id, [x.x, x.y, y.x, y.y]]))
+                    })
+                    .collect();
+                let answer = json!({ "kind": "grab", "follow": follow, "asks": d.asks });
+                *drag = Some(d);
+                own(answer)
+            }
+            Some(Err(why)) => refused(&why),
+            None => strange(),
+        },
+        // a message of its own, so that the hand need not wait for it
+        ("region", _) => {
+            let region = drag.as_ref().and_then(Drag::region);
+            own(json!({ "kind": "region", "path": region.map(|r| say::path(&r)) }))
+        }
+        ("drag", _) => match (drag.as_mut(), vec2(&m["by"])) {
+            (Some(d), Some(by)) => {
+                d.to(by, session);
+                let (changed, gone) = d.changes();
+                let changed: Vec<Value> = changed.into_iter().map(|f| say::finding(d.panel(), f)).collect();
+                own(json!({ "kind": "drag", "n": m["n"], "findings": changed, "gone": gone }))
+            }
+            _ => strange(),
+        },
+        ("let-go", _) => {
+            *drag = None;
+            Answer { own: None, changed: false }
+        }
+        ("move", _) => match (ids(&m["ids"]), vec2(&m["by"])) {
+            (Some(ids), Some(by)) => {
+                *drag = None;
+                done(session.shift(&ids, by, m["plain"] == true))
+            }
+            _ => strange(),
+        },
+        ("put", Some(id)) => put(session, &id, &m),
+        ("turn", Some(id)) => match m["to"].as_f64().filter(|t| t.is_finite() && t.abs() <= 360.0) {
+            Some(to) => done(session.edit(&Edit::Turn { id, to: to.rem_euclid(360.0) })),
+            None => refused(&Refusal::Words("an angle is a number of degrees from -360 to 360".into())),
+        },
+        ("lock", Some(id)) => done(session.edit(&Edit::Lock { id, locked: m["locked"] == true })),
+        ("delete", Some(id)) => done(session.edit(&Edit::Delete { id })),
+        ("add", _) => match m["instrument"].as_str().map(|n| session.add(n)) {
+            Some(Ok(id)) => Answer { own: Some(json!({ "kind": "added", "id": id })), changed: true },
+            Some(Err(why)) => refused(&why),
+            None => strange(),
+        },
+        ("undo", _) => done(session.undo()),
+        ("redo", _) => done(session.redo()),
+        ("save", _) => match session.save(m["over"] == true) {
+            Ok(Saved::Done) => Answer { own: Some(json!({ "kind": "saved" })), changed: true },
+            Ok(Saved::Conflict) => own(json!({ "kind": "conflict" })),
+            Err(p) => refused(&Refusal::Words(p.to_string())),
+        },
+        ("reload", _) => done(session.reload()),
+        ("offer", _) => done(session.answer_offer(m["take"] == true)),
+        _ => strange(),
+    }
+}
+
+/// An item put at coordinates as they were typed. A coordinate that stays as it was shown keeps its number; where the item
+/// has a relation, that is kept if its own number can say the place.
+fn put(session: &mut Session, id: &str, m: &Value) -> Answer {
+    let unit = session.panel.unit;
+    let Some(s) = session.panel.find(id).and_then(|k| session.panel.subjects.get(k)) else {
+        return refused(&Refusal::Words(format!("there is no {id} on the panel")));
+    };
+    if s.locked {
+        return refused(&Refusal::Words(format!("{id} is locked: free it first")));
+    }
+    let at = s.at;
+    let mut all = Vec::new();
+    for (key, now) in [("x", at.x), ("y", at.y)] {
+        let words = m[key].as_str().unwrap_or("");
+        if words == crate::units::print_length(now, unit) {
+            all.extend(Length::from_mm(now, unit));
+            continue;
+        }
+        match Length::parse(words, Some(unit)) {
+            Ok(l) => all.push(l),
+            Err(e) => return refused(&Refusal::Words(format!("{key}: {e}"))),
+        }
+    }
+    let Ok([x, y]) = <[Length; 2]>::try_from(all) else {
+        return refused(&Refusal::Words("two lengths are asked for".into()));
+    };
+    let by = Vec2::new(x.mm() - at.x, y.mm() - at.y);
+    match session.shift(&[id.to_owned()], by, false) {
+        Err(Refusal::NoNumber(_)) if m["plain"] == true => {
+            done(session.edit(&Edit::Put { id: id.to_owned(), at: [x, y] }))
+        }
+        other => done(other),
+    }
+}

@@ -1,0 +1,17 @@
+//! The board: a panel laid out by hand in a browser, the rules answering as it moves. A local server that owns the text,
+//! undo and the journal; the page asks over one socket.
+
+mod answer;
+mod drag;
+mod gate;
+mod journal;
+mod page;
+mod say;
+mod server;
+mod session;
+
+pub use drag::Drag;
+pub use gate::Gate;
+pub use journal::{Journal, Left};
+pub use server::{Board, Options};
+pub use session::{Saved, Session, is_item};

@@ -1,0 +1,27 @@
+//! What the page is made of, inside the program.
+
+/// A file of the page: its name, its media type, its bytes.
+pub type File = (&'static str, &'static str, &'static [u8]);
+
+macro_rules! files {
+    ($($name:literal $kind:literal $path:literal),* $(,)?) => {
+        &[$(($name, $kind, include_bytes!(concat!("../../assets/", $path)))),*]
+    };
+}
+
+const FILES: &[File] = files![
+    "" "text/html; charset=utf-8" "board/index.html",
+    "board.css" "text/css; charset=utf-8" "board/board.css",
+    "board.js" "text/javascript; charset=utf-8" "board/board.js",
+    "wire.js" "text/javascript; charset=utf-8" "board/wire.js",
+    "sheet.js" "text/javascript; charset=utf-8" "board/sheet.js",
+    "snap.js" "text/javascript; charset=utf-8" "board/snap.js",
+    "findings.js" "text/javascript; charset=utf-8" "board/findings.js",
+    "regular.ttf" "font/ttf" "fonts/DejaVuSansCondensed.ttf",
+    "bold.ttf" "font/ttf" "fonts/DejaVuSansCondensed-Bold.ttf",
+];
+
+/// The file of a name; nothing is looked for on the disk.
+pub fn file(name: &str) -> Option<&'static File> {
+    FILES.iter().find(|(n, ..)| *n == name)
+}

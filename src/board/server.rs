@@ -1,0 +1,266 @@
+//! The local server: one address on the loopback interface, the files of the page, one socket a page.
+
+use super::answer::answer;
+use super::drag::Drag;
+use super::gate::Gate;
+use super::session::Session;
+use super::{page, say};
+use axum::Router;
+use axum::body::Body;
+use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
+use axum::extract::{FromRequestParts, State};
+use axum::http::{Method, Request, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use std::net::Ipv4Addr;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::{Duration, Instant};
+use tokio::net::TcpListener;
+use tokio::sync::broadcast;
+
+/// Largest message of a page, bytes.
+const MOST_MESSAGE: usize = 64 * 1024;
+/// The name of the socket behind the token.
+const SOCKET: &str = "socket";
+/// Pages at once.
+const MOST_PAGES: usize = 16;
+/// Requests and messages a second, of all pages together, after a burst of as many.
+const MOST_A_SECOND: f64 = 2000.0;
+/// How often the file on the disk is looked at.
+const LOOK: Duration = Duration::from_secs(1);
+
+/// How it is opened.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Options {
+    /// The port; 0: any that is free.
+    pub port: u16,
+}
+
+/// So many requests a second and no more.
+struct Rate {
+    left: f64,
+    since: Instant,
+}
+
+impl Rate {
+    fn takes(&mut self) -> bool {
+        let now = Instant::now();
+        self.left = (self.left + now.duration_since(self.since).as_secs_f64() * MOST_A_SECOND).min(MOST_A_SECOND);
+        self.since = now;
+        let fine = self.left >= 1.0;
+        if fine {
+            self.left -= 1.0;
+        }
+        fine
+    }
+}
+
+struct Shared {
+    gate: Gate,
+    session: Mutex<Session>,
+    rate: Mutex<Rate>,
+    pages: AtomicUsize,
+    news: broadcast::Sender<()>,
+}
+
+impl Shared {
+    /// Runs something on the session; a panic of another page leaves it usable, as every change is made whole.
+    fn with<T>(&self, run: impl FnOnce(&mut Session) -> T) -> T {
+        run(&mut self.session.lock().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    fn takes(&self) -> bool {
+        self.rate.lock().unwrap_or_else(PoisonError::into_inner).takes()
+    }
+}
+
+/// A board that listens.
+pub struct Board {
+    shared: Arc<Shared>,
+    listener: std::net::TcpListener,
+}
+
+impl Board {
+    /// Takes a port of the loopback interface.
+    ///
+    /// # Errors
+    /// The port is taken, in words.
+    pub fn open(session: Session, options: Options) -> Result<Board, String> {
+        let words = |e: std::io::Error| format!("cannot listen on port {}: {e}; name another --port", options.port);
+        let listener = std::net::TcpListener::bind((Ipv4Addr::LOCALHOST, options.port)).map_err(words)?;
+        listener.set_nonblocking(true).map_err(words)?;
+        let port = listener.local_addr().map_err(words)?.port();
+        let (news, _) = broadcast::channel(16);
+        let shared = Shared {
+            gate: Gate::new(port)?,
+            session: Mutex::new(session),
+            rate: Mutex::new(Rate { left: MOST_A_SECOND, since: Instant::now() }),
+            pages: AtomicUsize::new(0),
+            news,
+        };
+        Ok(Board { shared: Arc::new(shared), listener })
+    }
+
+    /// The page's address.
+    pub fn address(&self) -> String {
+        self.shared.gate.address()
+    }
+
+    /// Serves until `stopped` says so.
+    ///
+    /// # Errors
+    /// The system's own, in words.
+    pub fn serve(self, stopped: impl Fn() -> bool + Send + 'static) -> Result<(), String> {
+        let words = |e: std::io::Error| format!("the server could not run: {e}");
+        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().map_err(words)?;
+        let shared = self.shared.clone();
+        let served = runtime.block_on(async {
+            let listener = TcpListener::from_std(self.listener)?;
+            let looked = self.shared.clone();
+            tokio::spawn(async move {
+                let mut was = false;
+                loop {
+                    tokio::time::sleep(LOOK).await;
+                    let now = looked.with(|s| s.is_changed_on_disk());
+                    if now != was {
+                        // without a page nobody needs to know
+                        let _ = looked.news.send(());
+                    }
+                    was = now;
+                }
+            });
+            let app = Router::new().fallback(one).with_state(self.shared.clone());
+            let serve = axum::serve(listener, app);
+            let stop = async move {
+                while !stopped() {
+                    tokio::time::sleep(Duration::from_millis(50)).await;
+                }
+            };
+            tokio::select! { r = serve => r, () = stop => Ok(()) }
+        });
+        runtime.shutdown_timeout(Duration::from_secs(2));
+        shared.with(|s| s.close());
+        served.map_err(words)
+    }
+}
+
+fn plain(status: StatusCode, words: &'static str) -> Response {
+    (status, [(header::CONTENT_TYPE, "text/plain; charset=utf-8"), (header::CONNECTION, "close")], words).into_response()
+}
+
+/// One request.
+async fn one(State(shared): State<Arc<Shared>>, request: Request<Body>) -> Response {
+    match judged(&shared, &request) {
+        Ok(name) if name == SOCKET => socket(shared, request).await,
+        Ok(name) => match page::file(&name) {
+            Some((_, kind, bytes)) => secured(([(header::CONTENT_TYPE, *kind)], *bytes).into_response()),
+            None => plain(StatusCode::NOT_FOUND, "there is no such thing here\n"),
+        },
+        Err((status, words)) => plain(status, words),
+    }
+}
+
+/// Who asks, and what for. A body is never read: nothing that is asked for has one.
+fn judged(shared: &Shared, request: &Request<Body>) -> Result<String, (StatusCode, &'static str)> {
+    let text = |name: header::HeaderName| request.headers().get(name).and_then(|v| v.to_str().ok());
+    if !shared.takes() {
+        return Err((StatusCode::TOO_MANY_REQUESTS, "too many requests a second\n"));
+    }
+    let has_body = text(header::CONTENT_LENGTH).is_some_and(|l| l != "0")
+        || request.headers().contains_key(header::TRANSFER_ENCODING);
+    if has_body {
+        return Err((StatusCode::PAYLOAD_TOO_LARGE, "nothing here takes a body\n"));
+    }
+    if !shared.gate.is_host(text(header::HOST)) {
+        return Err((StatusCode::FORBIDDEN, "this is not the name of this server\n"));
+    }
+    let Some(name) = shared.gate.behind(request.uri().path()) else {
+        return Err((StatusCode::FORBIDDEN, "the address lacks its token: use the one that the program printed\n"));
+    };
+    if !shared.gate.is_origin(text(header::ORIGIN), name == SOCKET) {
+        return Err((StatusCode::FORBIDDEN, "a page of another origin asks\n"));
+    }
+    if request.method() != Method::GET {
+        return Err((StatusCode::METHOD_NOT_ALLOWED, "GET alone is answered\n"));
+    }
+    Ok(name.to_owned())
+}
+
+/// The page may load nothing from elsewhere and be shown in nobody's frame.
+fn secured(mut response: Response) -> Response {
+    let policy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; connect-src 'self'; \
+                  img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+    let all = [
+        (header::CONTENT_SECURITY_POLICY, policy),
+        (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
+        (header::REFERRER_POLICY, "no-referrer"),
+        (header::CACHE_CONTROL, "no-store"),
+        (header::HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
+        (header::HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+    ];
+    for (name, value) in all {
+        response.headers_mut().insert(name, header::HeaderValue::from_static(value));
+    }
+    response
+}
+
+async fn socket(shared: Arc<Shared>, request: Request<Body>) -> Response {
+    let (mut parts, _) = request.into_parts();
+    let upgrade = match WebSocketUpgrade::from_request_parts(&mut parts, &()).await {
+        Ok(u) => u,
+        Err(e) => return e.into_response(),
+    };
+    if shared.pages.fetch_add(1, Ordering::SeqCst) >= MOST_PAGES {
+        shared.pages.fetch_sub(1, Ordering::SeqCst);
+        return plain(StatusCode::SERVICE_UNAVAILABLE, "too many pages are open\n");
+    }
+    let upgrade = upgrade.max_message_size(MOST_MESSAGE).max_frame_size(MOST_MESSAGE);
+    let failed = shared.clone();
+    upgrade
+        .on_failed_upgrade(move |_| {
+            failed.pages.fetch_sub(1, Ordering::SeqCst);
+        })
+        .on_upgrade(move |s| async move {
+            talk(&shared, s).await;
+            shared.pages.fetch_sub(1, Ordering::SeqCst);
+        })
+}
+
+/// Talks with a page until it leaves.
+async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
+    let mut news = shared.news.subscribe();
+    let drag: Arc<Mutex<Option<Drag>>> = Arc::default();
+    loop {
+        let reply = tokio::select! {
+            m = socket.recv() => match m {
+                Some(Ok(Message::Text(text))) => {
+                    if !shared.takes() {
+                        break;
+                    }
+                    let (on, held) = (shared.clone(), drag.clone());
+                    let work = tokio::task::spawn_blocking(move || {
+                        let mut held = held.lock().unwrap_or_else(PoisonError::into_inner);
+                        on.with(|s| answer(s, &mut held, text.as_str()))
+                    });
+                    // a fault in one answer ends this page's socket, not the server
+                    let Ok(a) = work.await else { break };
+                    if a.changed {
+                        let _ = shared.news.send(());
+                    }
+                    a.own
+                }
+                Some(Ok(Message::Close(_)) | Err(_)) | None => break,
+                Some(Ok(_)) => continue,
+            },
+            n = news.recv() => match n {
+                Ok(()) | Err(broadcast::error::RecvError::Lagged(_)) => Some(shared.with(|s| say::state(s))),
+                Err(broadcast::error::RecvError::Closed) => break,
+            },
+        };
+        if let Some(v) = reply
+            && socket.send(Message::Text(v.to_string().into())).await.is_err()
+        {
+            break;
+        }
+    }
+}

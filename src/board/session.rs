@@ -1,0 +1,351 @@
+//! One panel on the board: its text, what was done and undone, the journal, the file on the disk. Knows no network.
+
+use super::journal::{Journal, Left};
+use crate::check::{self, Findings, Options};
+use crate::diag::Problem;
+use crate::edit::{self, Edit, Refusal};
+use crate::files::{Beside, Disk, Files, write_whole};
+use crate::geom::{Point, Vec2, length};
+use crate::panel::{Panel, SubjectKind};
+use crate::place::{Answer, Asks};
+use crate::resolve::{self, Catalogue};
+use crate::units::Length;
+use sha2::{Digest, Sha256};
+use std::path::Path;
+
+/// How far an item may stand from where it was wished, mm: a file holds whole nanometres.
+const SAME: f64 = 1e-5;
+
+/// A panel on the board.
+pub struct Session {
+    path: String,
+    catalogue: Catalogue,
+    /// Sum of the text that the file had when it was last read or saved.
+    base: String,
+    text: String,
+    saved: String,
+    undo: Vec<String>,
+    redo: Vec<String>,
+    journal: Journal,
+    left: Option<Left>,
+    /// The panel as it stands.
+    pub panel: Panel,
+    /// What the rules say of it.
+    pub findings: Findings,
+    /// Counts every change.
+    pub revision: u64,
+}
+
+fn sum(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
+}
+
+/// What a save found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Saved {
+    /// It is on the disk.
+    Done,
+    /// The file was changed by somebody else meanwhile; nothing was written.
+    Conflict,
+}
+
+impl Session {
+    /// Opens a panel file.
+    ///
+    /// # Errors
+    /// The file's own problems, as one text for people.
+    pub fn open(path: &str, catalogue: Catalogue) -> Result<Session, String> {
+        let text = Disk::new("").read(path).map_err(|p| p.to_string())?.to_string();
+        let panel = read(path, &text, &catalogue)?;
+        let (journal, left) = Journal::open(Path::new(path)).map_err(|p| p.to_string())?;
+        let left = left.filter(|l| l.texts.last().is_some_and(|t| *t != text));
+        let findings = check::check(&panel, &Options::default());
+        let base = sum(&text);
+        let mut s = Session {
+            path: path.into(),
+            catalogue,
+            base,
+            saved: text.clone(),
+            text,
+            undo: Vec::new(),
+            redo: Vec::new(),
+            journal,
+            left,
+            panel,
+            findings,
+            revision: 1,
+        };
+        if s.left.is_none() {
+            s.journal.clear().map_err(|p| p.to_string())?;
+        }
+        Ok(s)
+    }
+
+    /// The text as it stands.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The file's name.
+    pub fn path(&self) -> &str {
+        &self.path
+    }
+
+    /// The catalogue that it reads.
+    pub fn catalogue(&self) -> &Catalogue {
+        &self.catalogue
+    }
+
+    /// How many steps can be undone and redone.
+    pub fn steps(&self) -> (usize, usize) {
+        (self.undo.len(), self.redo.len())
+    }
+
+    /// Whether something is not saved.
+    pub fn is_changed(&self) -> bool {
+        self.text != self.saved
+    }
+
+    /// What an earlier run left unsaved, in words.
+    pub fn offer(&self) -> Option<String> {
+        let left = self.left.as_ref()?;
+        let n = left.texts.len();
+        let other = if left.base == self.base { "" } else { "; the file on the disk has been changed since" };
+        Some(format!("An earlier session ended with {n} change{} unsaved{other}.", if n == 1 { "" } else { "s" }))
+    }
+
+    /// Whether the file on the disk is no longer what was read or saved.
+    pub fn is_changed_on_disk(&self) -> bool {
+        Disk::new("").read(&self.path).map_or(true, |t| sum(&t) != self.base)
+    }
+
+    fn files<'a>(&self, disk: &'a Disk, text: &str) -> Beside<'a> {
+        Beside { others: disk, name: self.path.clone(), text: text.into() }
+    }
+
+    /// Makes a text the current one.
+    fn reach(&mut self, text: String, panel: Panel) -> Result<(), Refusal> {
+        self.journal.reached(&self.base, &text).map_err(|p| Refusal::Words(p.to_string()))?;
+        self.findings = check::check(&panel, &Options::default());
+        self.panel = panel;
+        self.text = text;
+        self.revision += 1;
+        // a session that goes on from here has answered the offer
+        self.left = None;
+        Ok(())
+    }
+
+    fn did(&mut self, text: String, panel: Panel) -> Result<(), Refusal> {
+        let before = self.text.clone();
+        if text == before {
+            return Ok(());
+        }
+        self.reach(text, panel)?;
+        self.undo.push(before);
+        self.redo.clear();
+        Ok(())
+    }
+
+    /// A text with an edit made, read.
+    fn tried(&self, text: &str, e: &Edit) -> Result<(String, Panel), Refusal> {
+        let text = edit::by_hand(text, self.panel.unit, e)?;
+        let panel = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words)?;
+        Ok((text, panel))
+    }
+
+    /// Makes one edit.
+    ///
+    /// # Errors
+    /// Why it could not be made; nothing is changed then.
+    pub fn edit(&mut self, e: &Edit) -> Result<(), Refusal> {
+        let (text, panel) = self.tried(&self.text, e)?;
+        if let Edit::Put { id, at } = e {
+            stands(&panel, id, Point::new(at[0].mm(), at[1].mm()))?;
+        }
+        self.did(text, panel)
+    }
+
+    /// The text and the panel with items moved, relations kept.
+    ///
+    /// # Errors
+    /// An item that is locked, or whose place no number of its own says.
+    pub fn moved(&self, ids: &[String], by: Vec2) -> Result<(String, Panel), Refusal> {
+        let mut to = Vec::new();
+        for id in ids {
+            let s = self.panel.find(id).and_then(|k| self.panel.subjects.get(k));
+            let s = s.ok_or_else(|| Refusal::Words(format!("there is no {id} on the panel")))?;
+            if s.locked {
+                return Err(Refusal::Words(format!("{id} is locked: free it first")));
+            }
+            to.push((id, s.at + by));
+        }
+        let (mut text, mut panel) = (self.text.clone(), self.panel.clone());
+        for (id, to) in &to {
+            let now = panel.find(id).and_then(|k| panel.subjects.get(k)).map(|s| s.at);
+            let rest = *to - now.ok_or_else(|| Refusal::Words(format!("there is no {id} on the panel")))?;
+            // what follows another one that was moved is there already
+            if length(rest) > SAME {
+                let snapped = |v: f64| if v.abs() < SAME { 0.0 } else { v };
+                let by = Vec2::new(snapped(rest.x), snapped(rest.y));
+                (text, panel) = self.tried(&text, &Edit::Move { id: (*id).clone(), by })?;
+            }
+        }
+        for (id, to) in to {
+            stands(&panel, id, to)?;
+        }
+        Ok((text, panel))
+    }
+
+    /// Moves items. With `plain`, an item whose place no number of its own says is put at coordinates.
+    ///
+    /// # Errors
+    /// As [`Session::moved`].
+    pub fn shift(&mut self, ids: &[String], by: Vec2, plain: bool) -> Result<(), Refusal> {
+        match (self.moved(ids, by), ids) {
+            (Ok((text, panel)), _) => self.did(text, panel),
+            (Err(Refusal::NoNumber(_)), [id]) if plain => {
+                let at = self.panel.find(id).and_then(|k| self.panel.subjects.get(k)).map(|s| s.at + by);
+                let unit = self.panel.unit;
+                let at = at.and_then(|p| Some([Length::from_mm(p.x, unit)?, Length::from_mm(p.y, unit)?]));
+                let at = at.ok_or_else(|| Refusal::Words(format!("{id} would stand off the panel")))?;
+                self.edit(&Edit::Put { id: id.clone(), at })
+            }
+            (Err(why), _) => Err(why),
+        }
+    }
+
+    /// Adds an instrument where there is most room for it, else in the middle of the sheet; gives its id.
+    ///
+    /// # Errors
+    /// A name that is none, or the definition's own problems.
+    pub fn add(&mut self, instrument: &str) -> Result<String, Refusal> {
+        self.catalogue.one(instrument).map_err(|p| Refusal::Words(p.to_string()))?;
+        let disk = Disk::new("");
+        let files = self.files(&disk, &self.text);
+        let laid = resolve::laid_in(&self.path, &files, &self.catalogue, instrument, 0.0);
+        let (panel, subject) = laid.map_err(|p| Refusal::Words(p.to_string()))?;
+        let middle = panel.sheets.first().map_or(Point::ORIGIN, |s| s.outline.bounds().center());
+        let asks = Asks { instrument: instrument.into(), turn: 0.0, near: None, tight: false };
+        let answer = Answer::of(panel, subject, asks);
+        let spot = answer.roomiest.best.as_ref().map_or(middle, |s| answer.at(s.shift));
+        // a tenth of a millimetre: nobody marks out finer by hand, and a spot has more room than that or is the only one
+        let near = Point::new((spot.x * 10.0).round() / 10.0, (spot.y * 10.0).round() / 10.0);
+        let stem: String = instrument.rsplit('/').next().unwrap_or("item").trim_end_matches(".json").into();
+        let id = (1..).map(|n| if n == 1 { stem.clone() } else { format!("{stem}-{n}") });
+        let id = id.into_iter().find(|id| self.panel.find(id).is_none()).unwrap_or(stem);
+        self.edit(&Edit::Add { id: id.clone(), instrument: instrument.into(), at: near.to_vec2() })?;
+        Ok(id)
+    }
+
+    fn step(&mut self, back: bool) -> Result<(), Refusal> {
+        let from = if back { &mut self.undo } else { &mut self.redo };
+        let Some(text) = from.pop() else { return Ok(()) };
+        let before = self.text.clone();
+        let reached = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words);
+        if let Err(why) = reached.and_then(|panel| self.reach(text.clone(), panel)) {
+            if back { self.undo.push(text) } else { self.redo.push(text) }
+            return Err(why);
+        }
+        if back { self.redo.push(before) } else { self.undo.push(before) }
+        Ok(())
+    }
+
+    /// One step back; nothing where there is none.
+    ///
+    /// # Errors
+    /// A file beside it that is no longer what it was.
+    pub fn undo(&mut self) -> Result<(), Refusal> {
+        self.step(true)
+    }
+
+    /// One step forward again.
+    ///
+    /// # Errors
+    /// As [`Session::undo`].
+    pub fn redo(&mut self) -> Result<(), Refusal> {
+        self.step(false)
+    }
+
+    /// Replaces the file whole. What somebody else wrote meanwhile is only replaced with `over`.
+    ///
+    /// # Errors
+    /// The disk's own.
+    pub fn save(&mut self, over: bool) -> Result<Saved, Problem> {
+        if !over && self.is_changed_on_disk() {
+            return Ok(Saved::Conflict);
+        }
+        write_whole(Path::new(&self.path), self.text.as_bytes())?;
+        self.saved.clone_from(&self.text);
+        self.base = sum(&self.text);
+        self.left = None;
+        self.journal.clear()?;
+        Ok(Saved::Done)
+    }
+
+    /// Takes what stands on the disk; what was here can be had back by undo.
+    ///
+    /// # Errors
+    /// The file's own problems.
+    pub fn reload(&mut self) -> Result<(), Refusal> {
+        let text = Disk::new("").read(&self.path).map_err(|p| Refusal::Words(p.to_string()))?.to_string();
+        let panel = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words)?;
+        self.base = sum(&text);
+        self.saved.clone_from(&text);
+        self.did(text, panel)
+    }
+
+    /// Takes up what an earlier run left, with its steps, or gives it up.
+    ///
+    /// # Errors
+    /// A text that is no longer a panel.
+    pub fn answer_offer(&mut self, take: bool) -> Result<(), Refusal> {
+        let Some(left) = self.left.take() else { return Ok(()) };
+        if !take {
+            return self.journal.clear().map_err(|p| Refusal::Words(p.to_string()));
+        }
+        let mut texts = left.texts.clone();
+        let Some(last) = texts.pop() else { return Ok(()) };
+        let panel = match read(&self.path, &last, &self.catalogue) {
+            Ok(panel) => panel,
+            Err(why) => {
+                self.left = Some(left);
+                return Err(Refusal::Words(why));
+            }
+        };
+        // a save then sees that the file is not what the changes were made to
+        self.base.clone_from(&left.base);
+        let before = self.text.clone();
+        self.reach(last, panel)?;
+        self.undo = std::iter::once(before).chain(texts).collect();
+        self.undo.dedup();
+        self.redo.clear();
+        Ok(())
+    }
+
+    /// At a clean stop: an empty journal goes.
+    pub fn close(&self) {
+        self.journal.remove_if_empty();
+    }
+}
+
+fn read(path: &str, text: &str, catalogue: &Catalogue) -> Result<Panel, String> {
+    let disk = Disk::new("");
+    let files = Beside { others: &disk, name: path.into(), text: text.into() };
+    resolve::resolve(path, &files, catalogue).map_err(|p| p.to_string())
+}
+
+/// Refuses what did not come to stand where it was wished.
+fn stands(panel: &Panel, id: &str, at: Point) -> Result<(), Refusal> {
+    let found = panel.find(id).and_then(|k| panel.subjects.get(k)).map(|s| s.at);
+    match found {
+        Some(p) if length(p - at) <= 2.0 * SAME => Ok(()),
+        _ => Err(Refusal::NoNumber(format!(
+            "{id} would not come to stand there: its place follows from other items too. It can be put at coordinates"
+        ))),
+    }
+}
+
+/// What a hand can take hold of.
+pub fn is_item(kind: SubjectKind) -> bool {
+    matches!(kind, SubjectKind::Placement | SubjectKind::Label)
+}
