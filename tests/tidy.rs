@@ -81,6 +81,13 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
             "import", "many", "panel", "place", "solid", "survey", "units",
         ],
     ),
+    (
+        "board",
+        &[
+            "check", "define", "diag", "draw", "edit", "export", "files", "geom", "panel", "place", "report",
+            "resolve", "units",
+        ],
+    ),
 ];
 
 /// Exceptions with their reason.

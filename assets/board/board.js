@@ -5,7 +5,7 @@ import { Sheet, shape } from "./sheet.js";
 import { snap } from "./snap.js";
 import { Wire } from "./wire.js";
 
-/** @typedef {import("./snap.js").Item & { title: string, turn: number, locked: boolean, x: string, y: string, provision: boolean, verdict: string }} Placed */
+/** @typedef {import("./snap.js").Item & { title: string, turn: number, locked: boolean, x: string, y: string, provision: boolean, verdict: string, number: number }} Placed */
 
 /** @template {HTMLElement} [T=HTMLElement] @param {string} id */
 const by = (id) => /** @type {T} */ (document.getElementById(id));
@@ -171,7 +171,7 @@ function choose(ids) {
     input(key).disabled = !one || (key === "turn" && one.label);
     input(key).value = one ? String(one[key]) : "";
   }
-  for (const id of ["place", "turn-left", "lock"]) button(id).disabled = !one || (id === "turn-left" && one.label);
+  for (const id of ["place", "turn-left", "lock", "behind"]) button(id).disabled = !one || (id === "turn-left" && one.label);
   button("delete").disabled = !ids.length;
   button("lock").textContent = one?.locked ? "Free" : "Lock";
   for (const id of ["row", "column"]) button(id).disabled = ids.length < 2;
@@ -439,6 +439,45 @@ addEventListener("keydown", (e) => {
   }
   e.preventDefault();
 });
+
+// ---- what is made of it
+
+const FILES = [
+  ["template", "Template, one large page (PDF)"], ["tiles", "Template in tiles for a home printer (PDF)"], ["cutting", "Cutting file (DXF)"],
+  ["drawing", "Fabrication drawing (PDF)"],
+];
+button("give").onclick = () => {
+  const list = by("files-list");
+  /** @param {string} where @param {string} words */
+  const link = (where, words) => {
+    const row = document.createElement("li");
+    const a = document.createElement("a");
+    a.href = `made/${where}`;
+    a.download = "";
+    a.textContent = words;
+    row.append(a);
+    return row;
+  };
+  const sheets = state.sheets.flatMap((/** @type {string} */ id, /** @type {number} */ k) => FILES.map(([kind, words]) => link(`${kind}/${k}`, k ? `${words}, ${id}` : words)));
+  list.replaceChildren(...sheets, link("report/0", "Fit report (HTML)"));
+  /** @type {HTMLDialogElement} */ (by("files")).showModal();
+};
+button("files-close").onclick = () => /** @type {HTMLDialogElement} */ (by("files")).close();
+button("behind").onclick = () => {
+  const one = items.get(chosen[0]);
+  if (!one) return;
+  by("cut-head").textContent = `Sections through ${one.id}`;
+  // upright, then level
+  const pages = [0, 1].map((k) => {
+    const i = document.createElement("img");
+    i.alt = `${k ? "Level" : "Upright"} section through ${one.id}`;
+    i.src = `made/section/${one.number}/${k}?${state.revision}`;
+    return i;
+  });
+  by("cut-pages").replaceChildren(...pages);
+  /** @type {HTMLDialogElement} */ (by("cut")).showModal();
+};
+button("cut-close").onclick = () => /** @type {HTMLDialogElement} */ (by("cut")).close();
 
 // ---- the shelf
 

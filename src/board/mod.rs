@@ -5,6 +5,7 @@ mod answer;
 mod drag;
 mod gate;
 mod journal;
+mod made;
 mod page;
 mod say;
 mod server;

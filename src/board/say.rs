@@ -77,11 +77,12 @@ pub fn state(s: &Session) -> Value {
         .subjects
         .iter()
         .zip(&worst)
-        .filter(|(i, _)| is_item(i.kind) || i.kind == SubjectKind::Unit)
-        .filter_map(|(i, verdict)| {
+        .enumerate()
+        .filter(|(_, (i, _))| is_item(i.kind) || i.kind == SubjectKind::Unit)
+        .filter_map(|(k, (i, verdict))| {
             let b = i.parts.iter().map(|p| p.contour.bounds()).reduce(|a, b| a.union(b))?;
             Some(json!({
-                "id": i.id, "title": i.title, "at": [i.at.x, i.at.y], "turn": i.turn, "locked": i.locked,
+                "id": i.id, "number": k, "title": i.title, "at": [i.at.x, i.at.y], "turn": i.turn, "locked": i.locked,
                 "x": print_length(i.at.x, panel.unit), "y": print_length(i.at.y, panel.unit),
                 "provision": i.provision, "label": i.kind == SubjectKind::Label, "held": i.kind == SubjectKind::Unit,
                 "box": [b.x0, b.y0, b.x1, b.y1], "verdict": verdict.word(),
@@ -96,6 +97,7 @@ pub fn state(s: &Session) -> Value {
         "changed": s.is_changed(), "undo": undo, "redo": redo, "offer": s.offer(), "conflict": s.is_changed_on_disk(),
         "view": { "svg": view, "scale": scale, "shift": [shift.x, shift.y], "width": size.0, "height": size.1 },
         "sheet": [sheet.x0, sheet.y0, sheet.x1, sheet.y1], "items": items,
+        "sheets": panel.sheets.iter().map(|s| s.id.as_str()).collect::<Vec<_>>(),
         "findings": s.findings.list.iter().map(|f| finding(panel, f)).collect::<Vec<_>>(),
         "counts": { "fail": c.fail, "withheld": c.withheld, "tight": c.tight, "pass": c.pass },
     })

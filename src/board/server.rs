@@ -3,6 +3,7 @@
 use super::answer::answer;
 use super::drag::Drag;
 use super::gate::Gate;
+use super::made::{self, Made};
 use super::session::Session;
 use super::{page, say};
 use axum::Router;
@@ -22,6 +23,8 @@ use tokio::sync::broadcast;
 const MOST_MESSAGE: usize = 64 * 1024;
 /// The name of the socket behind the token.
 const SOCKET: &str = "socket";
+/// Begins the names of what is made of the panel as it stands.
+const MADE: &str = "made/";
 /// Pages at once.
 const MOST_PAGES: usize = 16;
 /// Requests and messages a second, of all pages together, after a burst of as many.
@@ -152,6 +155,16 @@ fn plain(status: StatusCode, words: &'static str) -> Response {
 async fn one(State(shared): State<Arc<Shared>>, request: Request<Body>) -> Response {
     match judged(&shared, &request) {
         Ok(name) if name == SOCKET => socket(shared, request).await,
+        Ok(name) if name.starts_with(MADE) => {
+            let asked = shared.clone();
+            let made = move || asked.with(|s| made::made(s, name.strip_prefix(MADE).unwrap_or("")));
+            match tokio::task::spawn_blocking(made).await {
+                Ok(Some(Ok(m))) => given(m),
+                Ok(Some(Err(why))) => (StatusCode::UNPROCESSABLE_ENTITY, why).into_response(),
+                Ok(None) => plain(StatusCode::NOT_FOUND, "there is no such thing here\n"),
+                Err(_) => plain(StatusCode::INTERNAL_SERVER_ERROR, "our own fault: please report it\n"),
+            }
+        }
         Ok(name) => match page::file(&name) {
             Some((_, kind, bytes)) => secured(([(header::CONTENT_TYPE, *kind)], *bytes).into_response()),
             None => plain(StatusCode::NOT_FOUND, "there is no such thing here\n"),
@@ -184,6 +197,16 @@ fn judged(shared: &Shared, request: &Request<Body>) -> Result<String, (StatusCod
         return Err((StatusCode::METHOD_NOT_ALLOWED, "GET alone is answered\n"));
     }
     Ok(name.to_owned())
+}
+
+/// A file that was made, to keep or to show.
+fn given(m: Made) -> Response {
+    let mut response = secured(([(header::CONTENT_TYPE, m.kind)], m.bytes).into_response());
+    let keep = m.name.and_then(|n| header::HeaderValue::from_str(&format!("attachment; filename=\"{n}\"")).ok());
+    if let Some(keep) = keep {
+        response.headers_mut().insert(header::CONTENT_DISPOSITION, keep);
+    }
+    response
 }
 
 /// The page may load nothing from elsewhere and be shown in nobody's frame.

@@ -7,8 +7,7 @@ use clap::builder::PossibleValuesParser;
 use clap::{Arg, ArgMatches};
 use std::path::{Path, PathBuf};
 
-/// What stands before the name of a sheet that may not be cut.
-pub const BARRED: &str = "NOT-FOR-CUTTING-";
+pub use crate::draw::template::BARRED;
 
 /// A sheet in the names of files: what stands on a floating panel has a colon in its id, which no file name bears
 /// everywhere; a full stop is in no id.

@@ -32,7 +32,7 @@ pub(in crate::draw) mod words;
 pub use cut_data::{CutOpening, CutSheet, cut_sheet};
 pub use options::{CORRECTION, Face, Measured, Paper, Purpose, TemplateError, TemplateOptions};
 pub use printed::{TRUE_WITHIN, printed};
-pub use standing::{Standing, count, count_words};
+pub use standing::{BARRED, Standing, count, count_words};
 
 use crate::check::Finding;
 use crate::draw::{Drawing, Page, Units};

@@ -4,6 +4,9 @@ use super::TemplateOptions;
 use crate::check::{Counts, Finding, Note, Verdict};
 use crate::panel::Panel;
 
+/// What stands before the name of a file with a sheet that may not be cut.
+pub const BARRED: &str = "NOT-FOR-CUTTING-";
+
 /// Counts a list by verdict.
 pub fn count(findings: &[Finding]) -> Counts {
     let mut c = Counts::default();
