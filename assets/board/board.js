@@ -32,7 +32,7 @@ Object.assign(window, { board: { waits, get state() { return state; }, get chose
 
 // ---- what the server says
 
-wire.told = (open) => {
+wire.told = (/** @type {boolean} */ open) => {
   document.documentElement.dataset.wire = open ? "open" : "lost";
   if (!open) notice("The program does not answer; what was done is in its journal. Start it again and use the new address.", []);
   else notice("", []);

@@ -64,5 +64,5 @@ function along(axis, item, others, sheet, by, reach, grid) {
  */
 export function snap(item, others, sheet, by, reach, grid) {
   const near = others.filter((o) => !o.label && !o.held);
-  return [0, 1].map((axis) => along(axis, item, near, sheet, by[axis], reach, grid));
+  return [along(0, item, near, sheet, by[0], reach, grid), along(1, item, near, sheet, by[1], reach, grid)];
 }
