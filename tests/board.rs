@@ -244,7 +244,15 @@ fn strangers_are_refused_and_the_server_stays_up() {
     for path in ["/", "/board.js", "//", wrong.as_str(), "/../p.json", "/%2e%2e/"] {
         assert_eq!(s.get(path, "").0, 403, "{path}");
     }
-    for name in ["../p.json", "../../etc/passwd", "..%2fp.json", "%2e%2e/p.json", "p.json", "/etc/passwd", ".p.json.board-journal"] {
+    for name in [
+        "../p.json",
+        "../../etc/passwd",
+        "..%2fp.json",
+        "%2e%2e/p.json",
+        "p.json",
+        "/etc/passwd",
+        ".p.json.board-journal",
+    ] {
         assert_eq!(s.get(&format!("{page}{name}"), "").0, 404, "{name}");
     }
     for host in ["evil.test", "127.0.0.1", "127.0.0.1:1", "0.0.0.0:80"] {
@@ -259,7 +267,10 @@ fn strangers_are_refused_and_the_server_stays_up() {
     assert_eq!(s.get(&socket, &format!("Origin: http://evil.test\r\n{UPGRADE}")).0, 403);
     assert_eq!(s.get(&wrong.replace("/0", "/socket/0"), UPGRADE).0, 403);
     let post = |length: &str| {
-        format!("POST {page} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nOrigin: {own}\r\n{length}Connection: close\r\n\r\n", s.port)
+        format!(
+            "POST {page} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nOrigin: {own}\r\n{length}Connection: close\r\n\r\n",
+            s.port
+        )
     };
     assert_eq!(s.raw(post("").as_bytes()).0, 405);
     let mut big = post("Content-Length: 104857600\r\n").into_bytes();
@@ -275,7 +286,12 @@ fn strangers_are_refused_and_the_server_stays_up() {
     s.works();
     // all that the page gets is told to load nothing from elsewhere
     let (_, text) = s.get(&page, "");
-    for head in ["content-security-policy: default-src 'none'", "x-content-type-options: nosniff", "referrer-policy: no-referrer", "frame-ancestors 'none'"] {
+    for head in [
+        "content-security-policy: default-src 'none'",
+        "x-content-type-options: nosniff",
+        "referrer-policy: no-referrer",
+        "frame-ancestors 'none'",
+    ] {
         assert!(text.contains(head), "{head}\n{text}");
     }
 }

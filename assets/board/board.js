@@ -80,10 +80,9 @@ wire.on.set("added", (m) => {
 wire.on.set("grab", (m) => {
   if (!held) return;
   held.follow = m.follow;
-  held.plain = m.asks !== null;
 });
 wire.on.set("region", (m) => {
-  if (held) sheet.region(m.path);
+  if (held?.grab === m.n) sheet.region(m.path);
 });
 wire.on.set("drag", (m) => {
   if (!held) return;
@@ -191,6 +190,7 @@ function show(f) {
 // ---- holding
 
 const over = sheet.over;
+let grabs = 0;
 /** @type {Map<number, number[]>} */
 const fingers = new Map();
 
@@ -218,11 +218,11 @@ function grab(id, from) {
   held = {
     id, from, ids, by: [0, 0], moved: false, busy: false, next: null, n: 0, asked: new Map(),
     follow: ids.map((i) => [i, [1, 0, 0, 1]]),
-    plain: false,
+    grab: ++grabs,
     drop: null,
   };
   wire.ask({ do: "grab", ids });
-  wire.ask({ do: "region" });
+  wire.ask({ do: "region", n: grabs });
 }
 
 over.addEventListener("pointermove", (e) => {
@@ -234,6 +234,7 @@ over.addEventListener("pointermove", (e) => {
   const raw = [p[0] - held.from[0], p[1] - held.from[1]];
   if (!held.moved && Math.hypot(raw[0], raw[1]) < (3 * sheet.pixel()) / sheet.scale) return;
   held.moved = true;
+  document.documentElement.dataset.holding = "";
   const item = /** @type {Placed} */ (items.get(held.id));
   const moving = held.follow.map((/** @type {any} */ f) => f[0]);
   const others = [...items.values()].filter((i) => !moving.includes(i.id));
@@ -293,12 +294,11 @@ function up(e) {
     held = null;
     return;
   }
-  const { ids, by: b, plain } = held;
+  const { ids, by: b } = held;
   const drop = (/** @type {boolean} */ coordinates) => wire.ask({ do: "move", ids, by: b, plain: coordinates });
   letGo();
   held = { drop };
-  if (plain) drop(false);
-  else drop(false);
+  drop(false);
 }
 over.addEventListener("pointerup", up);
 over.addEventListener("pointercancel", up);
@@ -311,6 +311,7 @@ function letGo() {
     findings.differ([], []);
   }
   held = null;
+  delete document.documentElement.dataset.holding;
   sheet.region(null);
   sheet.snaps([]);
 }

@@ -19,11 +19,11 @@ function along(axis, item, others, sheet, by, reach, grid) {
   const want = item.at[axis] + by;
   /** @type {{ to: number, line: number, words: string, rank: number }[]} */
   const rests = [];
-  const middle = (sheet[axis] + sheet[axis + 2]) / 2;
-  rests.push({ to: middle, line: middle, words: "centre line", rank: 0 });
   for (const o of others) {
     rests.push({ to: o.at[axis], line: o.at[axis], words: (axis ? "row of " : "column of ") + o.id, rank: 0 });
   }
+  const middle = (sheet[axis] + sheet[axis + 2]) / 2;
+  rests.push({ to: middle, line: middle, words: "centre line", rank: 0 });
   // an equal gap between two neighbours, or the gap that two neighbours have, carried on
   const low = item.at[axis] - item.box[axis], high = item.box[axis + 2] - item.at[axis];
   const cross = 1 - axis;
@@ -48,7 +48,12 @@ function along(axis, item, others, sheet, by, reach, grid) {
     const d = Math.abs(r.to - want) + r.rank * 1e-6;
     if (d <= reach && (!best || d < best.d)) best = { d, ...r };
   }
-  if (best) return { by: best.to - item.at[axis], line: best.line, words: best.words };
+  if (best) {
+    // all that names the same line, items before the sheet
+    const { to, line } = best;
+    const same = [...new Set(rests.filter((r) => Math.abs(r.to - to) < 1e-6).map((r) => r.words))].slice(0, 3);
+    return { by: to - item.at[axis], line, words: same.join(", ") };
+  }
   if (grid > 0) return { by: Math.round(want / grid) * grid - item.at[axis], line: null, words: "" };
   return { by, line: null, words: "" };
 }

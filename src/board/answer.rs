@@ -3,7 +3,7 @@
 use super::drag::Drag;
 use super::say;
 use super::session::{Saved, Session};
-use crate::edit::{Edit, Refusal};
+use crate::edit::{Edit, Refusal, is_by_coordinates};
 use crate::geom::Vec2;
 use crate::units::Length;
 use serde_json::{Value, json};
@@ -14,10 +14,12 @@ pub struct Answer {
     pub own: Option<Value>,
     /// Whether every page needs the new state.
     pub changed: bool,
+    /// What takes its time and needs nothing that is shared: its answer comes when it is ready.
+    pub later: Option<Box<dyn FnOnce() -> Value + Send>>,
 }
 
 fn own(v: Value) -> Answer {
-    Answer { own: Some(v), changed: false }
+    Answer { own: Some(v), changed: false, later: None }
 }
 
 fn refused(why: &Refusal) -> Answer {
@@ -27,7 +29,7 @@ fn refused(why: &Refusal) -> Answer {
 
 fn done(r: Result<(), Refusal>) -> Answer {
     match r {
-        Ok(()) => Answer { own: None, changed: true },
+        Ok(()) => Answer { own: None, changed: true, later: None },
         Err(why) => refused(&why),
     }
 }
@@ -45,7 +47,8 @@ fn ids(v: &Value) -> Option<Vec<String>> {
 
 /// Answers a message; `drag` is what that page has under its hand.
 pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Answer {
-    let strange = || refused(&Refusal::Words("the page asked for something that this program does not know".into()));
+    let strange =
+        || refused(&Refusal::Words("the page asked for something that this program does not know".into()));
     let Ok(m) = serde_json::from_str::<Value>(text) else { return strange() };
     let id = m["id"].as_str().map(str::to_owned);
     match (m["do"].as_str().unwrap_or(""), id) {
@@ -67,11 +70,15 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Ans
             Some(Err(why)) => refused(&why),
             None => strange(),
         },
-        // a message of its own, so that the hand need not wait for it
-        ("region", _) => {
-            let region = drag.as_ref().and_then(Drag::region);
-            own(json!({ "kind": "region", "path": region.map(|r| say::path(&r)) }))
-        }
+        // worked out beside, so that the hand need not wait for it
+        ("region", _) => match drag.as_ref().and_then(Drag::region) {
+            Some(region) => {
+                let n = m["n"].clone();
+                let later = move || json!({ "kind": "region", "n": n, "path": say::path(&region()) });
+                Answer { own: None, changed: false, later: Some(Box::new(later)) }
+            }
+            None => own(json!({ "kind": "region", "n": m["n"], "path": null })),
+        },
         ("drag", _) => match (drag.as_mut(), vec2(&m["by"])) {
             (Some(d), Some(by)) => {
                 d.to(by, session);
@@ -83,7 +90,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Ans
         },
         ("let-go", _) => {
             *drag = None;
-            Answer { own: None, changed: false }
+            Answer { own: None, changed: false, later: None }
         }
         ("move", _) => match (ids(&m["ids"]), vec2(&m["by"])) {
             (Some(ids), Some(by)) => {
@@ -100,14 +107,16 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Ans
         ("lock", Some(id)) => done(session.edit(&Edit::Lock { id, locked: m["locked"] == true })),
         ("delete", Some(id)) => done(session.edit(&Edit::Delete { id })),
         ("add", _) => match m["instrument"].as_str().map(|n| session.add(n)) {
-            Some(Ok(id)) => Answer { own: Some(json!({ "kind": "added", "id": id })), changed: true },
+            Some(Ok(id)) => {
+                Answer { own: Some(json!({ "kind": "added", "id": id })), changed: true, later: None }
+            }
             Some(Err(why)) => refused(&why),
             None => strange(),
         },
         ("undo", _) => done(session.undo()),
         ("redo", _) => done(session.redo()),
         ("save", _) => match session.save(m["over"] == true) {
-            Ok(Saved::Done) => Answer { own: Some(json!({ "kind": "saved" })), changed: true },
+            Ok(Saved::Done) => Answer { own: Some(json!({ "kind": "saved" })), changed: true, later: None },
             Ok(Saved::Conflict) => own(json!({ "kind": "conflict" })),
             Err(p) => refused(&Refusal::Words(p.to_string())),
         },
@@ -143,6 +152,9 @@ fn put(session: &mut Session, id: &str, m: &Value) -> Answer {
     let Ok([x, y]) = <[Length; 2]>::try_from(all) else {
         return refused(&Refusal::Words("two lengths are asked for".into()));
     };
+    if is_by_coordinates(session.text(), id) {
+        return done(session.edit(&Edit::Put { id: id.to_owned(), at: [x, y] }));
+    }
     let by = Vec2::new(x.mm() - at.x, y.mm() - at.y);
     match session.shift(&[id.to_owned()], by, false) {
         Err(Refusal::NoNumber(_)) if m["plain"] == true => {

@@ -3,8 +3,8 @@
 use super::session::Session;
 use crate::check::{self, Finding, Findings};
 use crate::edit::Refusal;
-use crate::geom::{Contour, Vec2, length};
-use crate::panel::{Panel, SubjectKind};
+use crate::geom::{Contour, Transform, Vec2, length};
+use crate::panel::{Panel, Subject, SubjectKind};
 use crate::place::Question;
 
 /// Step by which it is tried what follows, mm.
@@ -140,30 +140,37 @@ impl Drag {
         &self.panel
     }
 
-    /// Where the item may stand: contours of places of its reference point. Of one item that nothing follows but its own
-    /// units; `None` of others.
-    pub fn region(&self) -> Option<Vec<Contour>> {
+    /// Where the item may stand, to be worked out: contours of places of its reference point. Of one item that nothing
+    /// follows but its own units and labels; `None` of others.
+    pub fn region(&self) -> Option<impl FnOnce() -> Vec<Contour> + Send + use<>> {
         let [id] = self.ids.as_slice() else { return None };
         let k = self.start.find(id)?;
-        let alone = self.follow.iter().all(|(f, _)| {
-            *f == k
-                || self.start.subjects.get(*f).is_some_and(|s| {
-                    s.kind == SubjectKind::Label || s.kind == SubjectKind::Unit && s.carrier == Some(k as u32)
-                })
-        });
+        let own = |f: usize| {
+            let of = |s: &Subject| s.kind == SubjectKind::Label || s.carrier == Some(k as u32);
+            f == k || self.start.subjects.get(f).is_some_and(of)
+        };
+        if !self.follow.iter().all(|(f, _)| own(*f)) {
+            return None;
+        }
         let at = self.start.subjects.get(k)?.at.to_vec2();
-        let q = Question::of(&self.start, k, check::bans::Allow::default()).filter(|_| alone)?;
-        let to = crate::geom::Transform::shift(at);
-        Some(q.answer(0.0, &[]).area.contours(0.0).iter().map(|c| to.contour(c)).collect())
+        let panel = self.start.clone();
+        Some(move || {
+            let to = Transform::shift(at);
+            let q = Question::of(&panel, k, check::bans::Allow::default());
+            q.map(|q| q.answer(0.0, &[]).area.contours(0.0).iter().map(|c| to.contour(c)).collect())
+                .unwrap_or_default()
+        })
     }
 }
 
 /// Whether one is the other moved and nothing else.
-fn is_shift(a: &crate::panel::Subject, b: &crate::panel::Subject) -> bool {
+fn is_shift(a: &Subject, b: &Subject) -> bool {
     let by = b.at - a.at;
     let off = |p: &crate::panel::Part, q: &crate::panel::Part| {
         let (p, q) = (p.contour.bounds(), q.contour.bounds());
-        length(q.origin() - p.origin() - by).max((q.width() - p.width()).abs()).max((q.height() - p.height()).abs())
+        length(q.origin() - p.origin() - by)
+            .max((q.width() - p.width()).abs())
+            .max((q.height() - p.height()).abs())
     };
     a.parts.len() == b.parts.len() && a.parts.iter().zip(&b.parts).all(|(p, q)| off(p, q) < 1e-5)
 }

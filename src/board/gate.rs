@@ -63,11 +63,23 @@ mod tests {
             assert_eq!(g.behind(wrong), None, "{wrong}");
         }
         assert!(g.is_host(Some("127.0.0.1:4000")) && g.is_host(Some("localhost:4000")));
-        for wrong in [None, Some("127.0.0.1"), Some("127.0.0.1:4001"), Some("evil.test:4000"), Some("127.0.0.1:4000.evil.test")] {
+        for wrong in [
+            None,
+            Some("127.0.0.1"),
+            Some("127.0.0.1:4001"),
+            Some("evil.test:4000"),
+            Some("127.0.0.1:4000.evil.test"),
+        ] {
             assert!(!g.is_host(wrong), "{wrong:?}");
         }
         assert!(g.is_origin(Some("http://127.0.0.1:4000"), true) && g.is_origin(None, false));
-        for wrong in [None, Some("null"), Some("https://127.0.0.1:4000"), Some("http://evil.test"), Some("http://127.0.0.1:80")] {
+        for wrong in [
+            None,
+            Some("null"),
+            Some("https://127.0.0.1:4000"),
+            Some("http://evil.test"),
+            Some("http://127.0.0.1:80"),
+        ] {
             assert!(!g.is_origin(wrong, true), "{wrong:?}");
         }
         assert_ne!(Gate::new(4000).unwrap().address(), address);

@@ -48,8 +48,11 @@ impl Journal {
         let open = OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path);
         let mut file = open.map_err(|e| fail(&path, &e))?;
         if file.try_lock().is_err() {
-            return Err(Problem::nowhere("board-open", format!("another board has {} open", panel.display()))
-                .help("use its page, or stop it first"));
+            return Err(Problem::nowhere(
+                "board-open",
+                format!("another board has {} open", panel.display()),
+            )
+            .help("use its page, or stop it first"));
         }
         let mut bytes = Vec::new();
         (&mut file).take(MOST).read_to_end(&mut bytes).map_err(|e| fail(&path, &e))?;

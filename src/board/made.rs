@@ -55,9 +55,8 @@ fn one(s: &Session, kind: &str, sheet: usize) -> Option<Result<Made, String>> {
         let text = |e: &dyn std::fmt::Display| e.to_string();
         match kind {
             "template" => template(panel, sheet, findings, &options).map_err(|e| text(&e)),
-            "tiles" => {
-                template(panel, sheet, findings, &TemplateOptions { paper, ..options.clone() }).map_err(|e| text(&e))
-            }
+            "tiles" => template(panel, sheet, findings, &TemplateOptions { paper, ..options.clone() })
+                .map_err(|e| text(&e)),
             "cutting" => shop(panel, sheet, findings, &options).map_err(|e| text(&e)),
             _ => {
                 let opts = DrawingOptions { page: None, stale: None };
@@ -72,7 +71,7 @@ fn one(s: &Session, kind: &str, sheet: usize) -> Option<Result<Made, String>> {
         _ => return None,
     };
     let bytes = if kind == "report" {
-        report::html::write(&report::document(panel, findings)).map(String::into_bytes)
+        report::html::write(&report::document(panel, &s.findings)).map(String::into_bytes)
     } else {
         let format = export::format(ending)?;
         match drawn() {

@@ -22,11 +22,14 @@ pub fn finding(panel: &Panel, f: &Finding) -> Value {
         Note::Waits(w) => format!("waits for {w}"),
         Note::Says(t) => t.clone(),
     };
-    let length = |mm: f64| if matches!(f.rule.limit, Limit::DegreesAtMost(_)) { format!("{mm:.2} deg") } else { short(panel, mm) };
-    let both: Vec<&str> = std::iter::once(f.a)
-        .chain(f.b)
-        .map(|r| panel.subject(r).id.as_str())
-        .collect();
+    let length = |mm: f64| {
+        if matches!(f.rule.limit, Limit::DegreesAtMost(_)) {
+            format!("{mm:.2} deg")
+        } else {
+            short(panel, mm)
+        }
+    };
+    let both: Vec<&str> = std::iter::once(f.a).chain(f.b).map(|r| panel.subject(r).id.as_str()).collect();
     json!({
         "id": f.id(panel), "rule": f.rule.id, "asks": f.rule.asks, "verdict": f.verdict.word(),
         "subjects": both, "a": panel.part_name(f.a), "b": f.b.map(|b| panel.part_name(b)),

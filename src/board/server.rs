@@ -48,7 +48,8 @@ struct Rate {
 impl Rate {
     fn takes(&mut self) -> bool {
         let now = Instant::now();
-        self.left = (self.left + now.duration_since(self.since).as_secs_f64() * MOST_A_SECOND).min(MOST_A_SECOND);
+        self.left =
+            (self.left + now.duration_since(self.since).as_secs_f64() * MOST_A_SECOND).min(MOST_A_SECOND);
         self.since = now;
         let fine = self.left >= 1.0;
         if fine {
@@ -89,7 +90,8 @@ impl Board {
     /// # Errors
     /// The port is taken, in words.
     pub fn open(session: Session, options: Options) -> Result<Board, String> {
-        let words = |e: std::io::Error| format!("cannot listen on port {}: {e}; name another --port", options.port);
+        let words =
+            |e: std::io::Error| format!("cannot listen on port {}: {e}; name another --port", options.port);
         let listener = std::net::TcpListener::bind((Ipv4Addr::LOCALHOST, options.port)).map_err(words)?;
         listener.set_nonblocking(true).map_err(words)?;
         let port = listener.local_addr().map_err(words)?.port();
@@ -148,7 +150,8 @@ impl Board {
 }
 
 fn plain(status: StatusCode, words: &'static str) -> Response {
-    (status, [(header::CONTENT_TYPE, "text/plain; charset=utf-8"), (header::CONNECTION, "close")], words).into_response()
+    (status, [(header::CONTENT_TYPE, "text/plain; charset=utf-8"), (header::CONNECTION, "close")], words)
+        .into_response()
 }
 
 /// One request.
@@ -188,7 +191,10 @@ fn judged(shared: &Shared, request: &Request<Body>) -> Result<String, (StatusCod
         return Err((StatusCode::FORBIDDEN, "this is not the name of this server\n"));
     }
     let Some(name) = shared.gate.behind(request.uri().path()) else {
-        return Err((StatusCode::FORBIDDEN, "the address lacks its token: use the one that the program printed\n"));
+        return Err((
+            StatusCode::FORBIDDEN,
+            "the address lacks its token: use the one that the program printed\n",
+        ));
     };
     if !shared.gate.is_origin(text(header::ORIGIN), name == SOCKET) {
         return Err((StatusCode::FORBIDDEN, "a page of another origin asks\n"));
@@ -202,7 +208,8 @@ fn judged(shared: &Shared, request: &Request<Body>) -> Result<String, (StatusCod
 /// A file that was made, to keep or to show.
 fn given(m: Made) -> Response {
     let mut response = secured(([(header::CONTENT_TYPE, m.kind)], m.bytes).into_response());
-    let keep = m.name.and_then(|n| header::HeaderValue::from_str(&format!("attachment; filename=\"{n}\"")).ok());
+    let keep =
+        m.name.and_then(|n| header::HeaderValue::from_str(&format!("attachment; filename=\"{n}\"")).ok());
     if let Some(keep) = keep {
         response.headers_mut().insert(header::CONTENT_DISPOSITION, keep);
     }
@@ -253,6 +260,7 @@ async fn socket(shared: Arc<Shared>, request: Request<Body>) -> Response {
 async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
     let mut news = shared.news.subscribe();
     let drag: Arc<Mutex<Option<Drag>>> = Arc::default();
+    let (ready, mut late) = tokio::sync::mpsc::channel(4);
     loop {
         let reply = tokio::select! {
             m = socket.recv() => match m {
@@ -270,11 +278,17 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
                     if a.changed {
                         let _ = shared.news.send(());
                     }
+                    if let Some(later) = a.later {
+                        let ready = ready.clone();
+                        // a page that left wants no answer
+                        tokio::task::spawn_blocking(move || drop(ready.blocking_send(later())));
+                    }
                     a.own
                 }
                 Some(Ok(Message::Close(_)) | Err(_)) | None => break,
                 Some(Ok(_)) => continue,
             },
+            v = late.recv() => v,
             n = news.recv() => match n {
                 Ok(()) | Err(broadcast::error::RecvError::Lagged(_)) => Some(shared.with(|s| say::state(s))),
                 Err(broadcast::error::RecvError::Closed) => break,

@@ -111,7 +111,10 @@ impl Session {
         let left = self.left.as_ref()?;
         let n = left.texts.len();
         let other = if left.base == self.base { "" } else { "; the file on the disk has been changed since" };
-        Some(format!("An earlier session ended with {n} change{} unsaved{other}.", if n == 1 { "" } else { "s" }))
+        Some(format!(
+            "An earlier session ended with {n} change{} unsaved{other}.",
+            if n == 1 { "" } else { "s" }
+        ))
     }
 
     /// Whether the file on the disk is no longer what was read or saved.
@@ -243,10 +246,18 @@ impl Session {
         let before = self.text.clone();
         let reached = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words);
         if let Err(why) = reached.and_then(|panel| self.reach(text.clone(), panel)) {
-            if back { self.undo.push(text) } else { self.redo.push(text) }
+            if back {
+                self.undo.push(text)
+            } else {
+                self.redo.push(text)
+            }
             return Err(why);
         }
-        if back { self.redo.push(before) } else { self.undo.push(before) }
+        if back {
+            self.redo.push(before)
+        } else {
+            self.undo.push(before)
+        }
         Ok(())
     }
 

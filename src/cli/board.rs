@@ -63,6 +63,7 @@ fn open(address: &str) -> bool {
         ("xdg-open", &[])
     };
     let null = std::process::Stdio::null;
-    let started = std::process::Command::new(program).args(before).arg(address).stdout(null()).stderr(null()).spawn();
+    let started =
+        std::process::Command::new(program).args(before).arg(address).stdout(null()).stderr(null()).spawn();
     started.is_ok()
 }

@@ -106,8 +106,11 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
         Edit::Add { id, instrument, at } => {
             let quoted = |s: &str| serde_json::Value::from(s).to_string();
             let (x, y) = (spelled(at.x, unit, None), spelled(at.y, unit, None));
-            let element =
-                format!("{{ \"id\": {}, \"instrument\": {}, \"at\": [{x}, {y}] }}", quoted(id), quoted(instrument));
+            let element = format!(
+                "{{ \"id\": {}, \"instrument\": {}, \"at\": [{x}, {y}] }}",
+                quoted(id),
+                quoted(instrument)
+            );
             text::with_element(source, "place", &element).ok_or_else(broken)
         }
         Edit::Delete { id } => match own(source, id) {
@@ -121,6 +124,11 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
             ))),
         },
     }
+}
+
+/// Whether an item of the file stands by coordinates of its own.
+pub fn is_by_coordinates(source: &str, id: &str) -> bool {
+    object_of(source, id).is_some_and(|o| o.value("at").is_some())
 }
 
 /// The list and the element that an item is.
@@ -143,7 +151,9 @@ fn set_own(source: &str, id: &str, key: &str, value: Option<&str>) -> Option<Str
         (Some(o), None) if o.value(key).is_some() => text::unset(source, &o, key),
         (Some(_), None) => Some(source.into()),
         // of the file that this one builds on: what was said there is answered here
-        (None, value) => changed(source, id, key, value.unwrap_or(if key == "locked" { "false" } else { "0" })),
+        (None, value) => {
+            changed(source, id, key, value.unwrap_or(if key == "locked" { "false" } else { "0" }))
+        }
     }
 }
 
@@ -165,8 +175,14 @@ fn changed(source: &str, id: &str, key: &str, value: &str) -> Option<String> {
 fn put(source: &str, unit: Unit, id: &str, at: &[Length; 2]) -> Option<String> {
     let value = format!("[{}, {}]", typed(&at[0], unit), typed(&at[1], unit));
     let Some(o) = object_of(source, id) else { return changed(source, id, "at", &value) };
-    if o.value("at").is_some() {
-        return text::set(source, &o, "at", &value);
+    if let Some(place) = o.value("at") {
+        let old: Vec<serde_json::Value> = serde_json::from_str(source.get(place.clone())?).ok()?;
+        let old = old.iter().zip(text::pair(source, place)?).zip(at).map(|((value, words), new)| {
+            // what stays as it was keeps its spelling
+            let same = Length::parse(&words, Some(unit)).is_ok_and(|l| l.nm() == new.nm());
+            if same { value.to_string() } else { typed(new, unit) }
+        });
+        return text::set(source, &o, "at", &format!("[{}]", old.collect::<Vec<_>>().join(", ")));
     }
     // the first of the words of the relation becomes the coordinates, the others go
     let first = o.entries.iter().find(|(k, ..)| PLACES.contains(&k.as_str()))?;
@@ -184,7 +200,9 @@ fn moved(source: &str, unit: Unit, id: &str, by: Vec2) -> Result<String, Refusal
     let broken = || Refusal::Words(format!("the place of {id} could not be rewritten: change it by hand"));
     let in_change = object_of(source, id).is_none();
     let Some(o) = object_of(source, id).or_else(|| text::under_two(source, "change", id)) else {
-        return Err(Refusal::NoNumber(format!("{id} has no place of its own in this file: it can be put at coordinates")));
+        return Err(Refusal::NoNumber(format!(
+            "{id} has no place of its own in this file: it can be put at coordinates"
+        )));
     };
     if let Some(at) = o.value("at") {
         let new = shifted(source, at.clone(), unit, by).ok_or_else(broken)?;
@@ -214,7 +232,8 @@ fn moved(source: &str, unit: Unit, id: &str, by: Vec2) -> Result<String, Refusal
                     "{id} would pass the item that its place is told from: it can be put at coordinates"
                 )));
             }
-            out = text::with(&out, at, &spelled(mm, unit, words.is_string().then(|| was.unit()))).ok_or_else(broken)?;
+            out = text::with(&out, at, &spelled(mm, unit, words.is_string().then(|| was.unit())))
+                .ok_or_else(broken)?;
         }
         if *axis == 0 {
             left.x = 0.0;
@@ -265,7 +284,9 @@ fn spelled(mm: f64, file: Unit, own: Option<Unit>) -> String {
 fn typed(length: &Length, file: Unit) -> String {
     let words = length.to_string();
     match words.strip_suffix(file.name()).map(str::trim) {
-        Some(bare) if bare.parse::<f64>().is_ok() && serde_json::from_str::<f64>(bare).is_ok() => bare.to_string(),
+        Some(bare) if bare.parse::<f64>().is_ok() && serde_json::from_str::<f64>(bare).is_ok() => {
+            bare.to_string()
+        }
         _ => serde_json::Value::from(words).to_string(),
     }
 }
@@ -335,7 +356,11 @@ mod tests {
         assert_eq!(edit(&locked, Edit::Lock { id: "b".into(), locked: false }).unwrap(), FILE);
         let add = Edit::Add { id: "n".into(), instrument: "x".into(), at: Vec2::new(1.0, 2.0) };
         let added = edit(FILE, add).unwrap();
-        assert!(added.contains("\"about\": 0 },\n    { \"id\": \"n\", \"instrument\": \"x\", \"at\": [1, 2] }\n  ]"));
+        assert!(
+            added.contains(
+                "\"about\": 0 },\n    { \"id\": \"n\", \"instrument\": \"x\", \"at\": [1, 2] }\n  ]"
+            )
+        );
         assert_eq!(edit(&added, Edit::Delete { id: "n".into() }).unwrap(), FILE);
         let first = edit(FILE, Edit::Delete { id: "a".into() }).unwrap();
         assert!(first.contains("\"place\": [\n    { \"id\": \"b\""), "{first}");
@@ -347,7 +372,12 @@ mod tests {
         assert!(matches!(edit(file, mv("a", 1.0, 0.0)), Err(Refusal::NoNumber(_))));
         let at = ["10", "20"].map(|t| Length::parse(t, Some(Unit::Millimetre)).unwrap());
         let put = edit(file, Edit::Put { id: "a".into(), at }).unwrap();
-        assert!(put.contains("\"builds-on\": \"o.json\",\n  \"change\": {\n    \"a\": { \"at\": [10, 20] }\n  }\n}"), "{put}");
+        assert!(
+            put.contains(
+                "\"builds-on\": \"o.json\",\n  \"change\": {\n    \"a\": { \"at\": [10, 20] }\n  }\n}"
+            ),
+            "{put}"
+        );
         let again = edit(&put, mv("a", 0.5, 0.0)).unwrap();
         assert_eq!(again, put.replace("[10, 20]", "[10.5, 20]"));
     }

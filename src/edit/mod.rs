@@ -7,5 +7,5 @@ mod derived;
 mod text;
 
 pub use adapter::adapter;
-pub use by_hand::{Edit, Refusal, by_hand};
+pub use by_hand::{Edit, Refusal, by_hand, is_by_coordinates};
 pub use derived::{Derived, is_untouched};

@@ -110,7 +110,7 @@ async function byHand(browser) {
   for (let k = 1; k <= 20; k++) await p.mouse("mouseMoved", x + ((tx + 60 - x) * k) / 20, y + ((ty - y) * k) / 20);
   await p.till(`[...document.querySelectorAll('#findings button')].some((b) => /fail/i.test(b.innerText) && b.innerText.includes('two') && b.innerText.includes('three'))`, "the finding is read while it is held");
   claim((await p.value("document.querySelectorAll('#arrows g').length")) > 0, "arrows to the neighbours");
-  claim(await p.value("!!document.querySelector('#region path')"), "where it fits is shaded");
+  await p.till("document.querySelector('#region path')", "where it fits is shaded");
   claim((await p.value("document.querySelector('#snaps')?.textContent ?? ''")).includes("row of"), "the row that it came to rest in is named", await p.value("document.querySelector('#snaps').textContent"));
   await p.picture("held");
   await p.changed(() => p.mouse("mouseReleased", tx + 60, ty));
@@ -144,7 +144,7 @@ async function byHand(browser) {
     await p.key("Tab");
     order.push(await p.value("document.activeElement.id || document.activeElement.dataset.id || document.activeElement.tagName"));
   }
-  for (const id of ["undo", "save", "one", "two", "three", "findings", "grid"]) claim(order.includes(id), `Tab comes to ${id}`, order);
+  for (const id of ["undo", "add", "one", "two", "three", "findings", "grid"]) claim(order.includes(id), `Tab comes to ${id}`, order);
 
   // two pages
   const q = await open(browser, s.address);
