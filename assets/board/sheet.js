@@ -132,6 +132,9 @@ export class Sheet {
 
   /** @param {import("./findings.js").Finding[]} findings */
   arrows(findings) {
+    /** @type {number[][]} words that stand already: left, top in pixels */
+    const taken = [];
+    const px = this.pixel();
     const all = findings.map((f) => {
       const [a, b] = f.at.map((p) => this.at(p));
       const g = shape("g", { "data-verdict": f.verdict });
@@ -140,7 +143,12 @@ export class Sheet {
       const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
       const n = [-(b[1] - a[1]) / d, (b[0] - a[0]) / d];
       for (const p of [a, b]) g.append(shape("line", { x1: p[0] - n[0], y1: p[1] - n[1], x2: p[0] + n[0], y2: p[1] + n[1] }));
-      const t = shape("text", { x: (a[0] + b[0]) / 2 + 1, y: (a[1] + b[1]) / 2 - 1 });
+      const x = (a[0] + b[0]) / 2 + 4 * px;
+      let y = (a[1] + b[1]) / 2 - 4 * px;
+      // about as wide as the words are
+      while (taken.some((w) => Math.abs(w[0] - x) < 230 * px && Math.abs(w[1] - y) < 17 * px)) y += 17 * px;
+      taken.push([x, y]);
+      const t = shape("text", { x, y });
       t.textContent = `${f.words} (asked ${f["asked-words"]})${f.verdict === "pass" ? "" : " " + f.verdict.toUpperCase()}`;
       g.append(t);
       return g;
