@@ -150,7 +150,9 @@ fn all_other_commands_of_the_section_run() {
     let edits = lines.iter().filter(|l| l.starts_with("{ \"id\""));
     desk.write("my-panel.json", &edits.fold(desk.read("my-panel.json"), |text, line| edit(&text, line)));
     let mut ran = 0;
-    for line in lines.iter().filter(|l| l.starts_with("panelwright ")).skip(1) {
+    // the board serves until somebody stops it: `tests/board.rs` and the browser's run have it
+    let ends = |l: &&String| l.starts_with("panelwright ") && !l.starts_with("panelwright board ");
+    for line in lines.iter().filter(ends).skip(1) {
         let (exit, _, err) = desk.types(line);
         // withheld: what no option says about the cut when a cutting file is read, and whether an instrument of
         // typical sizes fits before its own are measured
