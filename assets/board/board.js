@@ -50,6 +50,7 @@ wire.on.set("state", (m) => {
   button("undo").disabled = m.undo === 0;
   button("redo").disabled = m.redo === 0;
   button("save").disabled = !m.changed;
+  if (held?.drop) held = null; // it was done
   if (held?.moved) return; // another page changed something: shown when the hand lets go
   sheet.draw(m.view);
   handles();
