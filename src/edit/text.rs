@@ -21,6 +21,9 @@ impl Object {
     }
 }
 
+/// An object with the `id` that it says.
+pub(super) type Named = (Option<String>, Object);
+
 fn range(r: &impl Ranged) -> Range<usize> {
     r.start()..r.end()
 }
@@ -61,7 +64,7 @@ pub(super) fn under_two(text: &str, key: &str, second: &str) -> Option<Object> {
 }
 
 /// Where the elements of a list of the root stand, with the `id` that each says.
-pub(super) fn elements(text: &str, list: &str) -> Option<(Range<usize>, Vec<(Option<String>, Object)>)> {
+pub(super) fn elements(text: &str, list: &str) -> Option<(Range<usize>, Vec<Named>)> {
     parsed(text, |root| {
         let array = root.get_array(list)?;
         let all = array.elements.iter().filter_map(|e| e.as_object());
@@ -124,7 +127,7 @@ pub(super) fn unset(text: &str, o: &Object, key: &str) -> Option<String> {
 }
 
 /// The text with one element of a list removed, and the comma that joined it to the others.
-pub(super) fn without_element(text: &str, all: &[(Option<String>, Object)], k: usize) -> Option<String> {
+pub(super) fn without_element(text: &str, all: &[Named], k: usize) -> Option<String> {
     let own = &all.get(k)?.1.whole;
     let cut = match (all.get(k + 1), k.checked_sub(1).and_then(|b| all.get(b))) {
         (Some((_, next)), _) => own.start..next.whole.start,
