@@ -3,6 +3,7 @@
 //! A finding is numbers and references; its words are made when somebody reads it, so that checking
 //! a panel while it is dragged allocates next to nothing.
 
+use super::fastened::Fastened;
 use super::openings::Own;
 use super::ready::Ready;
 use crate::check::{Limit, Options, Rule};
@@ -175,6 +176,8 @@ pub(super) struct Kept {
     pub ready: Vec<OnceLock<Arc<[Ready]>>>,
     /// Openings made ready, by subject.
     pub cuts: Vec<OnceLock<Arc<Own>>>,
+    /// Tools, screws and what they may meet, made ready, by subject.
+    pub fastened: Vec<OnceLock<Arc<Fastened>>>,
 }
 
 impl PartialEq for Findings {

@@ -23,6 +23,7 @@ mod droop;
 mod duplicate_opening;
 mod edge_distance;
 mod engine;
+mod fastened;
 mod fastener_hole;
 mod finding;
 mod gone;

@@ -1,6 +1,7 @@
 //! A panel made ready for a run of the rules: the plan, boxes of subjects, what each part is to the rows.
 
 use super::engine::Options;
+use super::fastened::{self, Fastened, Pairs};
 use super::finding::Kept;
 use super::judge::most_loss;
 use super::openings::{self, Metal, Own};
@@ -38,6 +39,8 @@ pub(super) struct Scene<'a> {
     pub ready: Vec<OnceLock<Arc<[Ready]>>>,
     /// What is cut, by subject.
     pub cuts: Vec<OnceLock<Arc<Own>>>,
+    /// Tools, screws and what they may meet, by subject.
+    pub fastened: Vec<OnceLock<Arc<Fastened>>>,
     /// The airframe made ready; asked for only where there is one.
     pub space: OnceLock<Space<'a>>,
     /// Who plays which part; asked for only where a part is missing.
@@ -91,6 +94,7 @@ impl<'a> Scene<'a> {
             reach,
             ready,
             cuts: openings::none_ready(panel),
+            fastened: fastened::none_ready(panel),
             space: OnceLock::new(),
             cast: OnceLock::new(),
         }
@@ -98,23 +102,19 @@ impl<'a> Scene<'a> {
 
     /// Takes over what was made ready for the check before, but that of subjects that were touched.
     pub fn keep(&mut self, kept: &mut Kept, touched: &[bool]) {
-        let (mut ready, mut cuts) = (std::mem::take(&mut kept.ready), std::mem::take(&mut kept.cuts));
-        if cuts.len() == self.cuts.len() {
-            for (slot, _) in cuts.iter_mut().zip(touched).filter(|(_, t)| **t) {
-                *slot = OnceLock::new();
-            }
-            self.cuts = cuts;
-        }
+        take_over(&mut self.cuts, &mut kept.cuts, touched);
+        take_over(&mut self.fastened, &mut kept.fastened, touched);
         // whether a hole stands behind one of an insert's own holes is a question about that one too
         let seat = |s: &Subject| s.facts.is_none() && s.carrier.is_some();
         let seats = self.panel.subjects.iter().zip(touched).any(|(s, t)| *t && seat(s));
-        if seats || ready.len() != self.ready.len() {
-            return;
+        if !seats {
+            take_over(&mut self.ready, &mut kept.ready, touched);
         }
-        for (slot, _) in ready.iter_mut().zip(touched).filter(|(_, t)| **t) {
-            *slot = OnceLock::new();
-        }
-        self.ready = ready;
+    }
+
+    /// Pairs of subjects, for what is asked of two.
+    pub fn pairs(&self) -> Pairs<'_> {
+        Pairs { panel: self.panel, slots: &self.fastened }
     }
 
     /// What is cut.
@@ -130,8 +130,14 @@ impl<'a> Scene<'a> {
     /// The findings, with what the next recheck need not work out again.
     pub fn told(self, list: Vec<Finding>) -> Findings {
         let most = self.plan.rows.iter().map(|r| r.most).collect();
-        let kept =
-            Kept { boxes: self.boxes, most, most_loss: self.most_loss, ready: self.ready, cuts: self.cuts };
+        let kept = Kept {
+            boxes: self.boxes,
+            most,
+            most_loss: self.most_loss,
+            ready: self.ready,
+            cuts: self.cuts,
+            fastened: self.fastened,
+        };
         Findings { list, gone: self.gone, kept, options: self.options }
     }
 
@@ -201,4 +207,15 @@ fn around(panel: &Panel, s: &Subject) -> Option<Rect> {
     let mut parts = s.parts.iter().filter(counts).map(|p| p.contour.bounds());
     let first = parts.next()?;
     Some(parts.fold(first, |all, b| all.union(b)))
+}
+
+/// Takes over what was made ready before, but that of subjects that were touched.
+fn take_over<T>(now: &mut Vec<OnceLock<T>>, kept: &mut Vec<OnceLock<T>>, touched: &[bool]) {
+    if kept.len() != now.len() {
+        return;
+    }
+    std::mem::swap(now, kept);
+    for (slot, _) in now.iter_mut().zip(touched).filter(|(_, t)| **t) {
+        *slot = OnceLock::new();
+    }
 }

@@ -1,5 +1,6 @@
 //! A rule is data: which parts, which relation between them, which limit, by which source.
 
+use crate::check::fastened::Pairs;
 use crate::check::openings::Metal;
 use crate::check::space::Space;
 use crate::check::{Finding, RULES};
@@ -140,7 +141,7 @@ pub type Asked = fn(&Panel, PartRef, Option<f64>) -> Need;
 pub type Own = fn(&Panel, usize, &'static Rule, &mut Vec<Finding>);
 
 /// The same for two subjects: looks at no other.
-pub type Two = fn(&Panel, [usize; 2], &'static Rule, &mut Vec<Finding>);
+pub type Two = fn(&Pairs<'_>, [usize; 2], &'static Rule, &mut Vec<Finding>);
 
 /// A rule's own measurer of a subject in the airframe.
 pub type InRoom = fn(&Space<'_>, usize, &'static Rule, &mut Vec<Finding>);

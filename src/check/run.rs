@@ -179,7 +179,7 @@ impl<'a, 's> Run<'a, 's> {
         self.close = close;
         self.flush();
         for (rule, order, two) in &scene.plan.two {
-            two(scene.panel, [a, b], rule, &mut self.out[*order as usize]);
+            two(&scene.pairs(), [a, b], rule, &mut self.out[*order as usize]);
         }
     }
 

@@ -1,10 +1,11 @@
 //! What a screw reaches behind the sheet.
 
 use super::bans::Pin;
+use super::fastened::{Met, Pairs};
 use super::joined::joined;
 use super::judge::{self, Measure, Stack, most_loss};
 use super::own::{Judged, Teller, length, of_class};
-use super::removal::{fixed, in_reach, prism};
+use super::removal::{fixed, prism};
 use super::{Finding, Limit, Relation, Rule, Source, Standing};
 use crate::geom::{Contour, Point, SLACK, distance};
 use crate::panel::{Class, Classes, HeadKind, Panel, Part, PartRef, Subject, SubjectKind};
@@ -28,13 +29,14 @@ pub static RULE: Rule = Rule {
 const UNKNOWN: f64 = 25.0;
 
 /// What a screw may run into.
-const BEHIND: Classes = Classes::of(&[Class::Body, Class::Port]);
+pub(super) const BEHIND: Classes = Classes::of(&[Class::Body, Class::Port]);
 
 /// The stretch of a screw behind its sheet.
-struct Shank {
-    part: usize,
-    at: Point,
-    radius: f64,
+#[derive(Clone, Debug)]
+pub(super) struct Shank {
+    pub part: usize,
+    pub at: Point,
+    pub radius: f64,
     from: f64,
     to: f64,
     /// Its name, where its length is not known.
@@ -54,7 +56,7 @@ impl Shank {
     }
 }
 
-fn shanks<'a>(panel: &'a Panel, s: &'a Subject) -> impl Iterator<Item = Shank> + 'a {
+pub(super) fn shanks<'a>(panel: &'a Panel, s: &'a Subject) -> impl Iterator<Item = Shank> + 'a {
     of_class(s, Class::Hole).filter_map(move |(part, hole)| {
         let f = hole.fastening()?;
         let sheet = panel.sheets.get(hole.sheet as usize)?;
@@ -91,39 +93,37 @@ pub(super) fn matters_to(panel: &Panel, a: usize, b: usize, part: usize) -> bool
     has_screws(o) && !kin && o.parts.get(part).is_some_and(|p| BEHIND.has(p.class))
 }
 
-fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec<Finding>) {
+fn between(pairs: &Pairs<'_>, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec<Finding>) {
+    let panel = pairs.panel;
     for (a, b) in [(a, b), (b, a)] {
         let (Some(s), Some(o)) = (panel.subjects.get(a), panel.subjects.get(b)) else { return };
         let kin = s.carrier == Some(b as u32) || o.carrier == Some(a as u32);
         if !has_screws(s) || !has_screws(o) || kin {
             continue;
         }
-        let others: Vec<_> = o.parts.iter().enumerate().filter(|(_, p)| BEHIND.has(p.class)).collect();
-        if others.is_empty() {
-            continue;
-        }
+        let (Some(own), Some(other)) = (pairs.of(a), pairs.of(b)) else { return };
         let mut t = Teller::new(panel, a, rule, out);
         let asked = t.asked(3.0);
-        for shank in shanks(panel, s) {
-            let own = &s.parts[shank.part];
-            let screw = t.part(shank.part);
-            let free = |k: usize| !joined(panel, screw, PartRef { subject: b as u32, part: k as u32 });
-            let others = others.iter().filter(|(k, _)| free(*k));
-            let met = others.filter_map(|(k, p)| Some((*k, beside(own, &shank, p, asked)?)));
-            let worst = met.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
-            if let Some((k, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
-                tell(&mut t, &shank, PartRef { subject: b as u32, part: k as u32 }, m, asked);
+        for (shank, reach) in &own.shanks {
+            let (screw, of) = (t.part(shank.part), |m: &Met| PartRef { subject: b as u32, part: m.part as u32 });
+            let near = |m: &&Met| BEHIND.has(m.class) && m.within(shank.at, reach + asked);
+            let met = other.met.iter().filter(near).filter(|m| !joined(panel, screw, of(m)));
+            let pair = |m: &Met| (&s.parts[shank.part], &o.parts[m.part]);
+            let worst = met.filter_map(|m| Some((m, beside(shank, m, pair(m), asked)?)));
+            let worst = worst.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
+            if let Some((met, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
+                tell(&mut t, shank, of(met), m, asked);
             }
         }
     }
 }
 
-/// Room between a shank and a part of another item; `None` where they are farther apart than is asked.
-fn beside(own: &Part, shank: &Shank, part: &Part, asked: f64) -> Option<Measure> {
-    let (from, to) = part.depth?;
-    let most = asked + most_loss(own) + most_loss(part);
+/// Room between a shank and a part of another item that its box is near; `None` where they are farther apart in depth
+/// than is asked.
+fn beside(shank: &Shank, met: &Met, (own, part): (&Part, &Part), asked: f64) -> Option<Measure> {
+    let (from, to) = met.depth;
     let deep = (from - shank.to).max(shank.from - to);
-    if deep >= most || !in_reach(part.contour.bounds(), shank.at, shank.radius + most) {
+    if deep >= asked + most_loss(own) + met.loss {
         return None;
     }
     let loss = judge::loss(own, part, Stack::PointBoundary);

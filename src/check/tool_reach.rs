@@ -1,13 +1,13 @@
 //! A tool reaches each fastener.
 
 use super::bans::Pin;
+use super::fastened::{Met, Pairs};
 use super::joined::joined;
 use super::judge::{self, Measure, Stack, most_loss};
-use super::near::meets;
 use super::own::{Teller, length, of_class, withhold_absent};
-use super::removal::{fixed, in_reach, prism};
+use super::removal::{fixed, prism};
 use super::{Finding, Limit, Relation, Rule, Source, Standing};
-use crate::geom::{Contour, Point, Rect, SLACK, distance};
+use crate::geom::{Contour, Point, SLACK, distance};
 use crate::panel::{Class, Classes, Panel, Part, PartRef, Subject, SubjectKind};
 use crate::solid::{self, Bounds, Vec3};
 
@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
 };
 
 /// What a tool may run into.
-const IN_THE_WAY: Classes = Classes::of(&[
+pub(super) const IN_THE_WAY: Classes = Classes::of(&[
     Class::Bezel,
     Class::Front,
     Class::Head,
@@ -36,11 +36,8 @@ const IN_THE_WAY: Classes = Classes::of(&[
     Class::Nut,
 ]);
 
-/// No tool with its tolerances is wider than this per side, mm; a nut that is wider turns by hand.
-const WIDEST: f64 = 40.0;
-
 /// One round stretch of a tool.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 struct Stretch {
     radius: f64,
     from: f64,
@@ -56,30 +53,18 @@ impl Stretch {
 }
 
 /// A fastener's end and the tool that turns or holds it.
-struct Tool {
-    part: usize,
-    at: Point,
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Tool {
+    pub part: usize,
+    pub at: Point,
     stretches: [Option<Stretch>; 2],
     name: &'static str,
 }
 
-/// The tools that a subject's fasteners ask for.
-fn tools(s: &Subject) -> impl Iterator<Item = Tool> + '_ {
-    ends(s).filter_map(|end| tool(s, &end))
-}
-
-/// An end of a fastener that a tool may go on.
-struct End<'a> {
-    part: usize,
-    p: &'a Part,
-    depth: (f64, f64),
-    radius: f64,
-}
-
-impl End<'_> {
-    /// No tool on it is wider than this per side, mm.
-    fn widest(&self) -> f64 {
-        HANDLE.max(self.radius + SOCKET)
+impl Tool {
+    /// Its largest radius, mm.
+    pub fn widest(&self) -> f64 {
+        self.stretches.iter().flatten().map(|s| s.radius).fold(0.0, f64::max)
     }
 }
 
@@ -89,24 +74,23 @@ const HANDLE: f64 = 16.0;
 /// How much larger than its nut a socket is per side, mm.
 const SOCKET: f64 = 3.0;
 
-fn ends(s: &Subject) -> impl Iterator<Item = End<'_>> {
+/// The tools that a subject's fasteners ask for.
+pub(super) fn tools(s: &Subject) -> impl Iterator<Item = Tool> + '_ {
     let ends = s.parts.iter().enumerate().filter(|(_, p)| matches!(p.class, Class::Head | Class::Nut));
-    ends.filter_map(|(part, p)| Some(End { part, p, depth: p.depth?, radius: round(p)? }))
-}
-
-/// The tool that an end asks for; `None` for a nut that holds itself.
-fn tool(s: &Subject, end: &End<'_>) -> Option<Tool> {
-    let End { part, p, depth: (from, to), radius } = *end;
-    let (stretches, name) = match p.class {
-        Class::Head => {
-            let blade = Stretch { radius: radius.max(4.0), from: from - 75.0, to: from };
-            let handle = Stretch { radius: HANDLE, from: from - 175.0, to: from - 75.0 };
-            ([Some(blade), Some(handle)], "screwdriver")
-        }
-        _ if holds_itself(s, p) => return None,
-        _ => ([Some(Stretch { radius: radius + SOCKET, from, to: to + 40.0 }), None], "socket"),
-    };
-    Some(Tool { part, at: p.centre, stretches, name })
+    ends.filter_map(|(part, p)| {
+        let (from, to) = p.depth?;
+        let radius = round(p)?;
+        let (stretches, name) = match p.class {
+            Class::Head => {
+                let blade = Stretch { radius: radius.max(4.0), from: from - 75.0, to: from };
+                let handle = Stretch { radius: HANDLE, from: from - 175.0, to: from - 75.0 };
+                ([Some(blade), Some(handle)], "screwdriver")
+            }
+            _ if holds_itself(s, p) => return None,
+            _ => ([Some(Stretch { radius: radius + SOCKET, from, to: to + 40.0 }), None], "socket"),
+        };
+        Some(Tool { part, at: p.centre, stretches, name })
+    })
 }
 
 fn round(p: &Part) -> Option<f64> {
@@ -149,53 +133,29 @@ struct Worst {
     m: Measure,
 }
 
-fn between(panel: &Panel, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec<Finding>) {
+fn between(pairs: &Pairs<'_>, [a, b]: [usize; 2], rule: &'static Rule, out: &mut Vec<Finding>) {
+    let panel = pairs.panel;
     for (a, b) in [(a, b), (b, a)] {
         let (Some(s), Some(o)) = (panel.subjects.get(a), panel.subjects.get(b)) else { return };
         if !has_tools(s) || kin(s, a, o, b) || !matters(o) {
             continue;
         }
+        let (Some(own), Some(other)) = (pairs.of(a), pairs.of(b)) else { return };
         let mut t = Teller::new(panel, a, rule, out);
         let asked = t.asked(0.0);
-        let Some(near) = near(s, o, asked) else { continue };
-        for end in ends(s) {
-            let reach = end.widest() + asked + most_loss(end.p);
-            let within = |n: &&Near<'_>| in_reach(n.bounds, end.p.centre, reach + n.loss);
-            let (end_of, of) = (t.part(end.part), |k: usize| PartRef { subject: b as u32, part: k as u32 });
-            let free = |n: &&Near<'_>| !joined(panel, end_of, of(n.part.0));
-            let mut met = near.iter().filter(within).filter(free).peekable();
-            let Some(tool) = met.peek().and_then(|_| tool(s, &end)) else { continue };
-            let worst = met.filter_map(|n| beside(end.p, &tool, n, asked).map(|m| (n.part.0, m)));
+        for (tool, reach) in &own.tools {
+            let (end, of) = (t.part(tool.part), |m: &Met| PartRef { subject: b as u32, part: m.part as u32 });
+            let near = |m: &&Met| IN_THE_WAY.has(m.class) && m.within(tool.at, reach + asked);
+            let met = other.met.iter().filter(near).filter(|m| !joined(panel, end, of(m)));
+            let pair = |m: &Met| (&s.parts[tool.part], &o.parts[m.part]);
+            let worst = met.filter_map(|m| beside(tool, m, pair(m), asked).map(|gap| (m, gap)));
             let worst = worst.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
             // only what is in the way is told of two items: tools that have room are no news
-            if let Some((k, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
-                let b = PartRef { subject: b as u32, part: k as u32 };
-                tell(&mut t, &tool, Worst { b, m }, asked);
+            if let Some((met, m)) = worst.filter(|(_, m)| m.worst < asked - SLACK) {
+                tell(&mut t, tool, Worst { b: of(met), m }, asked);
             }
         }
     }
-}
-
-/// A part that a tool may run into.
-struct Near<'a> {
-    part: (usize, &'a Part),
-    bounds: Rect,
-    /// The most that its tolerances can take away.
-    loss: f64,
-}
-
-/// Parts of an item that tools on another's fasteners may run into; `None`: none, as for most pairs of items.
-fn near<'a>(s: &Subject, o: &'a Subject, asked: f64) -> Option<Vec<Near<'a>>> {
-    let ends = s.parts.iter().filter(|p| matches!(p.class, Class::Head | Class::Nut));
-    let all = ends.map(|p| Rect::from_points(p.centre, p.centre)).reduce(|a, b| a.union(b))?;
-    let all = all.inflate(WIDEST + asked, WIDEST + asked);
-    let parts = o.parts.iter().enumerate().filter(|(_, p)| IN_THE_WAY.has(p.class) && p.depth.is_some());
-    let near = parts.filter_map(|part| {
-        let bounds = part.1.contour.bounds();
-        meets(&bounds, &all).then(|| Near { part, bounds, loss: most_loss(part.1) })
-    });
-    let near: Vec<_> = near.collect();
-    (!near.is_empty()).then_some(near)
 }
 
 /// What a tool may meet of an item: one that is a provision is not there yet.
@@ -211,12 +171,11 @@ fn kin(s: &Subject, a: usize, o: &Subject, b: usize) -> bool {
 
 /// Room between a tool and a part of another item; `None` where they pass each other in depth, or where there is room
 /// whatever the tolerances take.
-fn beside(own: &Part, tool: &Tool, near: &Near<'_>, asked: f64) -> Option<Measure> {
-    let part = near.part.1;
-    let (from, to) = part.depth?;
+fn beside(tool: &Tool, met: &Met, (own, part): (&Part, &Part), asked: f64) -> Option<Measure> {
+    let (from, to) = met.depth;
     let stretches = tool.stretches.iter().flatten().filter(|s| s.from < to - SLACK && from < s.to - SLACK);
     let widest = stretches.map(|s| s.radius).reduce(f64::max)?;
-    if !in_reach(near.bounds, tool.at, widest + asked + most_loss(own) + near.loss) {
+    if !met.within(tool.at, widest + asked + most_loss(own)) {
         return None;
     }
     let loss = judge::loss(own, part, Stack::PointBoundary);
