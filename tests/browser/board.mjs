@@ -3,10 +3,10 @@
 //
 //   node board.mjs PROGRAM FOLDER PANEL.json      pictures go into FOLDER
 import { spawn } from "node:child_process";
-import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { page, start } from "./chromium.mjs";
 
 const [program, folder, largest] = process.argv.slice(2);
@@ -87,6 +87,8 @@ async function open(browser, address, wide = 1600, tall = 1000) {
   };
   const list = () => p.value(`[...document.querySelectorAll('#findings button')].map((b) => b.innerText)`);
   const picture = async (name) => {
+    // a page behind another one is not painted, and its picture would never come
+    await p.send("Page.bringToFront");
     const { data } = await p.send("Page.captureScreenshot", { format: "png" });
     writeFileSync(join(folder, `board-${name}.png`), Buffer.from(data, "base64"));
   };
@@ -195,8 +197,9 @@ async function byHand(browser) {
 
 /** Drags on the largest panel and tells how long the findings took. */
 async function measured(browser) {
-  const copy = join(desk, "largest.json");
-  copyFileSync(largest, copy);
+  // with the files beside it that it builds on
+  cpSync(dirname(largest), join(desk, "largest"), { recursive: true });
+  const copy = join(desk, "largest", basename(largest));
   const s = await serve(copy);
   const p = await open(browser, s.address);
   await p.value("document.fonts.ready.then(() => true)");
