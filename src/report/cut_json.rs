@@ -12,11 +12,6 @@ pub const CUT_FORMAT: u32 = 1;
 /// The whole report. Lengths in mm; places in the file's own axes and unit, as the text tells them.
 pub fn cut_json(file: &CutFile, r: &Report) -> Value {
     let c = r.counts();
-    let (declared, how) = match &file.unit.declared {
-        Declared::InFile(how) => ("in-file", Some(how.as_str())),
-        Declared::ByUser => ("by-user", None),
-        Declared::Missing(why) => ("missing", Some(why.as_str())),
-    };
     let layers: Vec<Value> = r
         .layers
         .iter()
@@ -28,8 +23,8 @@ pub fn cut_json(file: &CutFile, r: &Report) -> Value {
         "file": &*file.file,
         "file-format": file.format.name(),
         "version": file.version,
-        "unit": { "name": file.unit.name, "mm": file.unit.mm, "declared": declared, "how": how },
-        "axes": match file.axes { Axes::File => "file, y up", Axes::Page => "mm from the top left, y down" },
+        "unit": unit(file),
+        "axes": axes(file),
         "counts": { "fail": c.fail, "tight": c.tight, "withheld": c.withheld, "pass": c.pass },
         "layers": layers,
         "facts": facts(file, &r.facts),
@@ -38,6 +33,24 @@ pub fn cut_json(file: &CutFile, r: &Report) -> Value {
         "not-checked": NOT_LOOKED_AT,
         "cautions": super::CUT_CAUTIONS,
     })
+}
+
+/// The unit, and how it became known.
+pub(super) fn unit(file: &CutFile) -> Value {
+    let (declared, how) = match &file.unit.declared {
+        Declared::InFile(how) => ("in-file", Some(how.as_str())),
+        Declared::ByUser => ("by-user", None),
+        Declared::Missing(why) => ("missing", Some(why.as_str())),
+    };
+    json!({ "name": file.unit.name, "mm": file.unit.mm, "declared": declared, "how": how })
+}
+
+/// How places are told.
+pub(super) fn axes(file: &CutFile) -> &'static str {
+    match file.axes {
+        Axes::File => "file, y up",
+        Axes::Page => "mm from the top left, y down",
+    }
 }
 
 /// A place in the file's own axes and unit.

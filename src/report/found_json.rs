@@ -1,10 +1,10 @@
 //! The report of a panel found in a drawing, for programs: every number unrounded, versioned.
 
-use super::cut_json::{corners, place};
+use super::cut_json::{axes, corners, place, unit};
 use super::found_text::FOUND_CAUTIONS;
 use crate::cut::spot;
 use crate::found::{Form, Found, Piece, form};
-use crate::import::{Axes, CutFile, Declared};
+use crate::import::CutFile;
 use serde_json::{Value, json};
 
 /// Version of this JSON.
@@ -12,11 +12,6 @@ pub const FOUND_FORMAT: u32 = 1;
 
 /// The whole report. Lengths in mm; places in the file's own axes and unit, as the text tells them.
 pub fn found_json(file: &CutFile, f: &Found) -> Value {
-    let (declared, how) = match &file.unit.declared {
-        Declared::InFile(how) => ("in-file", Some(how.as_str())),
-        Declared::ByUser => ("by-user", None),
-        Declared::Missing(why) => ("missing", Some(why.as_str())),
-    };
     let ids = |list: &[usize]| -> Vec<&str> {
         list.iter().filter_map(|k| f.openings.get(*k)).map(|o| o.id.as_str()).collect()
     };
@@ -74,8 +69,8 @@ pub fn found_json(file: &CutFile, f: &Found) -> Value {
         "file": &*file.file,
         "file-format": file.format.name(),
         "version": file.version,
-        "unit": { "name": file.unit.name, "mm": file.unit.mm, "declared": declared, "how": how },
-        "axes": match file.axes { Axes::File => "file, y up", Axes::Page => "mm from the top left, y down" },
+        "unit": unit(file),
+        "axes": axes(file),
         "tolerances": { "join": f.options.join, "curve": f.options.curve, "round": f.options.round, "fit": f.options.fit, "grid": f.options.grid },
         "curves": { "count": f.curves.0, "off": f.curves.1 },
         "panel": f.questions().next().is_none(),
