@@ -1,8 +1,8 @@
 //! The shifts that a relation bars, as convex polygons, or the shifts that it leaves, as an area.
 
 use super::convex::{
-    CHORD, Convex, around, clipped, corners, grown, holds_all, hull, inset, opposite, ordered, straights,
-    sum, support,
+    CHORD, Convex, around, clip, corners, grown, holds_all, hull, inset, opposite, ordered, straights, sum,
+    support,
 };
 use super::eased::eased;
 use super::shadows::{COARSE, Shadows};
@@ -185,7 +185,7 @@ impl Polygons {
     /// What of a convex set of shifts keeps points so far within the hull of an outline.
     pub fn within_hull(&self, mut shifts: Convex, outline: &Contour, own: &[Point], by: f64) -> Convex {
         for (n, far) in &self.hollows(outline).straights {
-            shifts = clipped(&shifts, *n, far - support(own, *n) - by);
+            clip(&mut shifts, *n, far - support(own, *n) - by);
         }
         shifts
     }
@@ -263,7 +263,7 @@ impl Polygons {
         for (n, far) in &self.hollows(cover).straights {
             // the cover moves, or what it hides does
             let room = far - support(&what, *n);
-            shifts = clipped(&shifts, if own_covers { -*n } else { *n }, room);
+            clip(&mut shifts, if own_covers { -*n } else { *n }, room);
         }
         Some(shifts)
     }

@@ -181,10 +181,13 @@ pub fn straights(c: &[Point]) -> impl Iterator<Item = (Vec2, f64)> {
 }
 
 /// What of a convex polygon lies on the side of a straight where `n` times a point is at most `most`.
-pub fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
+fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
     let mut out = Vec::with_capacity(c.len() + 1);
+    let past = |p: &Point| n.dot(p.to_vec2()) - most;
+    let mut next = c.first().map_or(0.0, past);
     for (p, q) in c.iter().zip(c.iter().cycle().skip(1)) {
-        let (a, b) = (n.dot(p.to_vec2()) - most, n.dot(q.to_vec2()) - most);
+        let (a, b) = (next, past(q));
+        next = b;
         if a <= 0.0 {
             out.push(*p);
         }
@@ -195,11 +198,19 @@ pub fn clipped(c: &[Point], n: Vec2, most: f64) -> Convex {
     out
 }
 
+/// The same in place. What lies behind the straight whole is left as it is: of many straights few cut anything.
+pub fn clip(c: &mut Convex, n: Vec2, most: f64) {
+    let behind = support(c, n) <= most;
+    if !behind {
+        *c = clipped(c, n, most);
+    }
+}
+
 /// What of a convex polygon lies at least so far within its sides; less than three corners where nothing does.
 pub fn inset(c: &[Point], by: f64) -> Convex {
     let mut out = c.to_vec();
     for (n, far) in straights(c) {
-        out = clipped(&out, n, far - by);
+        clip(&mut out, n, far - by);
     }
     ordered(out)
 }
