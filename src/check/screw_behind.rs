@@ -105,7 +105,8 @@ fn between(pairs: &Pairs<'_>, [a, b]: [usize; 2], rule: &'static Rule, out: &mut
         let mut t = Teller::new(panel, a, rule, out);
         let asked = t.asked(3.0);
         for (shank, reach) in &own.shanks {
-            let (screw, of) = (t.part(shank.part), |m: &Met| PartRef { subject: b as u32, part: m.part as u32 });
+            let (screw, of) =
+                (t.part(shank.part), |m: &Met| PartRef { subject: b as u32, part: m.part as u32 });
             let near = |m: &&Met| BEHIND.has(m.class) && m.within(shank.at, reach + asked);
             let met = other.met.iter().filter(near).filter(|m| !joined(panel, screw, of(m)));
             let pair = |m: &Met| (&s.parts[shank.part], &o.parts[m.part]);
