@@ -307,3 +307,14 @@ fn a_flood_is_turned_away_and_what_comes_after_is_served() {
     std::thread::sleep(Duration::from_millis(1100));
     s.works();
 }
+
+#[test]
+fn a_journal_that_is_too_long_is_refused_and_left_whole() {
+    let desk = Desk::new("long");
+    let journal = Journal::path_of(Path::new(&desk.path()));
+    let long = 256 * 1024 * 1024 + 1;
+    fs::File::create(&journal).unwrap().set_len(long).unwrap();
+    let why = Session::open(&desk.path(), Catalogue::builtin()).err().unwrap();
+    assert!(why.contains("too long") && why.contains("the last one last"), "{why}");
+    assert_eq!(fs::metadata(&journal).unwrap().len(), long);
+}

@@ -8,7 +8,7 @@ use std::fs::{File, OpenOptions};
 use std::io::{Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-/// Largest journal that is read, bytes: longer ones begin with what was there first, which is no loss of the end.
+/// Largest journal that is read, bytes. A longer one is refused and left as it is: what was reached last stands at its end.
 const MOST: u64 = 256 * 1024 * 1024;
 
 /// What an earlier run left.
@@ -53,6 +53,13 @@ impl Journal {
                 format!("another board has {} open", panel.display()),
             )
             .help("use its page, or stop it first"));
+        }
+        let long = file.metadata().map_err(|e| fail(&path, &e))?.len();
+        if long > MOST {
+            let words = format!("the journal {} is too long to be read: {long} bytes", path.display());
+            return Err(Problem::nowhere("no-journal", words).help(
+                "move it away; each line is a JSON object with a text that was reached, the last one last",
+            ));
         }
         let mut bytes = Vec::new();
         (&mut file).take(MOST).read_to_end(&mut bytes).map_err(|e| fail(&path, &e))?;

@@ -1,9 +1,10 @@
 //! Measures one finding again with a subject moved, without checking the rest of the panel.
 
 use super::cure::Short;
-use super::openings::{self, Metal};
+use super::openings::Metal;
 use super::pair;
 use super::plan::{Plan, bits};
+use super::ready::none_ready;
 use super::{Finding, Space, Verdict};
 use crate::geom::{Transform, Vec2};
 use crate::panel::{Panel, Part, PartRef, SubjectKind};
@@ -97,7 +98,7 @@ impl<'p> Again<'p> {
                 }
             }
             if let Some((rule, _, measure)) = metal {
-                let slots = openings::none_ready(panel);
+                let slots = none_ready(panel);
                 let metal = Metal { panel, slots: &slots };
                 for sheet in [Some(f.a.subject as usize), sheet.filter(|s| *s != f.a.subject as usize)] {
                     sheet.into_iter().for_each(|s| measure(&metal, s, rule, &mut found));

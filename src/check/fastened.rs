@@ -67,11 +67,6 @@ impl Fastened {
 /// Subjects made ready; nothing yet where a slot is empty.
 pub(super) type Slots = [OnceLock<Arc<Fastened>>];
 
-/// Nothing made ready yet.
-pub(super) fn none_ready(panel: &Panel) -> Vec<OnceLock<Arc<Fastened>>> {
-    panel.subjects.iter().map(|_| OnceLock::new()).collect()
-}
-
 /// A panel whose pairs of subjects are asked.
 #[derive(Clone, Copy)]
 pub struct Pairs<'a> {

@@ -138,11 +138,6 @@ pub(super) fn cuts(panel: &Panel, of: u32, sheet: u32) -> bool {
 /// Openings made ready by subject, for the sheet and the limit that were asked for first.
 pub(super) type Slots = [OnceLock<Arc<Own>>];
 
-/// Nothing made ready yet.
-pub(super) fn none_ready(panel: &Panel) -> Vec<OnceLock<Arc<Own>>> {
-    panel.subjects.iter().map(|_| OnceLock::new()).collect()
-}
-
 /// A panel with its openings, made ready as they are asked for.
 #[derive(Clone, Copy)]
 pub struct Metal<'a> {

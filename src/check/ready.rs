@@ -1,10 +1,10 @@
 //! A panel made ready for a run of the rules: the plan, boxes of subjects, what each part is to the rows.
 
 use super::engine::Options;
-use super::fastened::{self, Fastened, Pairs};
+use super::fastened::{Fastened, Pairs};
 use super::finding::Kept;
 use super::judge::most_loss;
-use super::openings::{self, Metal, Own};
+use super::openings::{Metal, Own};
 use super::plan::{Plan, REACH, Roles, Rows};
 use super::space::Space;
 use super::{Finding, Findings, absent, gone, insert};
@@ -82,7 +82,7 @@ impl<'a> Scene<'a> {
         let most = plan.rows.iter().map(|r| r.most).fold(0.0, f64::max);
         let reach = most + REACH.max(2.0 * most_loss) + panel.most_play();
         let cores = panel.sheets.iter().map(|s| core(&s.outline)).collect();
-        let ready = panel.subjects.iter().map(|_| OnceLock::new()).collect();
+        let ready = none_ready(panel);
         Scene {
             panel,
             options,
@@ -93,8 +93,8 @@ impl<'a> Scene<'a> {
             most_loss,
             reach,
             ready,
-            cuts: openings::none_ready(panel),
-            fastened: fastened::none_ready(panel),
+            cuts: none_ready(panel),
+            fastened: none_ready(panel),
             space: OnceLock::new(),
             cast: OnceLock::new(),
         }
@@ -207,6 +207,11 @@ fn around(panel: &Panel, s: &Subject) -> Option<Rect> {
     let mut parts = s.parts.iter().filter(counts).map(|p| p.contour.bounds());
     let first = parts.next()?;
     Some(parts.fold(first, |all, b| all.union(b)))
+}
+
+/// Of every subject that nothing is made ready yet.
+pub(super) fn none_ready<T>(panel: &Panel) -> Vec<OnceLock<T>> {
+    panel.subjects.iter().map(|_| OnceLock::new()).collect()
 }
 
 /// Takes over what was made ready before, but that of subjects that were touched.
