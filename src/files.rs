@@ -13,6 +13,8 @@ use std::sync::Arc;
 /// Largest file that is read, in bytes (16 MiB): a panel file is a few kilobytes, a drawing a few
 /// megabytes.
 pub const MOST_BYTES: u64 = 16 * 1024 * 1024;
+/// Largest picture that is read, in bytes (128 MiB): a phone's, saved without loss, takes 20 to 60.
+const MOST_PICTURE_BYTES: u64 = 128 * 1024 * 1024;
 /// Deepest folder that a listing enters, and most files that it gives.
 const MOST_DEPTH: usize = 16;
 const MOST_FILES: usize = 100_000;
@@ -82,10 +84,13 @@ impl Disk {
     pub fn path(&self, name: &str) -> PathBuf {
         self.root.join(name)
     }
-}
 
-impl Files for Disk {
-    fn bytes(&self, name: &str) -> Result<Arc<[u8]>, Problem> {
+    /// The bytes of a picture: it may be larger than what a person writes.
+    pub fn picture(&self, name: &str) -> Result<Arc<[u8]>, Problem> {
+        self.bytes_up_to(name, MOST_PICTURE_BYTES)
+    }
+
+    fn bytes_up_to(&self, name: &str, most: u64) -> Result<Arc<[u8]>, Problem> {
         let fail = |e: io::Error| cannot_read(name, &e);
         let path = self.path(name);
         // A pipe or a device could give bytes for ever, or none.
@@ -96,11 +101,17 @@ impl Files for Disk {
         }
         let file = fs::File::open(path).map_err(fail)?;
         let mut bytes = Vec::new();
-        file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(fail)?;
-        if bytes.len() as u64 > MOST_BYTES {
-            return Err(too_large(name));
+        file.take(most + 1).read_to_end(&mut bytes).map_err(fail)?;
+        if bytes.len() as u64 > most {
+            return Err(too_large(name, most));
         }
         Ok(bytes.into())
+    }
+}
+
+impl Files for Disk {
+    fn bytes(&self, name: &str) -> Result<Arc<[u8]>, Problem> {
+        self.bytes_up_to(name, MOST_BYTES)
     }
 
     fn list(&self, folder: &str) -> Result<Vec<String>, Problem> {
@@ -148,7 +159,7 @@ impl Memory {
 impl Files for Memory {
     fn bytes(&self, name: &str) -> Result<Arc<[u8]>, Problem> {
         match self.files.get(name) {
-            Some(bytes) if bytes.len() as u64 > MOST_BYTES => Err(too_large(name)),
+            Some(bytes) if bytes.len() as u64 > MOST_BYTES => Err(too_large(name, MOST_BYTES)),
             Some(bytes) => Ok(bytes.clone()),
             None => Err(cannot_read(name, &io::Error::from(io::ErrorKind::NotFound))),
         }
@@ -163,8 +174,8 @@ impl Files for Memory {
     }
 }
 
-fn too_large(name: &str) -> Problem {
-    Problem::nowhere("too-large", format!("{name} is larger than {} MiB", MOST_BYTES >> 20))
+fn too_large(name: &str, most: u64) -> Problem {
+    Problem::nowhere("too-large", format!("{name} is larger than {} MiB", most >> 20))
         .help("is this the right file?")
 }
 

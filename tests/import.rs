@@ -3,6 +3,8 @@
 
 #[path = "import/commands.rs"]
 mod commands;
+#[path = "import/doubt.rs"]
+mod doubt;
 #[path = "import/fuzz.rs"]
 mod fuzz;
 #[path = "import/make.rs"]

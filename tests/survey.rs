@@ -4,6 +4,8 @@
 mod cases;
 #[path = "survey/found.rs"]
 mod found;
+#[path = "survey/images.rs"]
+mod images;
 #[path = "survey/invariance.rs"]
 mod invariance;
 #[path = "survey/make.rs"]

@@ -78,7 +78,7 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     let mut problems = Problems::new();
     let survey = define::read_survey(path, &text, &mut problems);
     if let Some(survey) = &survey {
-        survey_images::check(path, survey, &mut problems);
+        survey_images::read(path, survey, &mut problems);
     }
     let network = survey.as_ref().and_then(|s| Network::build(s, &mut problems));
     let (Some(survey), Some(network)) = (survey, network) else { return Err(problems.into()) };

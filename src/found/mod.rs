@@ -20,7 +20,7 @@ mod sort;
 mod unit;
 
 pub use form::{Form, form};
-pub use measured::{Fitted, Measured, On};
+pub use measured::{Doubt, Fitted, Measured, On};
 pub use panel_file::panel_file;
 pub use patterns::{Match, Pattern};
 pub use proposal::{Kind, Proposal};
@@ -119,6 +119,8 @@ pub struct Piece {
     pub items: Vec<usize>,
     /// How it became a circle, and how far it leaves it, mm; None where it was drawn as one or is none.
     pub rounded: Option<f64>,
+    /// How far it may be off at 95 %, where it was measured and the points tell.
+    pub doubt: Option<Doubt>,
 }
 
 /// Everything that was found.
@@ -191,6 +193,11 @@ fn with(
     runs::straighten(&mut gathered, &mut told);
     ask::all(file, &gathered, &layers, options, &mut told);
     let mut sorted = sort::sort(file, &gathered, options, &mut told);
+    if let Some(m) = points {
+        for p in sorted.outline.iter_mut().chain(&mut sorted.openings) {
+            p.doubt = m.doubt(&p.items);
+        }
+    }
     let mut found = patterns::find(&sorted.openings, patterns);
     names::give(file, &layers, sorted.outline.as_ref(), &mut sorted.openings, &found);
     unit::ask(file, sorted.outline.as_ref(), &sorted.openings, &mut told);

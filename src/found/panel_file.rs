@@ -29,13 +29,27 @@ pub fn panel_file(file: &CutFile, found: &Found, title: &str) -> Option<String> 
         Format::Points => ("Fitted to measured points", "such a file"),
         Format::Dxf | Format::Svg => ("Drawn, not measured", "a drawing"),
     };
+    let doubted = outline.doubt.is_some() || found.openings.iter().any(|o| o.doubt.is_some());
+    let doubt = if doubted {
+        " \"survey\" says how far a contour may be off at 95 %, by the scatter of the points; an error that all of them share is not in it."
+    } else {
+        ""
+    };
     let note = format!(
-        "{how}: from {document}. Hold it against the sheet before you rely on it. Material, thickness and what lies behind are not in {what}: add them."
+        "{how}: from {document}.{doubt} Hold it against the sheet before you rely on it. Material, thickness and what lies behind are not in {what}: add them."
     );
     let _ = writeln!(out, "  \"note\": {},", text(&note));
+    if doubted {
+        let _ = writeln!(
+            out,
+            "  \"sources\": {{ \"survey\": {{ \"basis\": \"measured\", \"document\": {} }} }},\n  \"source\": \"survey\",",
+            text(&document)
+        );
+    }
+    let edge = outline.doubt.map_or(String::new(), |d| format!("\"survey\": {}, ", up(d.off)));
     let _ = writeln!(
         out,
-        "  \"sheet\": {{\n    \"outline\": {{ \"path\": \"{}\" }} }},",
+        "  \"sheet\": {{\n    {edge}\"outline\": {{ \"path\": \"{}\" }} }},",
         path(&outline.contour, found.origin.to_vec2())
     );
     let lines: Vec<String> = found.openings.iter().map(|o| opening(o, found.origin.to_vec2())).collect();
@@ -57,13 +71,23 @@ fn size(v: f64) -> String {
     if s == "-0" { "0".into() } else { s.into() }
 }
 
+/// Hundredths of a millimetre, rounded up: what is left out of a tolerance would be a promise.
+fn up(mm: f64) -> String {
+    size((mm * 100.0 - 1e-9).ceil().max(0.0) / 100.0)
+}
+
 fn opening(o: &Piece, origin: Vec2) -> String {
+    let survey = o.doubt.map_or(String::new(), |d| format!(", \"survey\": {}", up(d.off)));
     if let Some((c, r)) = o.contour.as_circle() {
         let at = c - origin;
+        let of = size(2.0 * r);
+        let of = match o.doubt.and_then(|d| d.diameter) {
+            Some(give) => format!("{{ \"of\": {of}, \"plus\": {0}, \"minus\": {0} }}", up(give)),
+            None => of,
+        };
         return format!(
-            "{{ \"id\": \"{}\", \"shape\": {{ \"circle\": {} }}, \"at\": [{}, {}] }}",
+            "{{ \"id\": \"{}\", \"shape\": {{ \"circle\": {of} }}, \"at\": [{}, {}]{survey} }}",
             o.id,
-            size(2.0 * r),
             size(at.x),
             size(at.y)
         );
@@ -71,7 +95,7 @@ fn opening(o: &Piece, origin: Vec2) -> String {
     let middle = o.contour.bounds().center() - origin;
     let middle = Vec2::new((middle.x * 1e6).round() / 1e6, (middle.y * 1e6).round() / 1e6);
     format!(
-        "{{ \"id\": \"{}\", \"shape\": {{ \"path\": \"{}\" }}, \"at\": [{}, {}] }}",
+        "{{ \"id\": \"{}\", \"shape\": {{ \"path\": \"{}\" }}, \"at\": [{}, {}]{survey} }}",
         o.id,
         path(&o.contour, origin + middle),
         size(middle.x),

@@ -112,6 +112,10 @@ pub fn take(sorted: &mut Sorted, list: &[Proposal], kinds: &[Kind]) {
             };
             if let Some(piece) = piece {
                 piece.contour = by.clone();
+                // the size is then the user's word; where it lies is as doubtful as before
+                if let (Kind::Size, Some(doubt)) = (kind, &mut piece.doubt) {
+                    doubt.diameter = None;
+                }
             }
         }
     }

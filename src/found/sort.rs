@@ -184,7 +184,7 @@ fn names(file: &CutFile, items: &[usize]) -> String {
 
 /// A contour as a circle where it leaves one by no more than the tolerance.
 fn rounded(contour: Contour, items: Vec<usize>, tolerance: f64) -> Piece {
-    let plain = Piece { id: String::new(), contour, items, rounded: None };
+    let plain = Piece { id: String::new(), contour, items, rounded: None, doubt: None };
     if plain.contour.as_circle().is_some() {
         return plain;
     }

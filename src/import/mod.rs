@@ -7,11 +7,14 @@
 
 mod affine;
 mod dxf;
+mod picture;
 mod svg;
 
 use crate::diag::{Lines, Problem, Problems, Where};
 use crate::geom::{Point, Rational, Rect, Segment};
 use std::sync::Arc;
+
+pub use picture::{Picture, PictureFault, picture};
 
 /// Most pieces that are read from one file, repeated blocks included.
 pub const MOST_PIECES: usize = 400_000;

@@ -103,6 +103,8 @@ fn piece(file: &CutFile, o: &Piece) -> Value {
         "length": o.contour.perimeter(),
         "pieces": o.contour.segments().len(),
         "off-circle": o.rounded,
+        "survey": o.doubt.map(|d| d.off),
+        "diameter-survey": o.doubt.and_then(|d| d.diameter),
         "items": items,
     })
 }

@@ -82,6 +82,9 @@ fn sheet(s: &mut String, file: &CutFile, f: &Found) {
         "outline       {w} x {h} mm = {wi} x {hi} in, {} lines and arcs",
         o.contour.segments().len()
     );
+    if let Some(d) = o.doubt {
+        let _ = writeln!(s, "              off by at most {} mm (95 %)", trim(d.off, 2));
+    }
     let round = f.openings.iter().filter(|o| o.contour.as_circle().is_some()).count();
     let _ = writeln!(s, "openings      {} ({round} round)", f.openings.len());
     let _ = writeln!(s, "origin        at {} of the drawing; --origin X,Y moves it", place(file, f.origin));
@@ -203,7 +206,12 @@ fn openings(s: &mut String, file: &CutFile, f: &Found) {
         let off =
             o.rounded.map(|v| format!("   drawn otherwise, off by {} mm", trim(v, 4))).unwrap_or_default();
         let at = place(file, o.contour.bounds().center());
-        let _ = writeln!(s, "{:wide$}  {} at {at}{of}{off}", o.id, kind(o));
+        let doubt = match o.doubt.map(|d| (d.off, d.diameter)) {
+            Some((off, Some(d))) => format!("   +- {} mm, diameter +- {} mm (95 %)", trim(off, 2), trim(d, 2)),
+            Some((off, None)) => format!("   +- {} mm (95 %)", trim(off, 2)),
+            None => String::new(),
+        };
+        let _ = writeln!(s, "{:wide$}  {} at {at}{of}{off}{doubt}", o.id, kind(o));
     }
     if f.openings.len() > MOST {
         let _ = writeln!(s, "... and {} more; --format json lists them all.", f.openings.len() - MOST);

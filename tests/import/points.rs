@@ -3,8 +3,14 @@
 use super::written::written;
 use super::*;
 use panelwright::found::{Kind, Measured, On};
-use panelwright::geom::{Point, span};
+use panelwright::geom::{Point, Segment, span};
+use panelwright::import::Shape;
 use serde_json::Value;
+
+fn point(v: &Value) -> Point {
+    let at: Vec<f64> = v.as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect();
+    Point::new(at[0], at[1])
+}
 
 fn read(text: &str) -> Result<Measured, Problems> {
     Measured::read("p.csv", text.as_bytes(), &ReadOptions::default())
@@ -73,9 +79,19 @@ fn fits_are_those_of_scipy() {
                 near(Some(*a), b, "residual");
             }
         }
+        let ends: Vec<Point> = f["arc-ends"].as_array().unwrap().iter().map(point).collect();
+        let chain = |i: &&import::Item| {
+            matches!(&i.shape, Shape::Chain { pieces, .. } if pieces.len() == 4)
+        };
+        let Shape::Chain { pieces, .. } = &points.file.items.iter().find(chain).unwrap().shape else { panic!() };
+        let arc = pieces.iter().find(|s| matches!(s, Segment::Arc(_))).unwrap();
+        for (a, b) in [arc.start(), arc.end()].into_iter().zip(ends) {
+            assert!(span(a, b) < 1e-4, "{name}: the arc ends at {a:?}, theirs at {b:?}");
+        }
         let (_, circle) = points.fits.iter().zip(theirs).find(|(o, _)| o.on == On::Circle).unwrap();
+        assert!(points.fits.iter().any(|f| f.on == On::Arc));
         let item = found::find_measured(&points, catalogue(), &Options::default()).unwrap();
-        let (centre, _) = item.openings[0].contour.as_circle().unwrap();
+        let (centre, _) = item.openings.iter().find_map(|o| o.contour.as_circle()).unwrap();
         let c: Vec<f64> = circle["centre"].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect();
         assert!(span(centre, Point::new(c[0], c[1])) < 1e-5, "{centre:?} {c:?}");
     }
@@ -94,6 +110,8 @@ fn exact_points_give_the_exact_panel() {
     // 79.4 is proposed as 3 1/8 in, and taken only on request
     assert!(f.proposals.iter().any(|p| p.kind == Kind::Size && p.says.contains("79.375 mm (3 1/8 in)")));
     assert!(f.proposals.iter().all(|p| !p.accepted));
+    let alone = "x mm,y mm,contour,piece\n1,0,dial,circle\n0,1,dial,circle\n-1,0,dial,circle\n0,-1,dial,circle\n";
+    assert!(found(alone, |_| {}).told.iter().any(|t| t.says.starts_with("1 piece was fitted to 4 points")));
     let points = read(&sheet([0.0; 4], 20.0, 300.0)).unwrap();
     let panel = panel(&points.file, &f).unwrap();
     assert!(panel.sheets.len() == 1);

@@ -1,4 +1,4 @@
-"""Measured points of contours, and what scipy and numpy make of them: straights by singular values, circles by
+"""Measured points of contours, and what scipy and numpy make of them: straights by singular values, circles and free arcs by
 scipy.optimize.least_squares over centre and radius, fillets by it over the radius between those straights."""
 
 import json
@@ -86,14 +86,29 @@ for k in range(12):
         [w / 2 + 39.7 * np.cos(t), h / 2 + 39.7 * np.sin(t)] for t in np.linspace(0, reach, draw.integers(5, 12))
     ]
     runs.append(("circle", noisy(ring)))
+    # a window: three straights, and an arc across the top that is tangent to none of them
+    a, b, rise = w / 5, h / 4, draw.uniform(6, 30)
+    window = {
+        "line down": [[w / 4, h / 4 + b * t] for t in (0.9, 0.5, 0.1)],
+        "line low": [[w / 4 + a * t, h / 4] for t in (0.1, 0.4, 0.9)],
+        "line up": [[w / 4 + a, h / 4 + b * t] for t in (0.1, 0.6, 0.9)],
+    }
+    bow = (a * a / 4 + rise * rise) / (2 * rise)
+    half = np.arcsin(a / 2 / bow) * 0.97
+    window["arc top"] = [
+        [w / 4 + a / 2 + bow * np.sin(t), h / 4 + b + rise - bow + bow * np.cos(t)]
+        for t in np.linspace(half, -half, draw.integers(5, 10))
+    ]
+    runs += [(n, noisy(p)) for n, p in window.items()]
     rows = ["x mm,y mm,contour,piece"]
     for name, points in runs:
-        contour = "dial" if name == "circle" else "outline"
+        contour = "dial" if name == "circle" else "window" if name in window else "outline"
         rows += [f"{p[0]},{p[1]},{contour},{name}" for p in points]
     name = f"points-{k}.csv"
     (folder / name).write_text("\n".join(rows) + "\n")
     fits = []
     lines = [line(p) for n, p in runs if n.startswith("line")]
+    sides = {n: line(p) for n, p in runs if n.startswith("line")}
     for name_, points in runs:
         if name_.startswith("line"):
             residuals = line(points)[2]
@@ -114,5 +129,14 @@ for k in range(12):
                 "piece": name_, "radius": x[2], "centre": list(x[:2]), "residuals": list(off), "deviation": deviation,
                 "radius-deviation": own,
             })
-    facts.append({"file": name, "fits": fits})
+    # where the arc meets its straights, from the fits alone
+    x = circle(dict(runs)["arc top"])[0]
+    ends = []
+    for n, last in (("line up", 0), ("line down", -1)):
+        p, e, _ = sides[n]
+        foot = p + e * ((x[:2] - p) @ e)
+        reach = np.sqrt(x[2] ** 2 - ((foot - x[:2]) ** 2).sum())
+        both = [foot - e * reach, foot + e * reach]
+        ends.append(min(both, key=lambda q: np.hypot(*(q - dict(runs)["arc top"][last]))).tolist())
+    facts.append({"file": name, "fits": fits, "arc-ends": ends})
 (folder / "facts.json").write_text(json.dumps(facts))

@@ -27,13 +27,15 @@ pub struct Fit {
     pub deviation: Option<f64>,
     /// Of the radius.
     pub radius_deviation: Option<f64>,
+    /// Of a fillet: by how much its middle moves off the corner, for points of deviation 1.
+    pub bulge: f64,
 }
 
 fn fit(on: On, shape: Shape, residuals: Vec<f64>, cofactor: Option<f64>) -> Fit {
     let spare = residuals.len().checked_sub(on.unknowns()).filter(|n| *n > 0);
     let deviation = spare.map(|n| (residuals.iter().map(|r| r * r).sum::<f64>() / n as f64).sqrt());
     let radius_deviation = deviation.zip(cofactor).map(|(s, q)| s * q.sqrt());
-    Fit { shape, residuals, deviation, radius_deviation }
+    Fit { shape, residuals, deviation, radius_deviation, bulge: 0.0 }
 }
 
 /// The straight through points; None where they fall together.
@@ -124,7 +126,8 @@ pub fn fillet(before: (Point, Vec2), after: (Point, Vec2), points: &[Point]) -> 
     let (r, weight) = found.min_by(|p, q| squares(p.0).total_cmp(&squares(q.0)))?;
     let c = centre(r);
     let residuals = points.iter().map(|p| span(*p, c) - r).collect();
-    Some(fit(On::Fillet, Shape::Circle(c, r), residuals, Some(1.0 / weight)))
+    let bulge = (k - 1.0) / weight.sqrt();
+    Some(Fit { bulge, ..fit(On::Fillet, Shape::Circle(c, r), residuals, Some(1.0 / weight)) })
 }
 
 /// Gauss and Newton from one radius: the radius where it settles, and the sum of the squared slopes there. `out`: how the

@@ -1,5 +1,6 @@
 //! Fitted pieces to one closed contour: corners where they cross, fillets where their points say so.
 
+use super::doubt::{self, Part, Spread};
 use super::fit::{self, Fit, Shape};
 use super::{Fitted, On, Run};
 use crate::geom::{Arc, Contour, Point, Segment, Vec2, length, span};
@@ -10,6 +11,8 @@ pub struct Joined {
     pub contour: Contour,
     /// In the order of the runs; the contour's name is still empty.
     pub fits: Vec<Fitted>,
+    /// How far it may be off, for points of deviation 1.
+    pub spread: Option<Spread>,
 }
 
 impl Joined {
@@ -80,14 +83,22 @@ pub fn joined(runs: &[Run]) -> Result<Joined, Fault> {
         fits[k] = Some(f);
     }
     let fits: Vec<Fit> = fits.into_iter().flatten().collect();
-    let contour = match fits.as_slice() {
-        [Fit { shape: Shape::Circle(c, r), .. }] if runs[0].on == On::Circle => Contour::circle(*c, *r),
-        _ => Contour::new(pieces(runs, &fits)?).map_err(|e| Fault {
-            run: 0,
-            code: "no-contour",
-            says: format!("the fitted pieces make no contour: {e}"),
-            help: "list the pieces in the order in which they follow each other round the contour",
-        })?,
+    let (contour, spread) = match fits.as_slice() {
+        [Fit { shape: Shape::Circle(c, r), .. }] if runs[0].on == On::Circle => {
+            (Contour::circle(*c, *r), doubt::circle(&runs[0].points, *c))
+        }
+        _ => {
+            let pieces = pieces(runs, &fits)?;
+            let parts: Vec<Part<'_>> = fits.iter().zip(runs).zip(&pieces).map(part).collect();
+            let spread = doubt::edge(&parts);
+            let contour = Contour::new(pieces).map_err(|e| Fault {
+                run: 0,
+                code: "no-contour",
+                says: format!("the fitted pieces make no contour: {e}"),
+                help: "list the pieces in the order in which they follow each other round the contour",
+            })?;
+            (contour, spread)
+        }
     };
     let fits = fits
         .into_iter()
@@ -107,7 +118,11 @@ pub fn joined(runs: &[Run]) -> Result<Joined, Fault> {
             lines: r.lines.clone(),
         })
         .collect();
-    Ok(Joined { contour, fits })
+    Ok(Joined { contour, fits, spread })
+}
+
+fn part<'a>(((fit, run), piece): ((&'a Fit, &'a Run), &Segment)) -> Part<'a> {
+    Part { fit, fillet: run.on == On::Fillet, points: &run.points, ends: [piece.start(), piece.end()] }
 }
 
 fn pieces(runs: &[Run], fits: &[Fit]) -> Result<Vec<Segment>, Fault> {

@@ -3,10 +3,13 @@
 //! The user says which points lie on which piece; the order of the file is the way round. Nothing is guessed: a piece
 //! that its points do not determine is a fault, and one that no further point checks is told.
 
+mod doubt;
 mod fit;
 mod joined;
 mod mirror;
 mod read;
+
+pub use doubt::Doubt;
 
 use super::proposal::{Kind, Proposal};
 use super::{About, Told};
@@ -90,6 +93,10 @@ pub struct Measured {
     pub file: CutFile,
     /// The fits, in the order of the file.
     pub fits: Vec<Fitted>,
+    /// Deviation of one point by the residuals of all pieces, mm, and how many points there are to spare; None without any.
+    pub scatter: Option<(f64, usize)>,
+    /// Of each item how far it may be off at 95 %; None where nothing tells.
+    pub doubts: Vec<Option<Doubt>>,
     /// Symmetric contours: item, contour, what is proposed, how far a corner would move, mm.
     mirrored: Vec<(usize, Contour, String, f64)>,
 }
@@ -103,7 +110,7 @@ impl Measured {
         let (mut file, contours, lines) = read::read(name, bytes, options)?;
         let mut problems = Problems::new();
         problems.add_text(lines.file(), lines.text());
-        let (mut fits, mut mirrored) = (Vec::new(), Vec::new());
+        let (mut fits, mut mirrored, mut spreads) = (Vec::new(), Vec::new(), Vec::new());
         for (k, (contour, runs)) in contours.iter().enumerate() {
             match joined::joined(runs) {
                 Ok(joined) => {
@@ -111,6 +118,7 @@ impl Measured {
                     if let Some((c, says, off)) = mirror::mirrored(runs, &joined) {
                         mirrored.push((k, c, format!("{contour}: {says}"), off));
                     }
+                    spreads.push(joined.spread);
                     fits.extend(joined.fits.into_iter().map(|f| Fitted { contour: contour.clone(), ..f }));
                     read::item(&mut file, k, contour, runs, free.segments().to_vec());
                 }
@@ -121,7 +129,18 @@ impl Measured {
                 }
             }
         }
-        problems.or(Measured { file, fits, mirrored })
+        let scatter = scatter(&fits);
+        let doubt = |s: Option<doubt::Spread>| s.zip(scatter).map(|(s, (one, spare))| s.doubt(one, spare));
+        let doubts = spreads.into_iter().map(doubt).collect();
+        problems.or(Measured { file, fits, scatter, doubts, mirrored })
+    }
+
+    /// How far the contour of an item may be off.
+    pub(super) fn doubt(&self, items: &[usize]) -> Option<Doubt> {
+        match items {
+            [one] => self.doubts.get(*one).copied().flatten(),
+            _ => None,
+        }
     }
 
     /// What is told of the fits.
@@ -132,9 +151,12 @@ impl Measured {
         let off = |f: &Fitted| f.residuals.iter().fold(0.0f64, |w, r| w.max(r.abs()));
         if let Some(w) = self.fits.iter().max_by(|a, b| off(a).total_cmp(&off(b))) {
             let row = w.residuals.iter().zip(&w.lines).max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+            let pieces = match self.fits.len() {
+                1 => "1 piece was".to_owned(),
+                n => format!("{n} pieces were"),
+            };
             let says = format!(
-                "{} pieces were fitted to {} points, which lie off them by at most {} (line {} of the file, {} {})",
-                self.fits.len(),
+                "{pieces} fitted to {} points, which lie off by at most {} (line {} of the file, {} {})",
                 self.fits.iter().map(|f| f.points).sum::<usize>(),
                 mm(off(w)),
                 row.map_or(0, |r| *r.1),
@@ -142,6 +164,17 @@ impl Measured {
                 w.piece
             );
             tell(About::Note, "fitted", says);
+        }
+        let says = match self.scatter {
+            Some((one, spare)) => format!(
+                "one point has a deviation of {} by all pieces together, {spare} more than needed: the panel file says how far each contour may be off at 95 %",
+                mm(one)
+            ),
+            None => "no point is more than needed: how far the contours may be off is not known, and the panel file does not say it"
+                .to_owned(),
+        };
+        if !self.fits.is_empty() {
+            tell(About::Note, "scatter", says);
         }
         let bare: Vec<String> = self
             .fits
@@ -177,4 +210,11 @@ impl Measured {
             })
             .collect()
     }
+}
+
+/// The deviation of one point by all residuals, and how many points there are to spare.
+fn scatter(fits: &[Fitted]) -> Option<(f64, usize)> {
+    let spare: usize = fits.iter().map(|f| f.points.saturating_sub(f.on.unknowns())).sum();
+    let squares: f64 = fits.iter().flat_map(|f| &f.residuals).map(|r| r * r).sum();
+    (spare > 0).then(|| ((squares / spare as f64).sqrt(), spare))
 }
