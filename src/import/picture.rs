@@ -80,7 +80,8 @@ const PNG: &[u8] = &[0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a];
 /// Another kind of file, too many pixels, a file that ends early.
 pub fn picture(bytes: &[u8]) -> Result<Picture, PictureFault> {
     if !bytes.starts_with(PNG) {
-        let is = |(at, head, _): &&(usize, &[u8], &str)| bytes.get(*at..).is_some_and(|b| b.starts_with(head));
+        let is =
+            |(at, head, _): &&(usize, &[u8], &str)| bytes.get(*at..).is_some_and(|b| b.starts_with(head));
         return Err(PictureFault::WrongKind(KINDS.iter().find(is).map(|k| k.2)));
     }
     let short = |e: png::DecodingError| PictureFault::CutShort(e.to_string());

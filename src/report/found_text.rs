@@ -207,7 +207,9 @@ fn openings(s: &mut String, file: &CutFile, f: &Found) {
             o.rounded.map(|v| format!("   drawn otherwise, off by {} mm", trim(v, 4))).unwrap_or_default();
         let at = place(file, o.contour.bounds().center());
         let doubt = match o.doubt.map(|d| (d.off, d.diameter)) {
-            Some((off, Some(d))) => format!("   +- {} mm, diameter +- {} mm (95 %)", trim(off, 2), trim(d, 2)),
+            Some((off, Some(d))) => {
+                format!("   +- {} mm, diameter +- {} mm (95 %)", trim(off, 2), trim(d, 2))
+            }
             Some((off, None)) => format!("   +- {} mm (95 %)", trim(off, 2)),
             None => String::new(),
         };

@@ -80,10 +80,10 @@ fn fits_are_those_of_scipy() {
             }
         }
         let ends: Vec<Point> = f["arc-ends"].as_array().unwrap().iter().map(point).collect();
-        let chain = |i: &&import::Item| {
-            matches!(&i.shape, Shape::Chain { pieces, .. } if pieces.len() == 4)
+        let chain = |i: &&import::Item| matches!(&i.shape, Shape::Chain { pieces, .. } if pieces.len() == 4);
+        let Shape::Chain { pieces, .. } = &points.file.items.iter().find(chain).unwrap().shape else {
+            panic!()
         };
-        let Shape::Chain { pieces, .. } = &points.file.items.iter().find(chain).unwrap().shape else { panic!() };
         let arc = pieces.iter().find(|s| matches!(s, Segment::Arc(_))).unwrap();
         for (a, b) in [arc.start(), arc.end()].into_iter().zip(ends) {
             assert!(span(a, b) < 1e-4, "{name}: the arc ends at {a:?}, theirs at {b:?}");
@@ -110,7 +110,8 @@ fn exact_points_give_the_exact_panel() {
     // 79.4 is proposed as 3 1/8 in, and taken only on request
     assert!(f.proposals.iter().any(|p| p.kind == Kind::Size && p.says.contains("79.375 mm (3 1/8 in)")));
     assert!(f.proposals.iter().all(|p| !p.accepted));
-    let alone = "x mm,y mm,contour,piece\n1,0,dial,circle\n0,1,dial,circle\n-1,0,dial,circle\n0,-1,dial,circle\n";
+    let alone =
+        "x mm,y mm,contour,piece\n1,0,dial,circle\n0,1,dial,circle\n-1,0,dial,circle\n0,-1,dial,circle\n";
     assert!(found(alone, |_| {}).told.iter().any(|t| t.says.starts_with("1 piece was fitted to 4 points")));
     let points = read(&sheet([0.0; 4], 20.0, 300.0)).unwrap();
     let panel = panel(&points.file, &f).unwrap();

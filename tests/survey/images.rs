@@ -66,7 +66,12 @@ fn every_fault_of_a_picture_is_told_apart() {
         ("words", Some(b"not a picture".to_vec()), "image-kind", "is no PNG picture"),
         ("jpeg", Some(b"\xff\xd8\xff\xe0\0\x10JFIF".to_vec()), "image-kind", "is a JPEG picture"),
         ("half", Some(half.to_vec()), "image-cut-short", "cannot be read to its end"),
-        ("bomb", Some(claims(60_000, 60_000)), "image-too-large", "60000 by 60000 pixels, more than 100 million"),
+        (
+            "bomb",
+            Some(claims(60_000, 60_000)),
+            "image-too-large",
+            "60000 by 60000 pixels, more than 100 million",
+        ),
         ("other", Some(png(140, 80)), "image-size", "has 140 by 80 pixels, and 1400 by 800 are stated"),
     ];
     for (name, picture, code, words) in cases {

@@ -149,7 +149,8 @@ pub fn edge(parts: &[Part<'_>]) -> Option<Spread> {
             let before = &parts[(k + n - 1) % n];
             let sides = before.across(part.ends[0])?.max(next.across(at)?);
             // both sides move it, and its own radius moves its middle
-            let sharp = corner(sides, sides, before.way(at).cross(next.way(at)), before.way(at).dot(next.way(at)));
+            let sharp =
+                corner(sides, sides, before.way(at).cross(next.way(at)), before.way(at).dot(next.way(at)));
             worst = worst.max(sharp + part.fit.bulge);
         } else if !next.fillet {
             let (e, f) = (part.way(at), next.way(at));
@@ -207,7 +208,16 @@ mod tests {
     #[test]
     fn quantiles_are_those_of_the_tables() {
         // Student's t, two-sided 5 %: NIST/SEMATECH e-Handbook of Statistical Methods, table 1.3.6.7.2 (from memory)
-        for (n, t) in [(1, 12.706), (2, 4.303), (3, 3.182), (4, 2.776), (5, 2.571), (10, 2.228), (30, 2.042), (100, 1.984)] {
+        for (n, t) in [
+            (1, 12.706),
+            (2, 4.303),
+            (3, 3.182),
+            (4, 2.776),
+            (5, 2.571),
+            (10, 2.228),
+            (30, 2.042),
+            (100, 1.984),
+        ] {
             assert!((student_95(n) - t).abs() < 6e-4, "{n}: {}", student_95(n));
         }
         // F with 2 and n degrees, upper 5 %: table 1.3.6.7.3 of the same (from memory)
