@@ -91,7 +91,12 @@ fn survey() -> Vec<u8> {
         define::read_survey("s.json", &files.read("surveys/wheatear.json").unwrap(), &mut problems).unwrap();
     let network = Network::build(&read, &mut problems).unwrap();
     let solved = survey::solve(network).unwrap();
-    let drawing = draw::survey::survey(&read.title, &solved, &survey::found::outline(&read, &solved));
+    let drawing = draw::survey::survey(
+        &read.title,
+        &solved,
+        &survey::found::outline(&read, &solved),
+        &Default::default(),
+    );
     png::write(&drawing, 0, DPI).unwrap()
 }
 

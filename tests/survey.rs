@@ -1,5 +1,7 @@
 //! The survey: coordinates and deviations, wrong readings, what is open, what is refused, and the demo.
 
+#[path = "survey/behind.rs"]
+mod behind;
 #[path = "survey/cases.rs"]
 mod cases;
 #[path = "survey/found.rs"]

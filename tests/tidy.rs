@@ -59,7 +59,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("panel", &["diag", "geom", "solid", "units"]),
     ("define", &["diag", "files", "units"]),
     ("import", &["diag", "geom", "units"]),
-    ("survey", &["define", "diag", "geom", "units"]),
+    ("survey", &["define", "diag", "geom", "solid", "units"]),
     ("cut", &["check", "diag", "geom", "import", "panel", "units"]),
     ("found", &["cut", "diag", "geom", "import", "panel", "units"]),
     ("resolve", &["calc", "define", "diag", "files", "geom", "panel", "solid", "units"]),

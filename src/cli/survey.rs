@@ -6,7 +6,7 @@ use crate::define;
 use crate::diag::{Problem, Problems};
 use crate::draw;
 use crate::report;
-use crate::survey::{Network, found, solve};
+use crate::survey::{Network, behind, found, solve};
 use clap::{Arg, ArgMatches, Command};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -20,7 +20,8 @@ fn command() -> Command {
         .long_about(
             "Reads a survey file (points, readings, conditions, picks in photographs) and adjusts all readings at once by least squares: \
              coordinates, deviations and error ellipses; which reading is wrong and what it perhaps should have been; \
-             which points are not determined, and which further reading would help most. \
+             which points are not determined, and which further reading would help most. What rods, sticks and tapes found \
+             behind the panel (`behind`) becomes depth, obstacles and controls with their travel, each with its doubt. \
              `panelwright schema survey` prints the file's schema.\n\n\
              Of a FILE that ends in .dxf or .svg it finds outline and openings instead: joined, nested, merged, circles and \
              the catalogue's patterns recognised; what is open, left out or perhaps meant is told, and nothing is rounded or \
@@ -89,10 +90,11 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
         all
     };
     let solved = solve(network).map_err(told)?;
+    let behind = behind::behind(&survey, &solved).map_err(told)?;
     if common::wants_json(m) {
-        common::print(&format!("{:#}\n", report::survey_json(path, &survey.title, &solved)))?;
+        common::print(&format!("{:#}\n", report::survey_json(path, &survey.title, &solved, &behind)))?;
     } else {
-        common::print(&report::survey_text(path, &survey.title, &solved))?;
+        common::print(&report::survey_text(path, &survey.title, &solved, &behind))?;
     }
     if m.get_one::<PathBuf>("panel").is_some() {
         let name = common::path(m, "panel")?;
@@ -101,14 +103,14 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
                 "{name} exists: choose another name, it is not overwritten"
             )));
         }
-        let panel = found::panel_file(&survey, &solved, path).map_err(told)?;
+        let panel = found::panel_file(&survey, &solved, &behind, path).map_err(told)?;
         common::write(Path::new(&name), panel.as_bytes())?;
         anstream::eprintln!("wrote {name}: complete it, then panelwright check {name}");
     }
     if m.get_one::<PathBuf>("drawing").is_some() {
         let name = common::path(m, "drawing")?;
-        let sheet = draw::survey::survey(&survey.title, &solved, &found::outline(&survey, &solved));
+        let sheet = draw::survey::survey(&survey.title, &solved, &found::outline(&survey, &solved), &behind);
         common::write_drawing(&name, &sheet)?;
     }
-    Ok(if solved.clean() { Exit::Clean } else { Exit::Findings })
+    Ok(if solved.clean() && behind.clean() { Exit::Clean } else { Exit::Findings })
 }

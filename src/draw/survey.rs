@@ -4,6 +4,7 @@ use super::template::placer::{Label, Placer, Reach};
 use super::template::words::fitted;
 use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight};
 use crate::geom::{Point, Rect, Segment, Vec2};
+use crate::survey::behind::Behind;
 use crate::survey::observation::{Origin, Relation};
 use crate::survey::{Solved, say};
 
@@ -23,7 +24,7 @@ const SHOWN: (f64, usize) = (1.8, 12);
 const LEAST: f64 = 0.8;
 
 /// The page. `outline` is the panel's, in lines and arcs; it may be empty.
-pub fn survey(title: &str, s: &Solved, outline: &[Segment]) -> Drawing {
+pub fn survey(title: &str, s: &Solved, outline: &[Segment], behind: &Behind) -> Drawing {
     let n = &s.network;
     let held: Vec<usize> = (0..n.points.len()).filter(|p| s.holds(*p)).collect();
     let boxes = held.iter().map(|p| {
@@ -44,7 +45,7 @@ pub fn survey(title: &str, s: &Solved, outline: &[Segment]) -> Drawing {
     let arrows = view.chosen();
     let longest = arrows.iter().filter(|a| !a.aside).map(|a| a.off.abs()).fold(0.0, f64::max);
     let (big, long) = (factor(largest * scale), factor(longest * scale));
-    let mut items = view.draw(outline, &held, big, &arrows, long);
+    let mut items = view.draw(outline, &held, big, (&arrows, long), behind);
     let inner = PAGE.0 - 2.0 * MARGIN;
     let head = format!("{title}: survey, not to cut from");
     let height = fitted(&head, 4.5, Weight::Bold, inner);
@@ -190,7 +191,14 @@ impl View<'_> {
         Some(Arrow { from, along, off, aside, name: format!("{number}: {off:+.1}") })
     }
 
-    fn draw(&self, outline: &[Segment], held: &[usize], big: f64, arrows: &[Arrow], long: f64) -> Vec<Item> {
+    fn draw(
+        &self,
+        outline: &[Segment],
+        held: &[usize],
+        big: f64,
+        (arrows, long): (&[Arrow], f64),
+        behind: &Behind,
+    ) -> Vec<Item> {
         let (s, n) = (self.s, &self.s.network);
         let mut items = Vec::new();
         for (i, o) in n.observations.iter().enumerate() {
@@ -204,15 +212,7 @@ impl View<'_> {
             let (p, q) = (self.on(s.adjusted.state.at[a]), self.on(s.adjusted.state.at[b]));
             items.push(Item::stroked(Layer::Hatch, Shape::line(p, q), stroke));
         }
-        let small = |piece: &Segment| match piece {
-            Segment::Line(l) => Segment::line(self.on(l.a), self.on(l.b)),
-            Segment::Arc(a) => Segment::Arc(crate::geom::Arc::between(
-                self.on(a.a),
-                self.on(a.b),
-                self.on(a.centre),
-                a.sweep > 0.0,
-            )),
-        };
+        let small = |piece: &Segment| self.small(piece);
         if !outline.is_empty() {
             let chain: Vec<Segment> = outline.iter().map(small).collect();
             items.push(Item::stroked(Layer::Outline, Shape::Chain(chain), Stroke::solid(0.5)));
@@ -262,6 +262,7 @@ impl View<'_> {
             let name = |off: f64| label(a.name.clone(), middle, off, weight, String::new());
             labels.push((name(0.5 * length.abs() + 0.8), name(0.5 * length.abs() + 4.0)));
         }
+        self.behind(behind, &mut placer, &mut items, &mut labels);
         for (near, farther) in labels {
             // a name without room is in the report's table
             if let Ok(placed) = placer.place(near).or_else(|_| placer.place(farther)) {
@@ -269,6 +270,44 @@ impl View<'_> {
             }
         }
         items
+    }
+}
+
+impl View<'_> {
+    /// Probes with their depth, and the areas that they reach.
+    fn behind(
+        &self,
+        b: &Behind,
+        placer: &mut Placer,
+        items: &mut Vec<Item>,
+        labels: &mut Vec<(Label, Label)>,
+    ) {
+        for a in &b.areas {
+            let chain = a.contour.segments().iter().map(|s| self.small(s)).collect();
+            let stroke = Stroke::solid(0.25).dash(Dash::Dashed);
+            items.push(Item::stroked(Layer::Mark, Shape::Chain(chain), stroke).of(&*a.id));
+        }
+        for p in &b.probes {
+            let at = self.on(p.at);
+            let dot = Shape::Circle { centre: at, radius: 0.7 };
+            items.push(Item::filled(Layer::Mark, dot, Ink::BLACK).of(&*p.id));
+            placer.block(Rect::from_center_size(at, (1.6, 1.6)));
+            let words = format!("{} {}{:.0} deep", p.id, if p.free { "over " } else { "" }, p.depth);
+            let name = |off: f64| label(words.clone(), at, off, Weight::Regular, p.id.to_string());
+            labels.push((name(1.0), name(4.5)));
+        }
+    }
+
+    fn small(&self, piece: &Segment) -> Segment {
+        match piece {
+            Segment::Line(l) => Segment::line(self.on(l.a), self.on(l.b)),
+            Segment::Arc(a) => Segment::Arc(crate::geom::Arc::between(
+                self.on(a.a),
+                self.on(a.b),
+                self.on(a.centre),
+                a.sweep > 0.0,
+            )),
+        }
     }
 }
 

@@ -22,6 +22,7 @@ mod json;
 mod not_checked;
 mod pages;
 mod sentence;
+mod survey_behind;
 mod survey_json;
 mod survey_pictures;
 mod survey_text;

@@ -1,6 +1,7 @@
 //! The report of a survey, for programs: every number unrounded, versioned.
 
 use super::survey_text::{SURVEY_CAUTIONS, datum, in_order};
+use crate::survey::behind::Behind;
 use crate::survey::observation::Origin;
 use crate::survey::{Solved, next, pairs, say};
 use serde_json::{Value, json};
@@ -9,7 +10,7 @@ use serde_json::{Value, json};
 pub const SURVEY_FORMAT: u32 = 1;
 
 /// The whole report. Lengths in mm; ellipses hold the truth in 95 of 100 surveys.
-pub fn survey_json(file: &str, title: &str, s: &Solved) -> Value {
+pub fn survey_json(file: &str, title: &str, s: &Solved, behind: &Behind) -> Value {
     let n = &s.network;
     let id = |p: usize| n.points[p].id.as_ref();
     let points: Vec<Value> = (0..n.points.len()).map(|i| point(s, i)).collect();
@@ -70,6 +71,7 @@ pub fn survey_json(file: &str, title: &str, s: &Solved) -> Value {
         "points": points,
         "zero-errors": zeros,
         "photographs": super::survey_pictures::json(s),
+        "behind": super::survey_behind::json(behind),
         "pairs": left_and_right(s),
         "readings": in_order(s).into_iter().map(|i| reading(s, i)).collect::<Vec<_>>(),
         "weakest": weakest,

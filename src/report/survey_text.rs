@@ -2,6 +2,7 @@
 
 use crate::define::survey::Side;
 use crate::report::sentence::wrap;
+use crate::survey::behind::Behind;
 use crate::survey::observation::Origin;
 use crate::survey::snoop::LEAST_REDUNDANCY;
 use crate::survey::statistics::LINE_95;
@@ -22,7 +23,7 @@ pub(crate) const SURVEY_CAUTIONS: &[&str] = &[
 ];
 
 /// The whole report.
-pub fn survey_text(file: &str, title: &str, s: &Solved) -> String {
+pub fn survey_text(file: &str, title: &str, s: &Solved, behind: &Behind) -> String {
     let mut t = String::new();
     let n = &s.network;
     let _ = writeln!(t, "{BOLD}{title}{BOLD:#}   {file}");
@@ -47,12 +48,16 @@ pub fn survey_text(file: &str, title: &str, s: &Solved) -> String {
     zeros(&mut t, s);
     super::survey_pictures::text(&mut t, s);
     sides(&mut t, s);
+    super::survey_behind::text(&mut t, behind);
     table(&mut t, s);
     weak(&mut t, s);
-    if !n.assumed.is_empty() {
+    let taken: BTreeSet<&String> = n.assumed.iter().collect();
+    let taken: Vec<&String> =
+        n.assumed.iter().chain(behind.assumed.iter().filter(|a| !taken.contains(a))).collect();
+    if !taken.is_empty() {
         let _ = writeln!(t, "\n{BOLD}Taken where the file says nothing{BOLD:#}");
     }
-    for a in &n.assumed {
+    for a in taken {
         let _ = writeln!(t, "{}", wrap(&format!("- {a}"), 2));
     }
     let _ = writeln!(t, "\n{BOLD}Cautions{BOLD:#}");

@@ -4,6 +4,7 @@
 //! the outline as a whole, its mean shift and turn, is taken out of every point's covariance (an S-transformation onto the
 //! outline's points).
 
+use super::behind::Behind;
 use super::corners::{pair, short};
 use super::ellipse::Ellipse;
 use super::solve::Solved;
@@ -28,7 +29,7 @@ pub(super) struct Frame<'a> {
 /// # Errors
 /// The survey says nothing of a panel; a point of it is not determined or may lie elsewhere; either of two readings may
 /// be the wrong one; a corner that cannot be rounded as stated.
-pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String, Problems> {
+pub fn panel_file(survey: &Survey, solved: &Solved, behind: &Behind, file: &str) -> Result<String, Problems> {
     let Some(found) = &survey.as_found else {
         let message = "the survey does not say how its points make a panel";
         let problem = Problem::new("no-outline", &survey.span, message);
@@ -103,7 +104,9 @@ pub fn panel_file(survey: &Survey, solved: &Solved, file: &str) -> Result<String
         up(edge),
         outline.join(",\n      ")
     );
-    let _ = writeln!(out, "  \"old-openings\": [\n    {}\n  ]\n}}", openings.join(",\n    "));
+    let _ = write!(out, "  \"old-openings\": [\n    {}\n  ]", openings.join(",\n    "));
+    out.push_str(&super::behind::sections(behind));
+    out.push_str("\n}\n");
     Ok(out)
 }
 
@@ -137,6 +140,20 @@ fn up(mm: f64) -> f64 {
 }
 
 impl<'a> Frame<'a> {
+    /// Of a survey, whether or not it says how its points make a panel.
+    pub(super) fn of(survey: &Survey, solved: &'a Solved) -> Frame<'a> {
+        let empty = || Frame {
+            solved,
+            on: Vec::new(),
+            centre: Point::ORIGIN,
+            spread: 1.0,
+            problems: Problems::new(),
+        };
+        let frame = survey.as_found.as_ref().map_or_else(empty, |found| Frame::new(solved, found));
+        // what the outline itself lacks is told where a panel is asked for
+        Frame { problems: Problems::new(), ..frame }
+    }
+
     fn new(solved: &'a Solved, found: &AsFound) -> Frame<'a> {
         let mut frame =
             Frame { solved, on: Vec::new(), centre: Point::ORIGIN, spread: 1.0, problems: Problems::new() };
@@ -202,7 +219,15 @@ impl<'a> Frame<'a> {
 
     /// How far a point may be off relative to the outline: the longer half axis at 95 %, mm.
     fn off(&self, p: usize) -> f64 {
+        self.doubt(p).major
+    }
+
+    /// The 95 % ellipse of a point relative to the outline; relative to the datum where there is none.
+    pub(super) fn doubt(&self, p: usize) -> Ellipse {
         let s = self.solved;
+        if self.on.len() < 2 {
+            return s.ellipse(p);
+        }
         let n = s.network.unknowns;
         let (mut x, mut y) = (vec![0.0; n], vec![0.0; n]);
         let add = |row: &mut Vec<f64>, u: Option<usize>, d: f64| {
@@ -229,6 +254,6 @@ impl<'a> Frame<'a> {
             let row = |i: usize| s.cofactor.row(i).iter().zip(b).map(|(q, v)| q * v).sum::<f64>();
             (0..n).filter(|i| a[*i] != 0.0).map(|i| a[i] * row(i)).sum()
         };
-        Ellipse::of(product(&x, &x), product(&x, &y), product(&y, &y)).scaled(s.scale).major
+        Ellipse::of(product(&x, &x), product(&x, &y), product(&y, &y)).scaled(s.scale)
     }
 }

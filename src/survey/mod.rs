@@ -3,11 +3,13 @@
 //! [`network`] turns the file into points, unknowns and observations; `start` finds first coordinates; [`adjust`]
 //! improves them until the sum of the weighted squares is least; [`snoop`] finds readings that disagree; `mirror`
 //! asks whether another figure fits as well; [`next`] names the further reading that would help most. [`solve`] runs all of it.
+//! [`behind`] then adds what rods, sticks and tapes found behind the sheet, at the places that were adjusted.
 //!
 //! Standard deviations come from the stated deviations of the tools (a priori); when the whole does not fit them,
 //! [`Solved::scale`] says by how much they are too hopeful. Everything is relative to the datum.
 
 pub mod adjust;
+pub mod behind;
 pub mod camera;
 mod control;
 mod corners;

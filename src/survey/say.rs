@@ -62,3 +62,11 @@ pub fn further(network: &Network, f: &Further) -> String {
 pub fn unit(o: &Observation) -> &'static str {
     if o.relation.in_pixels() { "px" } else { "mm" }
 }
+
+/// "one tape", "3 tapes".
+pub fn count(n: usize, word: &str) -> String {
+    match n {
+        1 => format!("one {word}"),
+        n => format!("{n} {word}s"),
+    }
+}

@@ -36,12 +36,13 @@ pub(super) fn handling(
         (None, "tape") => K::Tape,
         (None, "rule") => K::Rule,
         (None, "calipers") => K::Calipers,
+        (None, "rod") => K::Rod,
         (None, "gauge") => K::Gauge,
         (None, _) => {
             let own = survey.tools.iter().map(|t| t.name.as_ref());
-            let help = match did_you_mean(name, own.chain(["tape", "rule", "calipers", "gauge"])) {
+            let help = match did_you_mean(name, own.chain(["tape", "rule", "calipers", "rod", "gauge"])) {
                 Some(near) => format!("did you mean \"{near}\"?"),
-                None => "describe it in `tools`, or say tape, rule, calipers or gauge".to_string(),
+                None => "describe it in `tools`, or say tape, rule, calipers, rod or gauge".to_string(),
             };
             if let Some(at) = at {
                 problems.push(
@@ -67,6 +68,7 @@ fn practice(kind: ToolKind) -> String {
         K::Tape => "a tape",
         K::Rule => "a rule",
         K::Calipers => "calipers",
+        K::Rod => "a rod",
         K::Gauge => "a gauge",
     };
     format!(

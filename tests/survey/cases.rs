@@ -2,6 +2,7 @@
 
 use crate::make::{at, solved};
 use panelwright::report::{survey_json, survey_text};
+use panelwright::survey::behind::Behind;
 use panelwright::survey::observation::Origin;
 
 fn near(got: (f64, f64), want: (f64, f64), within: f64) {
@@ -240,9 +241,9 @@ fn where_either_of_two_readings_may_be_wrong_no_deviation_is_told() {
         "{told} {other:?}"
     );
     assert!(!s.doubtful(0), "the origin is where it is");
-    let text = survey_text("s.json", "s", &s);
+    let text = survey_text("s.json", "s", &s, &Behind::default());
     assert!(text.contains("withheld: either of two readings may be wrong"), "{text}");
-    let json = survey_json("s.json", "s", &s);
+    let json = survey_json("s.json", "s", &s, &Behind::default());
     assert!(
         json["points"][1]["ellipse"].is_null() && json["points"][1]["or"][0]["x"].is_number(),
         "{json:#}"

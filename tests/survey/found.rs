@@ -8,7 +8,7 @@ use panelwright::files::Memory;
 use panelwright::panel::{Class, Panel, TermKind};
 use panelwright::resolve::{self, Catalogue};
 use panelwright::survey::observation::Origin;
-use panelwright::survey::{found, solve};
+use panelwright::survey::{behind, found, solve};
 use std::sync::Arc;
 
 fn demo() -> String {
@@ -20,7 +20,9 @@ fn panel_file(text: &str) -> Result<String, Problems> {
     let mut problems = Problems::new();
     let shared: Arc<str> = text.into();
     let survey = define::read_survey("survey.json", &shared, &mut problems).unwrap();
-    found::panel_file(&survey, &solve(network(text)?)?, "survey.json")
+    let solved = solve(network(text)?)?;
+    let behind = behind::behind(&survey, &solved)?;
+    found::panel_file(&survey, &solved, &behind, "survey.json")
 }
 
 fn resolved(found: &str, more: &str) -> Panel {

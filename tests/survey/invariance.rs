@@ -1,6 +1,7 @@
 //! What must not matter: the order of readings and points, the place of the datum, its direction; and no panic.
 
 use crate::make::{Dice, Made, network, solved};
+use panelwright::survey::behind::Behind;
 use panelwright::survey::solve;
 use serde_json::{Value, json};
 
@@ -128,9 +129,11 @@ fn nonsense_ends_in_an_answer_or_a_problem() {
             Ok(s) => {
                 answered += 1;
                 assert!(s.adjusted.state.at.iter().all(|p| p.is_finite()), "{text}");
-                let json = panelwright::report::survey_json("f", "t", &s).to_string();
+                let json = panelwright::report::survey_json("f", "t", &s, &Behind::default()).to_string();
                 assert!(!json.contains("NaN"));
-                assert!(panelwright::report::survey_text("f", "t", &s).contains("Points"));
+                assert!(
+                    panelwright::report::survey_text("f", "t", &s, &Behind::default()).contains("Points")
+                );
             }
             Err(problems) => {
                 refused += 1;

@@ -22,6 +22,7 @@ impl Survey {
             readings: root.each("readings", Reading::build),
             conditions: root.each("conditions", Condition::build),
             photographs: root.each("photographs", Photograph::build),
+            behind: root.get("behind").map(Behind::build).unwrap_or_default(),
             pairs: root.each("pairs", |n| {
                 let two: Vec<Written<Text>> = n.items().iter().filter_map(Node::as_text).collect();
                 two.try_into().ok()
@@ -42,6 +43,13 @@ impl Survey {
             span: root.place.clone(),
         };
         unique(survey.points.iter().map(|p| &p.id), problems);
+        let behind = &survey.behind;
+        unique(behind.probes.iter().map(|p| &p.id), problems);
+        let others = behind.areas.iter().map(|a| &a.id).chain(behind.obstacles.iter().map(|o| &o.id));
+        unique(others.chain(behind.controls.iter().map(|c| &c.id)), problems);
+        for c in &behind.controls {
+            unique(c.marks.iter().map(|m| &m.id), problems);
+        }
         unique(survey.photographs.iter().map(|p| &p.id), problems);
         if let Some(found) = &survey.as_found {
             unique(found.openings.iter().map(|o| &o.id), problems);
@@ -142,7 +150,7 @@ impl Condition {
 }
 
 impl Corner {
-    fn build(node: &Node) -> Option<Corner> {
+    pub(super) fn build(node: &Node) -> Option<Corner> {
         if let Some(to) = node.as_text() {
             return Some(Corner { to, radius: None, through: None });
         }

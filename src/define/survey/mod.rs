@@ -1,13 +1,19 @@
 //! A survey file: points, readings and conditions, as written.
 
+mod behind;
 mod build;
 mod photograph;
 mod table;
+mod table_behind;
 mod table_photograph;
 mod words;
 
+pub use behind::{
+    Area, Behind, Control, Form, MovingForm, MovingSolid, Obstacle, OnControl, Place, Probe, Spot,
+};
 pub use photograph::{Photograph, Pick};
 pub use table::{FILE, SURVEY};
+pub use table_behind::{DepthSide, Moves};
 pub use words::{PictureKind, ToolKind};
 
 use super::Text;
@@ -34,6 +40,8 @@ pub struct Survey {
     pub conditions: Vec<Condition>,
     /// Photographs and scans.
     pub photographs: Vec<Photograph>,
+    /// What lies and moves behind.
+    pub behind: Behind,
     /// Left and right partners.
     pub pairs: Vec<[Written<Text>; 2]>,
     /// How the points make a panel.

@@ -1,5 +1,6 @@
 //! The table of a survey file.
 
+use super::table_behind::BEHIND;
 use super::table_photograph::PHOTOGRAPH;
 use super::words::ToolKind;
 use crate::define::document::FileKind;
@@ -11,15 +12,15 @@ use crate::units::Sign;
 /// What a survey file is.
 pub const FILE: FileKind = FileKind { key: "survey", record: &SURVEY };
 
-const ANY: Kind = Kind::Length(Sign::Any);
-const DEVIATION: Kind = Kind::Length(Sign::Positive);
+pub(super) const ANY: Kind = Kind::Length(Sign::Any);
+pub(super) const DEVIATION: Kind = Kind::Length(Sign::Positive);
 const PAIR: Kind = Kind::List { of: &Kind::Id, least: 2, most: 2 };
 const TRIPLE: Kind = Kind::List { of: &Kind::Id, least: 3, most: 3 };
 const TWO_UP: Kind = Kind::List { of: &Kind::Id, least: 2, most: usize::MAX };
 const THREE_UP: Kind = Kind::List { of: &Kind::Id, least: 3, most: usize::MAX };
 const NAMED: Kind = Kind::Either(&[Kind::Id, Kind::Object(&POINT)]);
-const ID: Field = must("id", Kind::Id, "Its id, used in readings and in the report.");
-const CORNERS: Kind =
+pub(super) const ID: Field = must("id", Kind::Id, "Its id, used in readings and in the report.");
+pub(super) const CORNERS: Kind =
     Kind::List { of: &Kind::Either(&[Kind::Id, Kind::Object(&CORNER)]), least: 3, most: usize::MAX };
 
 /// The outermost object of a survey file.
@@ -52,6 +53,11 @@ pub const SURVEY: Record = Record {
                 "photographs",
                 list(&Kind::Object(&PHOTOGRAPH)),
                 "Photographs and scans of the panel, with what was picked in them.",
+            ),
+            may(
+                "behind",
+                Kind::Object(&BEHIND),
+                "What lies and moves behind the panel and before it, as rod, stick and tape found it.",
             ),
             may(
                 "pairs",

@@ -8,6 +8,7 @@ words!(
         Tape = "tape": "A steel tape.",
         Rule = "rule": "A steel rule.",
         Calipers = "calipers": "Sliding calipers.",
+        Rod = "rod": "A rod or stick pushed in until it meets something.",
         Gauge = "gauge": "Radius gauges, drill shanks, feelers.",
     }
 );
@@ -27,6 +28,7 @@ impl ToolKind {
             ToolKind::Tape => 0.5,
             ToolKind::Rule => 0.25,
             ToolKind::Calipers => 0.05,
+            ToolKind::Rod => 1.0,
             ToolKind::Gauge => 0.25,
         }
     }
