@@ -125,7 +125,7 @@ fn solve(from: &[(Vec3, f64, f64)], side: DepthSide) -> Option<(Vec3, Matrix, f6
         while sum(p + by) > here && by.length() > 1e-9 {
             by = by * 0.5;
         }
-        p = p + by;
+        p += by;
         factor = Some(f);
         if by.length() < 1e-9 {
             break;
