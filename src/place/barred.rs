@@ -35,7 +35,6 @@ pub struct Polygons {
     reach: RefCell<BTreeMap<usize, [f64; SIDES]>>,
     grown: Kept<(usize, u64)>,
     coarse: Kept<usize>,
-    pub(super) shadows: Shadows,
 }
 
 /// Sides of the polygons that tell roughly what a relation bars.
@@ -71,13 +70,6 @@ impl Polygons {
         let of =
             || Rc::new(convex_cover(c).iter().map(|p| ordered(polygon(p, Bound::Around, COARSE))).collect());
         self.coarse.borrow_mut().entry(key).or_insert_with(of).clone()
-    }
-
-    /// Shadows of a solid, grown by what is asked, between two depths; whether they are coarse.
-    fn shadows(&self, other: &Body<'_>, (from, to): (f64, f64), by: f64) -> (Rc<Vec<Convex>>, bool) {
-        // what overlaps along the depth by less than is let pass
-        let depths = (from - by.min(0.0), to + by.min(0.0));
-        (self.shadows.of(other, depths, by.max(0.0)), matches!(other, Body::Moves(_)))
     }
 
     /// Shifts at which a shape is nearer than this to some others, or overlaps one by more than it says below zero.
@@ -152,7 +144,7 @@ impl Polygons {
     }
 
     /// Shifts that a relation bars; none for those that are told as an area.
-    pub fn shifts(&self, ban: &Ban<'_>, less: f64) -> Vec<Convex> {
+    pub fn shifts(&self, ban: &Ban<'_>, less: f64, shadows: &Shadows) -> Vec<Convex> {
         match &ban.broken {
             Broken::Nearer { own, other, sweep, by } => {
                 self.apart(own, sweep, &self.of(other), by - less + GRID)
@@ -161,10 +153,13 @@ impl Polygons {
             Broken::Meets { own, depth, sweep, other, by } => {
                 // along the depth equal is enough, to arithmetic slack; beside, the grid of areas is kept
                 let by = by - less - SLACK / 2.0;
-                let (shadows, coarse) = self.shadows(other, *depth, by);
+                // what overlaps along the depth by less than is let pass
+                let depths = (depth.0 - by.min(0.0), depth.1 + by.min(0.0));
+                let shadows = shadows.of(other, depths, by.max(0.0));
                 if shadows.is_empty() {
                     return Vec::new();
                 }
+                let coarse = matches!(other, Body::Moves(_));
                 let own = match own {
                     // what is made for one question only has no place of its own to be kept by
                     Cow::Owned(c) => Rc::new(around(c)),
@@ -175,11 +170,6 @@ impl Polygons {
             }
             Broken::NotWithin { .. } | Broken::Uncovered { .. } | Broken::Shallow(_) => Vec::new(),
         }
-    }
-
-    /// Starts anew with a window of shifts and a box around all that moves: solids that stay away from both do not matter.
-    pub fn begin(&self, w: Rect, own: Rect) {
-        self.shadows.begin(Rect::new(w.x0 + own.x0, w.y0 + own.y0, w.x1 + own.x1, w.y1 + own.y1));
     }
 
     /// What of a convex set of shifts keeps points so far within the hull of an outline.

@@ -4,7 +4,7 @@ use super::convex::{Convex, ordered};
 use crate::geom::Point;
 
 /// How much larger a polygon may become where a side is left out, mm.
-const EASED: f64 = 0.005;
+pub const EASED: f64 = 0.005;
 
 /// A polygon around a convex one with fewer sides, at most twice [`EASED`] larger.
 pub fn eased(c: Convex) -> Convex {

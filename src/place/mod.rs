@@ -6,6 +6,7 @@
 mod answer;
 pub mod arrange;
 mod barred;
+mod border;
 mod brief;
 mod convex;
 mod eased;
@@ -20,6 +21,7 @@ mod sight;
 mod sighted;
 mod spots;
 mod standby;
+mod walls;
 mod without;
 
 pub use answer::{Answer, Asks, Instead};

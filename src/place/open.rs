@@ -1,86 +1,94 @@
-//! Where something may be left: the window in cells, those that are barred whole left out, so that polygons are joined only
-//! where that decides anything. Exact: what is left out is covered, what is not is worked out.
+//! Where something may be left: the window in cells, those that are barred whole left out, so that polygons are worked
+//! out and joined only where that decides anything. Exact: what is left out is covered, what is not is worked out.
 
-use super::convex::{Convex, holds};
+use super::walls::Asked;
 use crate::geom::overlay::Area;
 use crate::geom::{Point, Rect};
 
 /// So often cells are cut in four.
 const DEEP: usize = 6;
 
-/// Cells with no more polygons than this are left whole.
+/// Cells that no more others than this may bar are left whole.
 const FEW: usize = 3;
 
-/// What someone bars: who, a box around it, and the convex polygon.
-pub type Bar<'p> = (u32, Rect, &'p Convex);
-
-/// The cells in which something may be left, and which of the polygons reach into one.
-pub struct Open {
+/// The cells in which something may be left, and which of the walls reach into one.
+pub struct Open<'q, 'a> {
+    asked: Asked<'q, 'a>,
+    covers: usize,
     cells: Vec<Rect>,
     reach: Vec<bool>,
 }
 
-impl Open {
-    /// Cells of a window that are not held whole by polygons of as many as `covers` different ones.
-    pub fn of(window: Rect, bars: &[Bar<'_>], covers: usize) -> Open {
-        let mut open = Open { cells: Vec::new(), reach: vec![false; bars.len()] };
-        let all: Vec<usize> =
-            (0..bars.len()).filter(|k| bars.get(*k).is_some_and(|b| b.1.overlaps(window))).collect();
-        open.cut(window, bars, &all, (covers, Vec::new()), DEEP);
+impl<'q, 'a> Open<'q, 'a> {
+    /// Cells of a window that are not held whole by walls of as many as `covers` different ones, of some walls.
+    pub fn of(window: Rect, asked: Asked<'q, 'a>, some: &[usize], covers: usize) -> Open<'q, 'a> {
+        let most = some.iter().max().map_or(0, |k| k + 1);
+        let mut open = Open { asked, covers, cells: Vec::new(), reach: vec![false; most] };
+        open.cut(window, some, Vec::new(), DEEP);
         open
     }
 
-    /// `held`: how many must hold a cell for it to be out, and who does already.
-    fn cut(&mut self, cell: Rect, bars: &[Bar<'_>], near: &[usize], held: (usize, Vec<u32>), left: usize) {
-        let (covers, mut by) = held;
+    /// Whether any of a cell is left, `by` others hold it already; it is one cell when it is left whole.
+    fn cut(&mut self, cell: Rect, near: &[usize], mut by: Vec<u32>, left: usize) -> bool {
         let corners =
             [(cell.x0, cell.y0), (cell.x1, cell.y0), (cell.x1, cell.y1), (cell.x0, cell.y1)].map(Point::from);
         let mut some = Vec::new();
+        let mut others: Vec<u32> = Vec::new();
         for &k in near {
-            let Some((who, boxed, polygon)) = bars.get(k) else { continue };
-            if !boxed.overlaps(cell) {
-                continue;
-            }
-            some.push(k);
-            if !by.contains(who) && corners.iter().all(|p| holds(polygon, *p)) {
-                by.push(*who);
-                if by.len() >= covers {
-                    return;
+            let Some(who) = self.asked.who(k).filter(|_| self.asked.overlaps(k, &cell)) else { continue };
+            if !by.contains(&who) && self.asked.holds(k, &cell, &corners) {
+                by.push(who);
+                if by.len() >= self.covers {
+                    return false;
                 }
             }
+            some.push(k);
+            if others.len() <= FEW && !others.contains(&who) {
+                others.push(who);
+            }
         }
-        if left == 0 || some.len() <= FEW {
+        if left == 0 || others.len() <= FEW {
             for k in some {
                 if let Some(slot) = self.reach.get_mut(k) {
                     *slot = true;
                 }
             }
             self.cells.push(cell);
-            return;
+            return true;
         }
         let c = cell.center();
-        for part in [
+        let parts = [
             Rect::new(cell.x0, cell.y0, c.x, c.y),
             Rect::new(c.x, cell.y0, cell.x1, c.y),
             Rect::new(cell.x0, c.y, c.x, cell.y1),
             Rect::new(c.x, c.y, cell.x1, cell.y1),
-        ] {
-            self.cut(part, bars, &some, (covers, by.clone()), left - 1);
+        ];
+        let before = self.cells.len();
+        let open = parts.map(|part| self.cut(part, &some, by.clone(), left - 1));
+        // four that are left whole are one again
+        let whole = open.iter().all(|o| *o) && self.cells.len() == before + parts.len();
+        if whole {
+            self.cells.truncate(before);
+            self.cells.push(cell);
         }
+        whole
     }
 
     /// What of an area lies in the cells.
     pub fn of_area(&self, area: &Area) -> Area {
-        let rects: Vec<Vec<Point>> = self
-            .cells
-            .iter()
-            .map(|r| [(r.x0, r.y0), (r.x1, r.y0), (r.x1, r.y1), (r.x0, r.y1)].map(Point::from).to_vec())
-            .collect();
+        let corners =
+            |r: &Rect| [(r.x0, r.y0), (r.x1, r.y0), (r.x1, r.y1), (r.x0, r.y1)].map(Point::from).to_vec();
+        let rects: Vec<Vec<Point>> = self.cells.iter().map(corners).collect();
         if rects.is_empty() { Area::default() } else { area.common(&Area::of(&rects)) }
     }
 
-    /// Whether a polygon reaches into a cell.
-    pub fn reaches(&self, k: usize) -> bool {
-        self.reach.get(k).copied().unwrap_or(false)
+    /// Whether nothing is left.
+    pub fn is_empty(&self) -> bool {
+        self.cells.is_empty()
+    }
+
+    /// Walls that reach into a cell.
+    pub fn reach(&self) -> Vec<usize> {
+        self.reach.iter().enumerate().filter(|(_, r)| **r).map(|(k, _)| k).collect()
     }
 }

@@ -6,8 +6,10 @@
 //! between the depths of each part (`shadow.rs`). Rules without a say are named with the region.
 
 use super::barred::{GRID, Polygons, STILL, largest};
-use super::convex::{Convex, boxed, corners, holds, holds_all};
-use super::open::{Bar, Open};
+use super::convex::{Convex, corners, holds};
+use super::open::Open;
+use super::shadows::Shadows;
+use super::walls::{Asked, Walls};
 use crate::check::bans::{Allow, Ban, Bans, Broken, Shape, bans};
 use crate::geom::overlay::Area;
 use crate::geom::{Point, Rect};
@@ -49,35 +51,14 @@ pub struct Question<'a> {
     whole: OnceCell<Parts>,
 }
 
-/// Barred shifts by the other subject.
-pub(super) type Groups = BTreeMap<u32, Vec<Convex>>;
-
 /// What a region is made of.
 pub(super) struct Parts {
     /// What the sheet and the map of depth leave.
     pub inner: Area,
-    /// What each other subject bars of it, sheets and old openings left out.
-    pub groups: Groups,
+    /// What other subjects bar of it, sheets and old openings left out.
+    pub walls: Walls,
     /// What each old opening bars, by its subject.
     pub olds: BTreeMap<u32, Area>,
-    /// How much larger than the truth what moves was taken, mm.
-    pub excess: f64,
-}
-
-impl Parts {
-    /// What the others bar, of those that count.
-    pub fn bars(&self, counts: impl Fn(&u32) -> bool) -> Vec<Bar<'_>> {
-        let groups = self.groups.iter().filter(|(who, _)| counts(who));
-        groups.flat_map(|(who, all)| all.iter().filter_map(|c| Some((*who, boxed(c)?, c)))).collect()
-    }
-}
-
-/// What is left of an area by what others bar.
-pub(super) fn left(inner: &Area, bars: &[Bar<'_>]) -> Area {
-    let Some(window) = bounds(inner) else { return Area::default() };
-    let open = Open::of(window, bars, 1);
-    let barred = bars.iter().enumerate().filter(|(k, _)| open.reaches(*k)).map(|(_, b)| b.2.clone());
-    open.of_area(inner).without(&Area::of(&barred.collect::<Vec<Convex>>()))
 }
 
 /// The region of a subject; `None`: there is no such subject.
@@ -130,9 +111,9 @@ impl<'a> Question<'a> {
             own = self.parts(less);
             &own
         };
-        let goes = |other: &u32| !without.contains(&(*other as usize));
-        let mut area = left(&parts.inner, &parts.bars(goes));
-        for (_, old) in parts.olds.iter().filter(|(o, _)| goes(o)) {
+        let goes = |other: u32| !without.contains(&(other as usize));
+        let mut area = self.left(parts, &parts.inner, goes);
+        for (_, old) in parts.olds.iter().filter(|(o, _)| goes(**o)) {
             area = area.without(old);
         }
         Region {
@@ -141,7 +122,7 @@ impl<'a> Question<'a> {
             rules,
             unsaid: self.all.unsaid.iter().map(|(r, why)| (r.id, *why)).collect(),
             withheld: self.all.withheld.clone(),
-            excess: self.whole().excess,
+            excess: parts.walls.shadows.excess(),
         }
     }
 
@@ -152,22 +133,22 @@ impl<'a> Question<'a> {
 
     fn parts(&self, less: f64) -> Parts {
         let inner = self.on_the_sheet(less);
-        let window = bounds(&inner);
-        if let Some(w) = window {
-            self.polygons.begin(w, self.own);
-        }
-        let near = |b: &&Ban<'a>| b.bounds().zip(window).is_some_and(|(b, w)| b.overlaps(w));
+        let Some(window) = bounds(&inner) else {
+            return Parts { inner, walls: Walls::default(), olds: BTreeMap::new() };
+        };
+        let shadows = self.shadows(window);
         let mut by_old: BTreeMap<PartRef, Area> = BTreeMap::new();
-        let mut groups: BTreeMap<u32, Vec<&Ban<'a>>> = BTreeMap::new();
-        for ban in self.all.list.iter().filter(near) {
+        let mut walls: Vec<(usize, u32, Rect)> = Vec::new();
+        for (k, ban) in self.all.list.iter().enumerate() {
+            let Some(bounds) = ban.bounds().filter(|b| b.overlaps(window)) else { continue };
             let old = self.panel.part(ban.other).class == Class::OldOpening;
             let bars = match &ban.broken {
                 Broken::Uncovered { cover, what, by, own_covers } => {
                     self.polygons.uncovered(cover, what, by - less + GRID, *own_covers, &self.window)
                 }
-                _ if old => Area::of(&self.polygons.shifts(ban, less)),
+                _ if old => Area::of(&self.polygons.shifts(ban, less, &shadows)),
                 _ => {
-                    groups.entry(ban.other.subject).or_default().push(ban);
+                    walls.push((k, ban.other.subject, bounds));
                     continue;
                 }
             };
@@ -178,9 +159,29 @@ impl<'a> Question<'a> {
             let bars = uncovered.without(&self.swallows(old));
             olds.entry(old.subject).and_modify(|a| *a = a.with(&bars)).or_insert(bars);
         }
-        let groups: Groups =
-            groups.into_iter().map(|(other, bans)| (other, self.outermost(bans, less))).collect();
-        Parts { inner, groups, olds, excess: self.polygons.shadows.excess() }
+        walls.sort_by(|a, b| b.2.area().total_cmp(&a.2.area()));
+        // of the same two shapes the one that asks the most comes first
+        let mut seen = BTreeSet::new();
+        walls.retain(|(k, ..)| self.all.list.get(*k).and_then(key).is_none_or(|shapes| seen.insert(shapes)));
+        Parts { inner, walls: Walls::new(walls.into_iter(), less, shadows), olds }
+    }
+
+    /// What is left of an area by the walls of those that count.
+    pub(super) fn left(&self, parts: &Parts, inner: &Area, counts: impl Fn(u32) -> bool) -> Area {
+        let Some(window) = bounds(inner) else { return Area::default() };
+        let asked = Asked { question: self, walls: &parts.walls };
+        let open = Open::of(window, asked, &asked.near(window, counts), 1);
+        if open.is_empty() {
+            return Area::default();
+        }
+        let barred = asked.outermost(open.reach(), true);
+        let barred: Vec<Convex> = barred.into_iter().map(|(_, (_, c))| c.clone()).collect();
+        open.of_area(inner).without(&Area::of(&barred))
+    }
+
+    /// Shadows of solids for shifts within a window.
+    fn shadows(&self, window: Rect) -> Shadows {
+        Shadows::within(window, self.own, self.panel.most_play())
     }
 
     /// Shifts at which everything stays on its sheet, and has the depth that it needs.
@@ -204,34 +205,6 @@ impl<'a> Question<'a> {
         }
         let area = left.iter().fold(Area::of(&[inner]), |all, a| all.common(a));
         if barred.is_empty() { area } else { area.without(&Area::of(&largest(barred))) }
-    }
-
-    /// What the relations to one subject bar; what is barred already all over its box is not worked out.
-    fn outermost(&self, mut bans: Vec<&Ban<'a>>, less: f64) -> Vec<Convex> {
-        let mut sorted: Vec<(f64, Rect, &Ban<'a>)> =
-            bans.drain(..).filter_map(|b| b.bounds().map(|r| (r.area(), r, b))).collect();
-        sorted.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let mut kept: Vec<(Rect, Convex)> = Vec::new();
-        // of the same two shapes the one that asks the most comes first
-        let mut seen = BTreeSet::new();
-        for (_, box_of, ban) in sorted {
-            if key(ban).is_some_and(|k| !seen.insert(k)) {
-                continue;
-            }
-            let box_of = box_of.inflate(-less, -less);
-            let hidden =
-                |about: &[Point]| kept.iter().any(|(b, k)| encloses(b, &box_of) && holds_all(k, about));
-            if hidden(&corners(&box_of)) || self.polygons.about(ban, less).is_some_and(|a| hidden(&a)) {
-                continue;
-            }
-            for c in self.polygons.shifts(ban, less).into_iter().filter(|c| c.len() >= 3) {
-                let Some(own) = boxed(&c) else { continue };
-                if !kept.iter().any(|(b, k)| encloses(b, &own) && holds_all(k, &c)) {
-                    kept.push((own, c));
-                }
-            }
-        }
-        kept.into_iter().map(|(_, c)| c).collect()
     }
 
     /// Shifts at which a cutout of the subject swallows an old opening whole: then nothing speaks of it.
@@ -261,7 +234,7 @@ impl<'a> Question<'a> {
                 let area = self.polygons.uncovered(cover, what, by - less, *own_covers, &self.window);
                 inside(&area, at)
             }
-            _ => room(self.polygons.shifts(ban, less)),
+            _ => room(self.polygons.shifts(ban, less, &self.shadows(Rect::from_points(at, at)))),
         }
     }
 }
@@ -275,11 +248,6 @@ fn key(ban: &Ban<'_>) -> Option<[u64; 4]> {
     };
     let ([a, b], [c, d]) = (of(own), of(other));
     (*sweep == STILL).then_some([a, b, c, d])
-}
-
-/// Whether a box holds another one whole.
-fn encloses(b: &Rect, other: &Rect) -> bool {
-    b.x0 <= other.x0 && b.y0 <= other.y0 && b.x1 >= other.x1 && b.y1 >= other.y1
 }
 
 fn inside(area: &Area, at: Point) -> bool {

@@ -1,7 +1,7 @@
 //! The shadows of the airframe between the depths of a part, worked out once: of what stands still piece by piece, of what
 //! moves in convex sets over its travel, cut finer where they come into what the subject may take.
 
-use super::barred::largest;
+use super::barred::{GRID, largest};
 use super::convex::{CHORD, Convex};
 use super::shadow::Rounded;
 use crate::check::bans::Body;
@@ -27,25 +27,26 @@ type Key = (usize, [u64; 3]);
 /// Shadows that are known, within a realm.
 pub struct Shadows {
     known: RefCell<BTreeMap<Key, Rc<Vec<Convex>>>>,
-    realm: Cell<Rect>,
+    realm: Rect,
     excess: Cell<f64>,
 }
 
 impl Default for Shadows {
     fn default() -> Shadows {
-        Shadows { known: RefCell::default(), realm: Cell::new(Rect::ZERO), excess: Cell::new(0.0) }
+        Shadows::within(Rect::ZERO, Rect::ZERO, 0.0)
     }
 }
 
 impl Shadows {
-    /// Starts anew: what lies outside of the realm, seen from the seat, does not matter.
-    pub fn begin(&self, realm: Rect) {
-        self.known.borrow_mut().clear();
-        self.realm.set(realm);
-        self.excess.set(0.0);
+    /// None is known yet. What no shift within a window brings near does not matter: `own` is a box around all that is
+    /// shifted where it stands, `play` how far that moves besides.
+    pub fn within(window: Rect, own: Rect, play: f64) -> Shadows {
+        let (w, play) = (window, play + GRID);
+        let realm = Rect::new(w.x0 + own.x0, w.y0 + own.y0, w.x1 + own.x1, w.y1 + own.y1);
+        Shadows { known: RefCell::default(), realm: realm.inflate(play, play), excess: Cell::new(0.0) }
     }
 
-    /// How much larger than the truth what moves was taken since, mm.
+    /// How much larger than the truth what moves was taken, mm.
     pub fn excess(&self) -> f64 {
         self.excess.get()
     }
@@ -67,7 +68,7 @@ impl Shadows {
             Body::Still(solid) => {
                 let shadow = |p: &Piece| {
                     let rounded = Rounded { support: |v: Vec3| p.core.support(v), radius: p.radius + by };
-                    let near = rounded.meets(depths) && rounded.around(depths).overlaps(self.realm.get());
+                    let near = rounded.meets(depths) && rounded.around(depths).overlaps(self.realm);
                     if near { rounded.shadow(depths, CHORD) } else { None }
                 };
                 largest(solid.pieces().iter().filter_map(shadow).collect())
@@ -88,7 +89,7 @@ impl Shadows {
             let cell = open.swap_remove(k);
             let Some(hull) = cover.hull(&cell) else { continue };
             let rounded = Rounded { support: |v: Vec3| hull.support(v), radius: hull.radius + by };
-            if !rounded.meets(depths) || !rounded.around(depths).overlaps(self.realm.get()) {
+            if !rounded.meets(depths) || !rounded.around(depths).overlaps(self.realm) {
                 continue;
             }
             let cut = cell.excess > FINE && open.len() + kept.len() < MOST;

@@ -4,9 +4,10 @@
 //! column of the neighbours is near, on it too; the cheapest are asked again by the real rules.
 
 use super::arrange::{Costs, Piece, pieces};
+use super::border::Border;
 use super::region::Region;
 use super::sight::Sight;
-use super::spots::{MOST, Spots, all_over, asked_at, room};
+use super::spots::{MOST, Spots, all_over, asked_at};
 use crate::geom::{Point, Vec2, length};
 use crate::panel::Panel;
 
@@ -156,8 +157,7 @@ impl Sighted {
         kept.sort_by(|(a, (p, _)), (b, (q, _))| {
             a.total_cmp(b).then(p.x.total_cmp(&q.x)).then(p.y.total_cmp(&q.y))
         });
-        let spots =
-            asked_at(panel, subject, kept.into_iter().take(MOST).map(|(_, s)| s).collect(), region.tight);
+        let spots = asked_at(panel, subject, kept.into_iter().take(MOST).map(|(_, s)| s), region.tight);
         let terms = spots.best.as_ref().map(|s| cost.each(s.shift)).unwrap_or_default();
         Sighted { spots, terms, compared, unseen }
     }
@@ -170,8 +170,8 @@ impl Sighted {
 
 /// Shifts all over the region, and the same moved onto the nearest column and row of the neighbours.
 fn candidates(cost: &Cost<'_>, region: &Region) -> Vec<(Point, f64)> {
-    let contours = region.area.contours(0.0);
-    let mut all = all_over(&contours);
+    let border = Border::of(&region.area);
+    let mut all = all_over(&border);
     let others: Vec<Point> = cost.shared.others(cost.subject).collect();
     let nearest = |at: f64, lines: &mut dyn Iterator<Item = f64>| {
         let off = lines.map(|l| l - at).reduce(|a, b| if b.abs() < a.abs() { b } else { a });
@@ -186,7 +186,7 @@ fn candidates(cost: &Cost<'_>, region: &Region) -> Vec<(Point, f64)> {
         let by = by.iter().filter(|(x, y)| x.is_some() || y.is_some());
         on.extend(by.map(|(x, y)| *p + Vec2::new(x.unwrap_or(0.0), y.unwrap_or(0.0))));
     }
-    all.extend(on.into_iter().map(|p| (p, room(&contours, p))).filter(|(_, room)| *room > 0.0));
+    all.extend(on.into_iter().map(|p| (p, border.room(p))).filter(|(_, room)| *room > 0.0));
     all.sort_by(|(p, _), (q, _)| p.x.total_cmp(&q.x).then(p.y.total_cmp(&q.y)));
     all.dedup_by(|(p, _), (q, _)| p == q);
     all

@@ -5,7 +5,8 @@
 
 use super::convex::Convex;
 use super::open::Open;
-use super::region::{Question, bounds, left};
+use super::region::{Question, bounds};
+use super::walls::Asked;
 use crate::geom::Rect;
 use crate::geom::overlay::Area;
 use crate::panel::SubjectKind;
@@ -44,24 +45,24 @@ impl Question<'_> {
     /// What is left by all that cannot go, where fewer than `covers` bar it whole; and the items that can.
     fn items(&self, covers: usize) -> (Area, Vec<Item>) {
         let parts = self.whole();
-        let goes = |who: &u32| self.can_go(*who);
-        let mut rest = left(&parts.inner, &parts.bars(|who| !goes(who)));
+        let goes = |who: u32| self.can_go(who);
+        let mut rest = self.left(parts, &parts.inner, |who| !goes(who));
         let mut items: Vec<Item> = Vec::new();
         for (subject, area) in &parts.olds {
-            if goes(subject) {
+            if goes(*subject) {
                 items.push(Item { subject: *subject as usize, barred: Vec::new(), area: Some(area.clone()) });
             } else {
                 rest = rest.without(area);
             }
         }
-        let bars = parts.bars(goes);
         let Some(window) = bounds(&rest) else { return (rest, items) };
-        let open = Open::of(window, &bars, covers);
-        for (_, (who, boxed, c)) in bars.iter().enumerate().filter(|(k, _)| open.reaches(*k)) {
-            let barred = (*boxed, (*c).clone());
-            match items.iter_mut().find(|i| i.subject == *who as usize) {
+        let asked = Asked { question: self, walls: &parts.walls };
+        let open = Open::of(window, asked, &asked.near(window, goes), covers);
+        for (who, piece) in asked.outermost(open.reach(), false) {
+            let barred = piece.clone();
+            match items.iter_mut().find(|i| i.subject == who as usize) {
                 Some(item) => item.barred.push(barred),
-                None => items.push(Item { subject: *who as usize, barred: vec![barred], area: None }),
+                None => items.push(Item { subject: who as usize, barred: vec![barred], area: None }),
             }
         }
         (open.of_area(&rest), items)

@@ -9,6 +9,7 @@ use crate::geom::{Contour, Point, Rect, Vec2};
 use crate::panel::{Class, Detail, Panel, PartRef, SubjectKind};
 use crate::place::barred::{GRID, Polygons};
 use crate::place::convex::{Convex, corners, holds};
+use crate::place::shadows::Shadows;
 use std::collections::BTreeMap;
 
 /// What moves as one: an item with its labels, a stack with its units.
@@ -97,7 +98,7 @@ impl Ground {
         };
         for i in 0..n {
             let window = window(panel, &ground.pieces[i]);
-            polygons.begin(window, whole(panel, &ground.pieces[i]));
+            let shadows = Shadows::within(window, whole(panel, &ground.pieces[i]), panel.most_play());
             let mut inner = corners(&window);
             let mut by_other: BTreeMap<Option<usize>, Vec<Ban<'_>>> = BTreeMap::new();
             for m in ground.pieces[i].members.clone() {
@@ -113,7 +114,10 @@ impl Ground {
             }
             for (of, bans) in by_other {
                 match of {
-                    Some(j) => ground.pairs[i * n + j] = barred(panel, &polygons, &bans, &ground.pieces[i]),
+                    Some(j) => {
+                        ground.pairs[i * n + j] =
+                            barred(panel, (&polygons, &shadows), &bans, &ground.pieces[i])
+                    }
                     None => {
                         let before = |inner: &Convex| inner.len() >= 3;
                         for ban in &bans {
@@ -127,7 +131,7 @@ impl Ground {
                                     Some(Why { what: What::Rule(ban.rule), own: ban.own, other: ban.other });
                             }
                         }
-                        let walls = barred(panel, &polygons, &bans, &ground.pieces[i]);
+                        let walls = barred(panel, (&polygons, &shadows), &bans, &ground.pieces[i]);
                         ground.walls[i].join(walls);
                     }
                 }
@@ -264,7 +268,12 @@ fn on_the_sheet(polygons: &Polygons, ban: &Ban<'_>, inner: &mut Convex, window: 
 }
 
 /// What relations bar; what lies within a larger bar already is left out.
-fn barred(panel: &Panel, shapes: &Polygons, bans: &[Ban<'_>], piece: &Piece) -> Barred {
+fn barred(
+    panel: &Panel,
+    (shapes, shadows): (&Polygons, &Shadows),
+    bans: &[Ban<'_>],
+    piece: &Piece,
+) -> Barred {
     let mut sorted: Vec<(&Ban<'_>, Rect)> = bans.iter().filter_map(|b| Some((b, b.bounds()?))).collect();
     sorted.sort_by(|a, b| b.1.area().total_cmp(&a.1.area()));
     let mut out = Barred::default();
@@ -284,7 +293,7 @@ fn barred(panel: &Panel, shapes: &Polygons, bans: &[Ban<'_>], piece: &Piece) -> 
                     .extend(covered(shapes, cover, what, by + GRID, *own_covers).map(|c| Straights::of(&c)));
                 shapes.meets(cover, what, *own_covers)
             }
-            _ => shapes.shifts(ban, 0.0),
+            _ => shapes.shifts(ban, 0.0, shadows),
         };
         for c in polygons {
             if plain && kept.iter().any(|k| c.iter().all(|p| holds(k, *p))) {
