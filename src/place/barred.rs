@@ -1,10 +1,10 @@
 //! The shifts that a relation bars, as convex polygons, or the shifts that it leaves, as an area.
 
 use super::convex::{
-    CHORD, Convex, around, clip, corners, grown, holds_all, hull, inset, opposite, ordered, straights, sum,
-    support,
+    CHORD, Convex, around, clip, corners, grown, holds_all, hull, opposite, ordered, straights, sum, support,
 };
 use super::eased::eased;
+use super::inset::inset;
 use super::shadows::{COARSE, Shadows};
 use crate::check::bans::{Ban, Body, Broken, Shallow, Shape};
 use crate::geom::overlay::Area;
@@ -43,6 +43,28 @@ const SIDES: usize = 16;
 /// Their directions.
 static SIDE: LazyLock<[Vec2; SIDES]> =
     LazyLock::new(|| std::array::from_fn(|k| angle::unit(TAU * k as f64 / SIDES as f64)));
+
+/// How far a convex set reaches at the most along each of the [`SIDE`]s.
+pub struct Around([f64; SIDES]);
+
+impl Around {
+    /// Whether all of a box may lie in the set.
+    pub fn may_hold(&self, b: &Rect) -> bool {
+        let (c, half) = (b.center(), Vec2::new(b.width(), b.height()) / 2.0);
+        let farthest = |u: &Vec2| u.dot(c.to_vec2()) + u.x.abs() * half.x + u.y.abs() * half.y;
+        SIDE.iter().zip(&self.0).all(|(u, far)| farthest(u) <= *far + SLACK)
+    }
+
+    /// Corners of a polygon around the set; of a set that is nearly nothing they are hardly a polygon, but around it still.
+    pub fn corners(&self) -> Convex {
+        let turn = SIDE[1];
+        let corner = |k: usize| {
+            let (u, a, b) = (SIDE[k], self.0[k], self.0[(k + 1) % SIDES]);
+            Point::ORIGIN + u * a + Vec2::new(-u.y, u.x) * ((b - a * turn.x) / turn.y)
+        };
+        (0..SIDES).map(corner).collect()
+    }
+}
 
 /// The hull of an outline, and the hollows between the two as convex polygons that cover them.
 pub struct Hollows {
@@ -88,21 +110,16 @@ impl Polygons {
         apart(&mine, others, by)
     }
 
-    /// A polygon of few corners around the shifts that a relation bars; `None` where it is told only by its box.
-    pub fn about(&self, ban: &Ban<'_>, less: f64) -> Option<Convex> {
+    /// How far what a relation bars reaches at the most along each of some directions; `None` where it is told only by its
+    /// box.
+    pub fn reach_of(&self, ban: &Ban<'_>, less: f64) -> Option<Around> {
         let Broken::Nearer { own, other, sweep, by } = &ban.broken else { return None };
         if *sweep != STILL {
             return None;
         }
         let (own, other, by) = (self.reaches(own), self.reaches(other), by - less + GRID);
         // own shapes are turned through the origin
-        let far = |k: usize| other[k % SIDES] + own[(k + SIDES / 2) % SIDES] + by;
-        let turn = SIDE[1];
-        let corner = |k: usize| {
-            let (u, a, b) = (SIDE[k % SIDES], far(k), far(k + 1));
-            Point::ORIGIN + u * a + Vec2::new(-u.y, u.x) * ((b - a * turn.x) / turn.y)
-        };
-        Some((0..SIDES).map(corner).collect())
+        Some(Around(std::array::from_fn(|k| other[k] + own[(k + SIDES / 2) % SIDES] + by)))
     }
 
     /// How far a shape reaches along each of some directions.

@@ -206,18 +206,9 @@ pub fn clip(c: &mut Convex, n: Vec2, most: f64) {
     }
 }
 
-/// What of a convex polygon lies at least so far within its sides; less than three corners where nothing does.
-pub fn inset(c: &[Point], by: f64) -> Convex {
-    let mut out = c.to_vec();
-    for (n, far) in straights(c) {
-        clip(&mut out, n, far - by);
-    }
-    ordered(out)
-}
-
 /// A polygon grown all round by a number, or inset by it below zero.
 pub fn grown(c: &[Point], by: f64) -> Convex {
-    if by < 0.0 { inset(c, -by) } else { sum(c, &disc(by)) }
+    if by < 0.0 { super::inset::inset(c, -by) } else { sum(c, &disc(by)) }
 }
 
 /// The smallest convex polygon around points.

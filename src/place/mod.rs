@@ -10,6 +10,7 @@ mod border;
 mod brief;
 mod convex;
 mod eased;
+mod inset;
 mod old;
 mod open;
 mod plate;

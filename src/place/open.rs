@@ -30,8 +30,7 @@ impl<'q, 'a> Open<'q, 'a> {
 
     /// Whether any of a cell is left, `by` others hold it already; it is one cell when it is left whole.
     fn cut(&mut self, cell: Rect, near: &[usize], mut by: Vec<u32>, left: usize) -> bool {
-        let corners =
-            [(cell.x0, cell.y0), (cell.x1, cell.y0), (cell.x1, cell.y1), (cell.x0, cell.y1)].map(Point::from);
+        let corners = corners(&cell);
         let mut some = Vec::new();
         let mut others: Vec<u32> = Vec::new();
         for &k in near {
@@ -56,13 +55,7 @@ impl<'q, 'a> Open<'q, 'a> {
             self.cells.push(cell);
             return true;
         }
-        let c = cell.center();
-        let parts = [
-            Rect::new(cell.x0, cell.y0, c.x, c.y),
-            Rect::new(c.x, cell.y0, cell.x1, c.y),
-            Rect::new(cell.x0, c.y, c.x, cell.y1),
-            Rect::new(c.x, c.y, cell.x1, cell.y1),
-        ];
+        let parts = quarters(&cell);
         let before = self.cells.len();
         let open = parts.map(|part| self.cut(part, &some, by.clone(), left - 1));
         // four that are left whole are one again
@@ -76,9 +69,7 @@ impl<'q, 'a> Open<'q, 'a> {
 
     /// What of an area lies in the cells.
     pub fn of_area(&self, area: &Area) -> Area {
-        let corners =
-            |r: &Rect| [(r.x0, r.y0), (r.x1, r.y0), (r.x1, r.y1), (r.x0, r.y1)].map(Point::from).to_vec();
-        let rects: Vec<Vec<Point>> = self.cells.iter().map(corners).collect();
+        let rects: Vec<Vec<Point>> = self.cells.iter().map(|c| corners(c).to_vec()).collect();
         if rects.is_empty() { Area::default() } else { area.common(&Area::of(&rects)) }
     }
 
@@ -91,4 +82,54 @@ impl<'q, 'a> Open<'q, 'a> {
     pub fn reach(&self) -> Vec<usize> {
         self.reach.iter().enumerate().filter(|(_, r)| **r).map(|(k, _)| k).collect()
     }
+}
+
+/// Whether anything is left.
+pub enum Left {
+    /// At this place, and all round it.
+    At(Point),
+    /// Nothing.
+    Nothing,
+    /// What is left, if any, is small: it has to be worked out.
+    Little,
+}
+
+/// Whether some walls leave anything of a window: the middles of larger cells are tried before those of smaller ones.
+/// `may`: whether anything but walls bars a place.
+pub fn any_left(window: Rect, asked: Asked<'_, '_>, some: Vec<usize>, may: impl Fn(Point) -> bool) -> Left {
+    let mut level: Vec<(Rect, Vec<usize>)> = vec![(window, some)];
+    for _ in 0..=DEEP {
+        let mut next = Vec::new();
+        for (cell, near) in level {
+            let corners = corners(&cell);
+            let some: Vec<usize> = near.into_iter().filter(|k| asked.overlaps(*k, &cell)).collect();
+            if some.iter().any(|k| asked.holds(*k, &cell, &corners)) {
+                continue;
+            }
+            let middle = cell.center();
+            if may(middle) && !some.iter().any(|k| asked.bars(*k, middle)) {
+                return Left::At(middle);
+            }
+            next.extend(quarters(&cell).map(|c| (c, some.clone())));
+        }
+        if next.is_empty() {
+            return Left::Nothing;
+        }
+        level = next;
+    }
+    Left::Little
+}
+
+fn corners(c: &Rect) -> [Point; 4] {
+    [(c.x0, c.y0), (c.x1, c.y0), (c.x1, c.y1), (c.x0, c.y1)].map(Point::from)
+}
+
+fn quarters(cell: &Rect) -> [Rect; 4] {
+    let c = cell.center();
+    [
+        Rect::new(cell.x0, cell.y0, c.x, c.y),
+        Rect::new(c.x, cell.y0, cell.x1, c.y),
+        Rect::new(cell.x0, c.y, c.x, cell.y1),
+        Rect::new(c.x, c.y, cell.x1, cell.y1),
+    ]
 }

@@ -7,12 +7,12 @@
 
 use super::barred::{GRID, Polygons, STILL, largest};
 use super::convex::{Convex, corners, holds};
-use super::open::Open;
+use super::open::{Left, Open, any_left};
 use super::shadows::Shadows;
 use super::walls::{Asked, Walls};
 use crate::check::bans::{Allow, Ban, Bans, Broken, Shape, bans};
 use crate::geom::overlay::Area;
-use crate::geom::{Point, Rect};
+use crate::geom::{Contour, Point, Rect};
 use crate::panel::{Class, Panel, PartRef};
 use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -111,11 +111,7 @@ impl<'a> Question<'a> {
             own = self.parts(less);
             &own
         };
-        let goes = |other: u32| !without.contains(&(other as usize));
-        let mut area = self.left(parts, &parts.inner, goes);
-        for (_, old) in parts.olds.iter().filter(|(o, _)| goes(**o)) {
-            area = area.without(old);
-        }
+        let area = self.of_parts(parts, |other| !without.contains(&(other as usize)));
         Region {
             area,
             tight: self.tight,
@@ -131,7 +127,7 @@ impl<'a> Question<'a> {
         self.whole.get_or_init(|| self.parts(0.0))
     }
 
-    fn parts(&self, less: f64) -> Parts {
+    pub(super) fn parts(&self, less: f64) -> Parts {
         let inner = self.on_the_sheet(less);
         let Some(window) = bounds(&inner) else {
             return Parts { inner, walls: Walls::default(), olds: BTreeMap::new() };
@@ -164,6 +160,29 @@ impl<'a> Question<'a> {
         let mut seen = BTreeSet::new();
         walls.retain(|(k, ..)| self.all.list.get(*k).and_then(key).is_none_or(|shapes| seen.insert(shapes)));
         Parts { inner, walls: Walls::new(walls.into_iter(), less, shadows), olds }
+    }
+
+    /// What those that count leave.
+    pub(super) fn of_parts(&self, parts: &Parts, counts: impl Fn(u32) -> bool) -> Area {
+        let area = self.left(parts, &parts.inner, &counts);
+        let olds = parts.olds.iter().filter(|(o, _)| counts(**o));
+        olds.fold(area, |area, (_, old)| area.without(old))
+    }
+
+    /// Whether anything is left, all limits less by so much, and where where that is known.
+    pub(super) fn leaves(&self, less: f64) -> Option<Option<Point>> {
+        let parts = self.parts(less);
+        let window = bounds(&parts.inner)?;
+        let asked = Asked { question: self, walls: &parts.walls };
+        let [inner, olds] = [vec![&parts.inner], parts.olds.values().collect()]
+            .map(|all: Vec<&Area>| all.iter().flat_map(|a| [a.contours(0.0)]).collect::<Vec<_>>());
+        let lies = |all: &[Vec<Contour>], p: Point| all.iter().any(|c| odd(c, p));
+        let may = |p: Point| lies(&inner, p) && !lies(&olds, p);
+        match any_left(window, asked, asked.near(window, |_| true), may) {
+            Left::At(p) => Some(Some(p)),
+            Left::Nothing => None,
+            Left::Little => (self.of_parts(&parts, |_| true).size() > 0.0).then_some(None),
+        }
     }
 
     /// What is left of an area by the walls of those that count.
@@ -251,7 +270,12 @@ fn key(ban: &Ban<'_>) -> Option<[u64; 4]> {
 }
 
 fn inside(area: &Area, at: Point) -> bool {
-    area.contours(0.0).iter().filter(|c| c.holds(at)).count() % 2 == 1
+    odd(&area.contours(0.0), at)
+}
+
+/// Whether a point lies in what contours are by the even-odd rule.
+fn odd(contours: &[Contour], at: Point) -> bool {
+    contours.iter().filter(|c| c.holds(at)).count() % 2 == 1
 }
 
 /// A box around an area; `None` where it is empty.

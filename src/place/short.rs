@@ -46,32 +46,34 @@ impl Question<'_> {
     /// By how much it is short where it fits nowhere: where that is more than a limit, parts overlap by the rest. `None`:
     /// nothing that gives way makes room.
     pub fn short(&self) -> Option<Short> {
-        let region = |less: f64| self.answer(less, &[]).area;
         let distances = self.all.list.iter().filter(|b| !matches!(b.broken, Broken::Shallow(_)));
         let (mut none, mut some) = (0.0, distances.map(|b| b.asks()).fold(1.0, f64::max));
-        let mut there = region(some);
-        while there.size() <= 0.0 {
+        let mut there = self.leaves(some);
+        while there.is_none() {
             if some > MOST {
                 return None;
             }
             none = some;
             some *= 2.0;
-            there = region(some);
+            there = self.leaves(some);
         }
         while some - none > TOLERANCE {
             let middle = (none + some) / 2.0;
-            let area = region(middle);
-            if area.size() <= 0.0 {
-                none = middle;
-            } else {
-                some = middle;
-                there = area;
+            match self.leaves(middle) {
+                None => none = middle,
+                found => (some, there) = (middle, found),
             }
         }
-        let contours = there.contours(0.0);
-        let largest = contours.iter().max_by(|a, b| a.area().total_cmp(&b.area()))?;
-        let middle = largest.bounds().center();
-        let at = if largest.holds(middle) { middle } else { distance::point_contour(middle, largest).at[1] };
+        let contours = self.answer(some, &[]).area.contours(0.0);
+        let largest = contours.iter().max_by(|a, b| a.area().total_cmp(&b.area()));
+        let at = match largest {
+            Some(largest) => {
+                let middle = largest.bounds().center();
+                if largest.holds(middle) { middle } else { distance::point_contour(middle, largest).at[1] }
+            }
+            // what is left is finer than the grid on which areas are joined
+            None => there.flatten()?,
+        };
         Some(Short { by: some, at, binds: self.binds(some, at) })
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Exact: a wall that is not worked out lies within one of the same subject that is, or is not asked of.
 
-use super::barred::GRID;
+use super::barred::{Around, GRID};
 use super::convex::{CHORD, Convex, boxed, corners, holds, holds_all};
 use super::eased::EASED;
 use super::region::Question;
@@ -22,7 +22,7 @@ struct Wall {
     bounds: Rect,
     /// The relation, by its place in the list.
     ban: usize,
-    about: OnceCell<Option<Convex>>,
+    around: OnceCell<Option<Around>>,
     pieces: OnceCell<Vec<Piece>>,
 }
 
@@ -54,7 +54,7 @@ impl Walls {
             let bounds = bounds.inflate(AROUND - less, AROUND - less);
             // what overlaps by less than it may bars nothing
             let some = bounds.x0 < bounds.x1 && bounds.y0 < bounds.y1;
-            some.then(|| Wall { who, bounds, ban, about: OnceCell::new(), pieces: OnceCell::new() })
+            some.then(|| Wall { who, bounds, ban, around: OnceCell::new(), pieces: OnceCell::new() })
         };
         let mut list: Vec<Wall> = of.filter_map(wall).collect();
         list.sort_by(|a, b| b.bounds.area().total_cmp(&a.bounds.area()));
@@ -85,14 +85,23 @@ impl<'q> Asked<'q, '_> {
         let Some(w) = self.walls.list.get(k) else { return false };
         let all = |c: &[Point]| corners.iter().all(|p| holds(c, *p));
         encloses(&w.bounds, cell)
-            && self.about(w).is_none_or(|c| all(c))
+            && self.around(w).is_none_or(|a| a.may_hold(cell))
             && self.pieces(k).iter().any(|(b, c)| encloses(b, cell) && all(c))
     }
 
-    fn about(&self, w: &'q Wall) -> Option<&'q Convex> {
+    /// Whether it bars a shift.
+    pub fn bars(&self, k: usize, at: Point) -> bool {
+        let Some(w) = self.walls.list.get(k) else { return false };
+        let here = Rect::from_points(at, at);
+        encloses(&w.bounds, &here)
+            && self.around(w).is_none_or(|a| a.may_hold(&here))
+            && self.pieces(k).iter().any(|(b, c)| encloses(b, &here) && holds(c, at))
+    }
+
+    fn around(&self, w: &'q Wall) -> Option<&'q Around> {
         let q = self.question;
-        let of = || q.polygons.about(q.all.list.get(w.ban)?, self.walls.less);
-        w.about.get_or_init(of).as_ref()
+        let of = || q.polygons.reach_of(q.all.list.get(w.ban)?, self.walls.less);
+        w.around.get_or_init(of).as_ref()
     }
 
     /// What it bars; nothing where others of the same subject bar that already.
@@ -110,7 +119,9 @@ impl<'q> Asked<'q, '_> {
                 larger.iter().any(|(around, c)| encloses(around, b) && holds_all(c, of))
             };
             let bounds = w.bounds.inflate(-AROUND, -AROUND);
-            if hidden(&bounds, &corners(&bounds)) || self.about(w).is_some_and(|a| hidden(&bounds, a)) {
+            if hidden(&bounds, &corners(&bounds))
+                || self.around(w).is_some_and(|a| hidden(&bounds, &a.corners()))
+            {
                 Vec::new()
             } else {
                 let q = self.question;
