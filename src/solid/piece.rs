@@ -5,6 +5,9 @@
 use super::{Bounds, Pose, Vec3};
 use crate::geom::{Contour, Point, Segment, Vec2, length};
 
+/// Sine of the angle within which a direction counts as along a bar: the point told reaches short by less than rounding.
+const ALONG: f64 = 1e-13;
+
 /// The convex set that a piece is, before rounding. Its numbers are those of the panel's frame, but for the poses.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Core {
@@ -66,9 +69,16 @@ impl Core {
             }
             Core::Bar { ends: [a, b], axis, radius } => {
                 let along = axis.dot(direction);
-                let across = direction - *axis * along;
                 let end = if along > 0.0 { *b } else { *a };
-                across.unit().map_or(end, |u| end + u * *radius)
+                let across = direction - *axis * along;
+                // nearly along the axis, what is left is rounding and may point anywhere: the middle is as far
+                if across.dot(across) <= ALONG * ALONG * direction.dot(direction) {
+                    return end;
+                }
+                // taken off twice, else the point lies off the end by as much as rounding tilts a short remainder
+                let across = across - *axis * axis.dot(across);
+                let long = across.length();
+                if long > 0.0 { end + across * (*radius / long) } else { end }
             }
         }
     }
@@ -147,6 +157,31 @@ impl Piece {
                 let (r, half) = (section.farthest(flat), (to - from) / 2.0);
                 let middle = pose.point(Vec3::new(flat.x, flat.y, (from + to) / 2.0));
                 (middle, (r * r + half * half).sqrt() + self.radius)
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// However nearly a direction runs along a bar, the point told is one of the bar, and none reaches farther.
+    #[test]
+    fn a_bar_reaches_no_farther_than_its_end() {
+        let axis = Vec3::new(2.0, -3.0, 6.0) * (1.0 / 7.0);
+        let beside = Vec3::new(3.0, 2.0, 0.0) * (1.0 / 13.0f64.sqrt());
+        let a = Vec3::new(100.3, -70.1, 55.7);
+        let bar = Core::Bar { ends: [a, a + axis * 40.0], axis, radius: 20.0 };
+        for n in 0..20 {
+            let off = if n == 0 { 0.0 } else { 10.0f64.powi(-n) };
+            for long in [1e-6, 1.0, 317.3] {
+                let v = (axis + beside * off) * long;
+                let p = bar.support(v) - a;
+                let (height, wide) = (p.dot(axis), (p - axis * p.dot(axis)).length());
+                assert!((height - 40.0).abs() < 1e-12 && wide < 20.0 + 1e-12, "{off}: {height} {wide}");
+                let most = (40.0 + 20.0 * off) * long;
+                assert!((p.dot(v) - most).abs() < 1e-11 * long, "{off}: {} {most}", p.dot(v));
             }
         }
     }

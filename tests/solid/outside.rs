@@ -1,5 +1,6 @@
 //! 2,000 random pairs against scipy (PyPI: SLSQP and NNLS on descriptions of their own): inside the told bounds, which are
 //! narrower than 1e-6 mm except along bends, and the same answer about overlap. `PANELWRIGHT_LONG=1` draws 20,000.
+//! Of those, [`HARD`] are always drawn.
 
 use super::draw::solid;
 use super::oracle::{agrees, cases};
@@ -7,10 +8,14 @@ use super::panels::Dice;
 use panelwright::solid::{Lie, distance, within};
 use serde_json::json;
 
+/// A search that ends along the axis of a bar, where rounding once put its farthest point 6.2e-4 mm outside.
+const HARD: [u64; 3] = [4366, 6914, 17994];
+
 #[test]
 fn random_pairs_lie_as_another_library_says() {
     let count = cases(2000, 20_000);
-    let told = (0..count).map(|seed| {
+    let hard = HARD.into_iter().filter(|seed| *seed >= count);
+    let told = (0..count).chain(hard).map(|seed| {
         let mut dice = Dice::new(seed + 1);
         let spread = dice.real(20.0, 160.0);
         let (a, b) = (solid(&mut dice, spread), solid(&mut dice, spread));
