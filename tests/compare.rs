@@ -1,5 +1,7 @@
 //! Two panels compared: by hand on small ones, and the demo pairs against the check of both.
 
+#[path = "compare/drawn.rs"]
+mod drawn;
 #[path = "support/panels.rs"]
 mod panels;
 

@@ -71,7 +71,10 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("many", &["diag", "files", "jobs", "place", "resolve"]),
     (
         "draw",
-        &["calc", "check", "cut", "found", "geom", "import", "panel", "place", "solid", "survey", "units"],
+        &[
+            "calc", "check", "compare", "cut", "found", "geom", "import", "panel", "place", "solid",
+            "survey", "units",
+        ],
     ),
     ("export", &["draw", "geom", "solid", "units"]),
     (

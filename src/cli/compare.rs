@@ -1,8 +1,9 @@
 //! `compare`: what differs between two panel files.
 
 use crate::cli::common::{self, Failure};
-use crate::cli::{Entry, Exit, compare_swap, reading};
+use crate::cli::{Entry, Exit, behind, compare_swap, made, reading};
 use crate::compare::Difference;
+use crate::draw::compared::compared;
 use crate::report::{compare_json, compare_text};
 use clap::{Arg, ArgMatches, Command};
 use std::path::PathBuf;
@@ -34,6 +35,14 @@ fn command() -> Command {
                 .value_parser(clap::value_parser!(f64))
                 .help("Tell margins that differ by more than this, though the verdict is the same"),
         )
+        .arg(
+            Arg::new("out")
+                .long("out")
+                .value_name("FOLDER")
+                .value_parser(clap::value_parser!(PathBuf))
+                .help("Draw what changes too, into this folder: metal to cut and to fill, openings kept, old outlines"),
+        )
+        .arg(made::formats_arg("svg,pdf", behind::FORMATS, "Formats of the drawing, joined by commas"))
 }
 
 fn run(m: &ArgMatches) -> Result<Exit, Failure> {
@@ -66,5 +75,14 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
         s.write(m)?;
     }
     common::print(&text)?;
+    if m.get_one::<PathBuf>("out").is_some() {
+        let stem = format!("{}-changes-from-{}", new.slug, old.slug);
+        let drawing = compared(&old, &new, &now.list, &d);
+        let files = behind::made(m, &first, &[(stem, drawing)])?;
+        made::write_all(made::out(m), &files)?;
+        for f in &files {
+            anstream::eprintln!("drawn: {}", made::out(m).join(&f.name).display());
+        }
+    }
     Ok(if d.worse() { Exit::Findings } else { Exit::Clean })
 }

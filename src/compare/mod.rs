@@ -10,7 +10,7 @@ pub use masses::Masses;
 pub use openings::{COINCIDE, Cut, Fate, Openings, Was};
 
 use crate::check::{Findings, Verdict};
-use crate::geom::{SLACK, Vec2, length};
+use crate::geom::{Contour, SLACK, Vec2, length};
 use crate::panel::{Panel, Part, Subject, SubjectKind};
 use std::collections::BTreeMap;
 
@@ -44,6 +44,18 @@ pub struct SheetChange {
     pub coat: [Option<f64>; 2],
     /// Its material before and now, as written; `None`: not given, or no such sheet.
     pub material: [Option<String>; 2],
+    /// Its outline before and now.
+    pub outline: [Option<Contour>; 2],
+}
+
+impl SheetChange {
+    /// Whether its outline differs, or one panel has no such sheet.
+    pub fn reshaped(&self) -> bool {
+        match &self.outline {
+            [Some(a), Some(b)] => !openings::coincide(a, b),
+            _ => true,
+        }
+    }
 }
 
 /// What one finding says before and now.
@@ -166,20 +178,18 @@ fn sheets(old: &Panel, new: &Panel) -> Vec<SheetChange> {
                 thickness: [None; 2],
                 coat: [None; 2],
                 material: [None, None],
+                outline: [None, None],
             };
             let entry = all.entry(&s.id).or_insert(blank);
             entry.area[k] = Some(s.outline.area());
             entry.thickness[k] = s.thickness;
             entry.coat[k] = s.coat;
             entry.material[k].clone_from(&s.material);
+            entry.outline[k] = Some(s.outline.clone());
         }
     }
-    let outline = |p: &Panel, id: &str| p.sheets.iter().find(|s| s.id == id).map(|s| s.outline.clone());
     let differs = |c: &SheetChange| {
-        let outlines = match (outline(old, &c.id), outline(new, &c.id)) {
-            (Some(a), Some(b)) => !openings::coincide(&a, &b),
-            _ => true,
-        };
+        let outlines = c.reshaped();
         let other = |both: [Option<f64>; 2]| match both {
             [Some(a), Some(b)] => (a - b).abs() > SLACK,
             [a, b] => a != b,

@@ -12,6 +12,8 @@ use crate::panel::{Class, Panel, Part};
 pub const COINCIDE: f64 = 0.02;
 /// How far a polygon may be off its outline, mm.
 const FINE: f64 = 0.001;
+/// Slivers left by the grid on which areas are joined, mm2.
+const SLIVER: f64 = 1e-3;
 
 /// What becomes of an opening.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,6 +45,10 @@ pub struct Was {
     pub under: Vec<String>,
     /// What is left and nothing lies over: to fill or to cover, mm2.
     pub open: f64,
+    /// Its outline.
+    pub outline: Contour,
+    /// Outlines of what is to fill or to cover, by the even-odd rule.
+    pub gap: Vec<Contour>,
 }
 
 /// An opening to be cut.
@@ -54,6 +60,8 @@ pub struct Cut {
     pub area: f64,
     /// Length of its outline that runs through metal, mm.
     pub length: f64,
+    /// Outlines of the metal that goes, by the even-odd rule.
+    pub metal: Vec<Contour>,
 }
 
 /// The openings of both.
@@ -149,6 +157,8 @@ fn fate(o: &On<'_>, now: &[On<'_>], covers: &[(&str, &Contour)]) -> Was {
         left: 0.0,
         under: Vec::new(),
         open: 0.0,
+        outline: c.clone(),
+        gap: Vec::new(),
     };
     let near: Vec<&On<'_>> = now.iter().filter(|n| n.id == o.id && meets(c, &n.part.contour)).collect();
     if let Some(n) = near.iter().find(|n| coincide(c, &n.part.contour)) {
@@ -169,7 +179,12 @@ fn fate(o: &On<'_>, now: &[On<'_>], covers: &[(&str, &Contour)]) -> Was {
         (true, true) => Fate::Covered,
         (true, false) => Fate::Open,
     };
-    Was { left, under, open: if open <= FINE { 0.0 } else { open }, ..was(fate, by) }
+    let gap = match open > FINE {
+        true if by.is_empty() && under.is_empty() => vec![c.clone()],
+        true => rest.contours(SLIVER),
+        false => Vec::new(),
+    };
+    Was { left, under, open: if open <= FINE { 0.0 } else { open }, gap, ..was(fate, by) }
 }
 
 /// What a new opening takes of the metal; `None`: nothing is cut, the old panel has the same.
@@ -182,9 +197,12 @@ fn cut(n: &On<'_>, old: &[On<'_>], blank: bool) -> Option<Cut> {
     let outline = polygon(c, Bound::Within, FINE);
     let open: Vec<Vec<_>> = there.iter().map(|o| polygon(&o.part.contour, Bound::Around, FINE)).collect();
     let open = Area::of(if blank { &[] } else { &open });
-    let area = Area::of(std::slice::from_ref(&outline)).without(&open).size();
+    let metal = Area::of(std::slice::from_ref(&outline)).without(&open);
     let length = (c.perimeter() - open.holds_of(&outline)).max(0.0);
-    Some(Cut { name: n.name.clone(), area, length })
+    // what cuts into no opening is told by its exact outline
+    let whole = there.is_empty() || blank;
+    let outlines = if whole { vec![c.clone()] } else { metal.contours(SLIVER) };
+    Some(Cut { name: n.name.clone(), area: metal.size(), length, metal: outlines })
 }
 
 impl Openings {

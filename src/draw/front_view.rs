@@ -198,7 +198,7 @@ impl View<'_> {
         for (k, s) in self.panel.subjects.iter().enumerate() {
             let verdict = self.worst.get(k).copied().unwrap_or((Verdict::Pass, 0));
             self.subject(s, verdict.0, &mut under, &mut lines, &mut placer);
-            labels.extend(self.label(s, verdict));
+            labels.extend(self.label(s, verdict, over.notes.get(&s.id)));
         }
         if self.shows.bands {
             let (bands, names) = bands::bands(self.panel, self.scale, self.shift, room);
@@ -297,7 +297,12 @@ impl View<'_> {
     }
 
     /// Name and verdict of one subject.
-    fn label(&self, s: &Subject, (verdict, count): (Verdict, usize)) -> Option<(u8, Label)> {
+    fn label(
+        &self,
+        s: &Subject,
+        (verdict, count): (Verdict, usize),
+        note: Option<&String>,
+    ) -> Option<(u8, Label)> {
         let rank = match s.kind {
             SubjectKind::Sheet
             | SubjectKind::Label
@@ -318,6 +323,7 @@ impl View<'_> {
         if s.provision {
             lines.push(("provision".into(), 1.6, Weight::Regular));
         }
+        lines.extend(note.map(|n| (n.clone(), 1.6, Weight::Bold)));
         if verdict != Verdict::Pass {
             lines.push((format!("{} {count}", verdict.word().to_uppercase()), 1.6, Weight::Bold));
         }
@@ -345,7 +351,7 @@ pub(in crate::draw) fn patch(item: &Item) -> Option<Item> {
 
 /// The part that stands for a subject when seen from the front: its largest bezel, else its largest opening
 /// or zone, else the room kept free for it.
-fn face(s: &Subject) -> Option<usize> {
+pub(in crate::draw) fn face(s: &Subject) -> Option<usize> {
     let largest = |classes: &[Class]| {
         s.parts
             .iter()

@@ -1,6 +1,7 @@
 //! From a panel to pages: the back-end-free `Drawing` and what builds it.
 
 pub mod behind;
+pub mod compared;
 pub mod drawing;
 pub mod found;
 pub mod front_view;

@@ -6,6 +6,7 @@ use crate::draw::template::placer::Label;
 use crate::draw::{Anchor, Item, Layer, Shape, Stroke, Text};
 use crate::geom::{Point, Rect, Vec2};
 use crate::panel::Panel;
+use std::collections::BTreeMap;
 
 /// What another view lays over this one.
 #[derive(Default)]
@@ -16,6 +17,8 @@ pub(in crate::draw) struct Over {
     pub lines: Vec<Item>,
     /// Names that have the first choice of a place.
     pub labels: Vec<Label>,
+    /// What is written under the names of items, by their ids.
+    pub notes: BTreeMap<String, String>,
 }
 
 /// Rank of names that are placed before all others, in the order given.
@@ -36,7 +39,15 @@ pub(in crate::draw) struct Fitted {
 impl Fitted {
     /// The smallest page for a panel.
     pub fn of(panel: &Panel, tall: impl Fn(f64) -> f64) -> Fitted {
-        let bounds = bounds(panel);
+        Fitted::around(bounds(panel), tall)
+    }
+
+    /// The smallest page for two panels on one another.
+    pub fn both(panels: [&Panel; 2], tall: impl Fn(f64) -> f64) -> Fitted {
+        Fitted::around(bounds(panels[0]).union(bounds(panels[1])), tall)
+    }
+
+    fn around(bounds: Rect, tall: impl Fn(f64) -> f64) -> Fitted {
         let size = if bounds.width().max(bounds.height()) > LARGE { LARGE_PAGE } else { PAGE };
         let tall = tall(size.0 - 2.0 * MARGIN).min(80.0);
         let room = Rect::new(MARGIN, MARGIN + tall + 12.0, size.0 - MARGIN, size.1 - MARGIN - 10.0);
