@@ -2,6 +2,7 @@
 //! withholds, and says what it waits for. Missing is never a silent pass.
 
 use super::plan::{Plan, Rows, bits};
+use super::said::Said;
 use super::{Finding, Note, Verdict, spacing};
 use crate::panel::{Class, Panel, PartRef, Subject};
 
@@ -41,11 +42,11 @@ pub(super) fn findings(
     cast: &Cast,
     subject: usize,
     own: (Rows, Rows),
-    out: &mut [Vec<Finding>],
+    said: &mut Said,
 ) {
     let s = &panel.subjects[subject];
     let (others_of, others_from) = cast.without(own);
-    let mut waits: Vec<(usize, String)> = Vec::new();
+    let mut waits: Vec<(u16, String)> = Vec::new();
     for (name, what, class) in unknown(s) {
         let (of, from, inside) = plan.rows_of(class);
         let alone = inside | ((of | from) & (plan.within | plan.hides_own));
@@ -53,7 +54,7 @@ pub(super) fn findings(
             if !spacing::may_speak(plan.rows[k].rule, s) {
                 continue;
             }
-            let order = plan.rows[k].order as usize;
+            let order = plan.rows[k].order;
             let words = format!("{name} of {}: {what}", s.id);
             match waits.iter_mut().find(|(o, _)| *o == order) {
                 Some((_, all)) if all.contains(&words) => {}
@@ -69,21 +70,11 @@ pub(super) fn findings(
     let sheet = panel.sheets.get(s.sheet as usize).map_or(0, |sheet| sheet.subject);
     let a = PartRef { subject: if s.parts.is_empty() { sheet } else { subject as u32 }, part: 0 };
     for (order, words) in waits {
-        let rule = super::RULES[order];
+        let rule = super::RULES[order as usize];
         let note = Note::Waits(words);
         let (verdict, b) = (Verdict::Withheld, None);
-        out[order].push(Finding {
-            rule,
-            a,
-            b,
-            verdict,
-            measured: None,
-            asked: None,
-            loss: 0.0,
-            at: [s.at; 2],
-            space: None,
-            note,
-        });
+        let (measured, asked, at) = (None, None, [s.at; 2]);
+        said.push(order, Finding { rule, a, b, verdict, measured, asked, loss: 0.0, at, space: None, note });
     }
 }
 

@@ -9,7 +9,8 @@ use super::near::{Near, meets};
 use super::plan::Plan;
 use super::ready::Scene;
 use super::run::Run;
-use super::{Finding, Findings, RULES, Rule};
+use super::said::{self, Ordered};
+use super::{Finding, Findings, Rule};
 use crate::geom::Rect;
 use crate::jobs;
 use crate::panel::{Panel, PartRef, Subject, SubjectKind};
@@ -30,13 +31,7 @@ pub fn check(panel: &Panel, options: &Options) -> Findings {
     let done = jobs::each(shares.len(), |_| (), |k| shares.get(k).map(|s| share(&scene, &near, s.clone())));
     // as if one had done it all: first what was said of subjects, then of pairs
     let (alone, pairs): (Vec<_>, Vec<_>) = done.into_iter().flatten().unzip();
-    let mut out: Vec<Vec<Finding>> = RULES.iter().map(|_| Vec::new()).collect();
-    for by_rule in alone.into_iter().chain(pairs) {
-        for (all, more) in out.iter_mut().zip(by_rule) {
-            all.extend(more);
-        }
-    }
-    scene.told(sorted(out))
+    scene.told(said::all(alone.into_iter().chain(pairs).collect()))
 }
 
 /// Subjects to a share, at least: fewer are not worth a core.
@@ -51,26 +46,23 @@ fn shares(subjects: usize) -> Vec<Range<usize>> {
 /// Shares, at most.
 const MOST_SHARES: usize = 64;
 
-/// Findings by the order of their rule.
-type ByRule = Vec<Vec<Finding>>;
-
 /// What is said of some subjects, and of their pairs with subjects of higher number.
-fn share(scene: &Scene<'_>, near: &Near<'_>, subjects: Range<usize>) -> (ByRule, ByRule) {
+fn share(scene: &Scene<'_>, near: &Near<'_>, subjects: Range<usize>) -> (Ordered, Ordered) {
     let mut run = Run::new(scene);
     for s in subjects.clone() {
         run.alone(s);
         run.around(s);
     }
-    let mut pairs = Run::new(scene);
+    let alone = std::mem::take(&mut run.said);
     let mut others = Vec::new();
     for s in subjects {
         let Some(b) = scene.boxes.get(s).copied().flatten() else { continue };
         near.meet(&b.inflate(scene.reach, scene.reach), &mut others);
         for &o in others.iter().filter(|o| **o > s) {
-            pairs.two(s, o);
+            run.two(s, o);
         }
     }
-    (run.out, pairs.out)
+    (alone.ordered(), run.said.ordered())
 }
 
 /// Brings findings up to date after the subjects `changed` (by index) were moved or altered; equals
@@ -141,7 +133,7 @@ pub fn recheck(panel: &Panel, mut before: Findings, changed: &[usize]) -> Findin
         // said of a part that is not there: depends on who else has one
         own || f.b.map_or(rule.pairs, |b| mark(b) & TOUCHED != 0)
     };
-    let list = merge(before.list, of_rule, outdated, sorted(run.out));
+    let list = merge(before.list, of_rule, outdated, said::all(vec![run.said.ordered()]));
     scene.told(list)
 }
 
@@ -180,20 +172,6 @@ impl Spoken {
             pairs: plan.rows.iter().any(|r| std::ptr::eq(r.rule, rule)),
         }
     }
-}
-
-/// All findings of a run in the order of their keys; findings of one key keep the order in which their
-/// rule wrote them.
-fn sorted(by_rule: Vec<Vec<Finding>>) -> Vec<Finding> {
-    let mut list = Vec::with_capacity(by_rule.iter().map(Vec::len).sum());
-    for mut of_rule in by_rule {
-        // most rules are asked in the order of subjects
-        if !of_rule.is_sorted_by_key(|f| (f.a, f.b)) {
-            of_rule.sort_by_cached_key(|f| (f.a, f.b));
-        }
-        list.append(&mut of_rule);
-    }
-    list
 }
 
 /// What is in one of two ascending lists only.

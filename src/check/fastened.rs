@@ -43,12 +43,14 @@ pub(super) struct Fastened {
     pub shanks: Vec<(Shank, f64)>,
     /// What may be met.
     pub met: Vec<Met>,
+    /// A box of all that may be met, with what tolerances can take.
+    whole: Option<Rect>,
 }
 
 impl Fastened {
     fn of(panel: &Panel, subject: usize) -> Fastened {
         let Some(s) = panel.subjects.get(subject) else {
-            return Fastened { tools: Vec::new(), shanks: Vec::new(), met: Vec::new() };
+            return Fastened { tools: Vec::new(), shanks: Vec::new(), met: Vec::new(), whole: None };
         };
         let tools = tool_reach::tools(s).map(|t| {
             let reach = t.widest() + most_loss(&s.parts[t.part]);
@@ -60,7 +62,16 @@ impl Fastened {
         });
         let may = |p: &Part| tool_reach::IN_THE_WAY.has(p.class) || screw_behind::BEHIND.has(p.class);
         let met = s.parts.iter().enumerate().filter(|(_, p)| may(p)).filter_map(Met::of);
-        Fastened { tools: tools.collect(), shanks: shanks.collect(), met: met.collect() }
+        let met: Vec<Met> = met.collect();
+        let boxes = met.iter().map(|m| m.bounds.inflate(m.loss, m.loss));
+        let whole = boxes.reduce(|all, b| all.union(b));
+        Fastened { tools: tools.collect(), shanks: shanks.collect(), met, whole }
+    }
+
+    /// What may be met as near to a point as `reach` and all that tolerances can take, mm: nothing where the box of all
+    /// is farther.
+    pub fn around(&self, at: Point, reach: f64) -> &[Met] {
+        if self.whole.is_some_and(|b| in_reach(b, at, reach)) { &self.met } else { &[] }
     }
 }
 

@@ -64,6 +64,7 @@ mod rear_flange_seat;
 mod removal;
 mod rule;
 mod run;
+mod said;
 #[cfg(test)]
 mod scene;
 mod screw_behind;

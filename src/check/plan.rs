@@ -112,6 +112,11 @@ impl Row {
         }
     }
 
+    /// Whether it measures how far the outlines of two parts are apart.
+    pub fn is_of_outlines(&self) -> bool {
+        matches!(self.relation, Relation::Apart { measure: From::Boundary, .. })
+    }
+
     /// What is asked of a part alone, or of two: millimetres, and what it waits for where it rests on
     /// a missing size. `None`: the rule does not speak of them.
     pub fn asked(

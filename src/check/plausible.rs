@@ -144,7 +144,8 @@ fn far_screw(s: &Subject) -> Option<(usize, String)> {
     let cover = of_class(s, Class::Bezel).next().or_else(|| of_class(s, Class::Flange).next())?.1;
     let name = if cover.class == Class::Bezel { "bezel" } else { "flange" };
     let outside = |p: Point| distance::point_contour(p, &cover.contour).relation == distance::Relation::Apart;
-    for (k, hole) in of_class(s, Class::Hole).filter(|(_, p)| is_for_screw(p)) {
+    let holes = of_class(s, Class::Hole).filter(|(_, p)| is_for_screw(p));
+    for (k, hole) in holes.filter(|(_, p)| outside(p.centre)) {
         let family: Vec<Point> = of_class(s, Class::Hole)
             .filter(|(_, p)| family(&p.name) == family(&hole.name))
             .map(|(_, p)| p.centre)
@@ -152,7 +153,7 @@ fn far_screw(s: &Subject) -> Option<(usize, String)> {
         let sum = family.iter().fold(Vec2::ZERO, |sum, p| sum + p.to_vec2());
         let centre = (sum / family.len() as f64).to_point();
         let halved = |p: &Point| centre + (*p - centre) * 0.5;
-        if family.len() < 2 || !outside(hole.centre) || family.iter().any(|p| outside(halved(p))) {
+        if family.len() < 2 || family.iter().any(|p| outside(halved(p))) {
             continue;
         }
         // as the definition has it: level, whatever the placement's angle

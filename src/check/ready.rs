@@ -34,6 +34,8 @@ pub(super) struct Scene<'a> {
     pub cores: Vec<Option<Rect>>,
     /// The most that the tolerances of any part can take away.
     pub most_loss: f64,
+    /// No part moves farther than this against another, mm.
+    pub most_play: f64,
     /// How far beyond its box a subject can matter.
     pub reach: f64,
     pub ready: Vec<OnceLock<Arc<[Ready]>>>,
@@ -80,7 +82,8 @@ impl<'a> Scene<'a> {
     ) -> Scene<'a> {
         let gone = gone::gone(panel, &boxes);
         let most = plan.rows.iter().map(|r| r.most).fold(0.0, f64::max);
-        let reach = most + REACH.max(2.0 * most_loss) + panel.most_play();
+        let most_play = panel.most_play();
+        let reach = most + REACH.max(2.0 * most_loss) + most_play;
         let cores = panel.sheets.iter().map(|s| core(&s.outline)).collect();
         let ready = none_ready(panel);
         Scene {
@@ -91,6 +94,7 @@ impl<'a> Scene<'a> {
             gone,
             cores,
             most_loss,
+            most_play,
             reach,
             ready,
             cuts: none_ready(panel),

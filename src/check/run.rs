@@ -4,9 +4,10 @@
 use super::judge::Case;
 use super::plan::{REACH, Rows, bits};
 use super::ready::{Ready, Scene, depth_in};
+use super::said::Said;
 use super::space;
-use super::{Finding, absent, pair};
-use crate::geom::distance;
+use super::{absent, pair};
+use crate::geom::{SLACK, distance};
 use crate::panel::{Panel, PartRef, SubjectKind};
 
 /// Whether two parts are holes of one nutplate.
@@ -27,8 +28,8 @@ struct Best {
 /// One run over a scene: its findings, and what it keeps from pair to pair.
 pub(super) struct Run<'a, 's> {
     scene: &'s Scene<'a>,
-    /// Findings by the order of their rule.
-    pub out: Vec<Vec<Finding>>,
+    /// What it wrote.
+    pub said: Said,
     /// By rule: the plain pass with the least margin, and whether one has been listed already.
     best: Vec<Option<Best>>,
     listed: Vec<bool>,
@@ -43,7 +44,7 @@ impl<'a, 's> Run<'a, 's> {
         let slots = super::RULES.len();
         Run {
             scene,
-            out: (0..slots).map(|_| Vec::new()).collect(),
+            said: Said::default(),
             best: (0..slots).map(|_| None).collect(),
             listed: vec![false; slots],
             used: Vec::new(),
@@ -55,12 +56,12 @@ impl<'a, 's> Run<'a, 's> {
     pub fn alone(&mut self, s: usize) {
         let panel = self.scene.panel;
         for (rule, order, own) in &self.scene.plan.own {
-            own(panel, s, rule, &mut self.out[*order as usize]);
+            self.said.by(*order, |out| own(panel, s, rule, out));
         }
         if !self.scene.plan.room.is_empty() && space::known(panel) {
             let space = self.scene.space();
             for (rule, order, room) in &self.scene.plan.room {
-                room(space, s, rule, &mut self.out[*order as usize]);
+                self.said.by(*order, |out| room(space, s, rule, out));
             }
         }
         self.near(s, u8::MAX);
@@ -88,7 +89,7 @@ impl<'a, 's> Run<'a, 's> {
                 continue;
             }
             let space = scene.space();
-            (near.measure)(space, s, rule, &mut self.out[*order as usize]);
+            self.said.by(*order, |out| (near.measure)(space, s, rule, out));
         }
     }
 
@@ -96,16 +97,16 @@ impl<'a, 's> Run<'a, 's> {
     pub fn around(&mut self, s: usize) {
         let scene = self.scene;
         for (rule, order, own) in &scene.plan.around {
-            own(scene.panel, s, rule, &mut self.out[*order as usize]);
+            self.said.by(*order, |out| own(scene.panel, s, rule, out));
         }
         for (rule, order, measure) in &scene.plan.metal {
-            measure(&scene.metal(), s, rule, &mut self.out[*order as usize]);
+            self.said.by(*order, |out| measure(&scene.metal(), s, rule, out));
         }
         if absent::unknown(&scene.panel.subjects[s]).next().is_some() {
             let cast = scene.cast.get_or_init(|| {
                 absent::Cast::new(scene.plan.rows.len(), (0..scene.ready.len()).map(|o| scene.roles(o)))
             });
-            absent::findings(scene.panel, &scene.plan, cast, s, scene.roles(s), &mut self.out);
+            absent::findings(scene.panel, &scene.plan, cast, s, scene.roles(s), &mut self.said);
         }
     }
 
@@ -179,7 +180,7 @@ impl<'a, 's> Run<'a, 's> {
         self.close = close;
         self.flush();
         for (rule, order, two) in &scene.plan.two {
-            two(&scene.pairs(), [a, b], rule, &mut self.out[*order as usize]);
+            self.said.by(*order, |out| two(&scene.pairs(), [a, b], rule, out));
         }
     }
 
@@ -192,20 +193,21 @@ impl<'a, 's> Run<'a, 's> {
             return;
         }
         let scene = self.scene;
-        if distance::box_distance2(&p.bounds, &q.bounds) > scene.reach * scene.reach {
+        let apart2 = distance::box_distance2(&p.bounds, &q.bounds);
+        if apart2 > scene.reach * scene.reach {
             return;
         }
         // where both can play both roles, a symmetric question is asked once
         for k in bits(forth) {
-            self.ask(k, p, q);
+            self.ask(k, p, q, apart2);
         }
         for k in bits(back & (!forth | scene.plan.directed)) {
-            self.ask(k, q, p);
+            self.ask(k, q, p, apart2);
         }
     }
 
-    /// One row about two parts.
-    fn ask(&mut self, k: usize, a: &Ready, b: &Ready) {
+    /// One row about two parts, the boxes of which are so far apart, squared.
+    fn ask(&mut self, k: usize, a: &Ready, b: &Ready, apart2: f64) {
         let scene = self.scene;
         let row = &scene.plan.rows[k];
         let slot = row.order as usize;
@@ -216,7 +218,13 @@ impl<'a, 's> Run<'a, 's> {
             Some(best) => best.margin,
             None => REACH,
         };
-        if let Some(case) = pair::ask(scene.panel, row, a.r, b.r, reach, a.loss + b.loss) {
+        let loss = a.loss + b.loss;
+        // outlines are no nearer than their boxes, whatever the depth
+        let far = row.most + reach.max(loss) + scene.most_play + SLACK;
+        if apart2 > far * far && row.is_of_outlines() {
+            return;
+        }
+        if let Some(case) = pair::ask(scene.panel, row, a.r, b.r, reach, loss) {
             self.take(k, a.r, b.r, case);
         }
     }
@@ -228,7 +236,8 @@ impl<'a, 's> Run<'a, 's> {
         self.used.push(slot);
         if scene.options.all_pairs || !case.passes() {
             self.listed[slot] = true;
-            self.out[slot].push(pair::finding(scene.panel, &scene.plan.rows[row], a, b, &case));
+            let row = &scene.plan.rows[row];
+            self.said.push(row.order, pair::finding(scene.panel, row, a, b, &case));
             return;
         }
         let margin = case.margin();
@@ -244,7 +253,8 @@ impl<'a, 's> Run<'a, 's> {
             if let Some(Best { row, a, b, case, .. }) = self.best[*slot].take()
                 && !self.listed[*slot]
             {
-                self.out[*slot].push(pair::finding(scene.panel, &scene.plan.rows[row], a, b, &case));
+                let row = &scene.plan.rows[row];
+                self.said.push(row.order, pair::finding(scene.panel, row, a, b, &case));
             }
         }
         for slot in self.used.drain(..) {

@@ -108,7 +108,11 @@ fn between(pairs: &Pairs<'_>, [a, b]: [usize; 2], rule: &'static Rule, out: &mut
             let (screw, of) =
                 (t.part(shank.part), |m: &Met| PartRef { subject: b as u32, part: m.part as u32 });
             let near = |m: &&Met| BEHIND.has(m.class) && m.within(shank.at, reach + asked);
-            let met = other.met.iter().filter(near).filter(|m| !joined(panel, screw, of(m)));
+            let met = other
+                .around(shank.at, reach + asked)
+                .iter()
+                .filter(near)
+                .filter(|m| !joined(panel, screw, of(m)));
             let pair = |m: &Met| (&s.parts[shank.part], &o.parts[m.part]);
             let worst = met.filter_map(|m| Some((m, beside(shank, m, pair(m), asked)?)));
             let worst = worst.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));

@@ -146,7 +146,11 @@ fn between(pairs: &Pairs<'_>, [a, b]: [usize; 2], rule: &'static Rule, out: &mut
         for (tool, reach) in &own.tools {
             let (end, of) = (t.part(tool.part), |m: &Met| PartRef { subject: b as u32, part: m.part as u32 });
             let near = |m: &&Met| IN_THE_WAY.has(m.class) && m.within(tool.at, reach + asked);
-            let met = other.met.iter().filter(near).filter(|m| !joined(panel, end, of(m)));
+            let met = other
+                .around(tool.at, reach + asked)
+                .iter()
+                .filter(near)
+                .filter(|m| !joined(panel, end, of(m)));
             let pair = |m: &Met| (&s.parts[tool.part], &o.parts[m.part]);
             let worst = met.filter_map(|m| beside(tool, m, pair(m), asked).map(|gap| (m, gap)));
             let worst = worst.min_by(|(_, m), (_, n)| m.worst.total_cmp(&n.worst));
