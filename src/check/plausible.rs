@@ -143,7 +143,9 @@ fn too_small(s: &Subject, main: &Part) -> Option<String> {
 fn far_screw(s: &Subject) -> Option<(usize, String)> {
     let cover = of_class(s, Class::Bezel).next().or_else(|| of_class(s, Class::Flange).next())?.1;
     let name = if cover.class == Class::Bezel { "bezel" } else { "flange" };
-    let outside = |p: Point| distance::point_contour(p, &cover.contour).relation == distance::Relation::Apart;
+    let apart = |p: Point| distance::point_contour(p, &cover.contour).relation == distance::Relation::Apart;
+    // most lie within, which is known sooner
+    let outside = |p: Point| !cover.contour.holds(p) && apart(p);
     let holes = of_class(s, Class::Hole).filter(|(_, p)| is_for_screw(p));
     for (k, hole) in holes.filter(|(_, p)| outside(p.centre)) {
         let family: Vec<Point> = of_class(s, Class::Hole)
