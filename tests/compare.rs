@@ -4,6 +4,8 @@
 mod drawn;
 #[path = "support/panels.rs"]
 mod panels;
+#[path = "compare/settings.rs"]
+mod settings;
 
 use panels::{bare, part, subject};
 use panelwright::check::{Options, check};

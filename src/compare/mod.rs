@@ -1,13 +1,16 @@
 //! Two panels: items added, removed and changed, sheets, verdicts that differ, and what becomes of each opening.
 //!
 //! Items are known by their ids, findings by theirs, of several with one id the worst by the worst; openings by where they
-//! are in a sheet of the same id. Both panels are in millimetres from their own datum, which is taken to be one and the same.
+//! are in a sheet of the same id. Both panels are in millimetres from their own datum, which is taken to be one and the same
+//! but where the whole panel stands elsewhere: then the new one is told from the old one's datum.
 
 mod masses;
 mod openings;
+mod settings;
 
 pub use masses::Masses;
 pub use openings::{COINCIDE, Cut, Fate, Openings, Was};
+pub use settings::{Setting, on_one_datum};
 
 use crate::check::{Findings, Verdict};
 use crate::geom::{Contour, SLACK, Vec2, length};
@@ -96,11 +99,18 @@ pub struct Difference {
     pub openings: Openings,
     /// Mass of the instruments that go and come.
     pub masses: Masses,
+    /// What else is said of the panels and differs.
+    pub settings: Vec<Setting>,
+    /// By how much the new panel's datum is shifted, where the whole panel stands elsewhere; all else is told from the old
+    /// one's datum.
+    pub datum: Option<Vec2>,
 }
 
 impl Difference {
     /// From one panel to another; margins that differ by at most `least` are left out.
     pub fn of(old: (&Panel, &Findings), new: (&Panel, &Findings), least: f64) -> Difference {
+        let (datum, moved) = on_one_datum(old.0, new.0);
+        let new = (moved.as_ref(), new.1);
         let items = [items(old.0), items(new.0)];
         let only = |a: usize, b: usize| {
             items[a].keys().filter(|id| !items[b].contains_key(*id)).map(|id| (*id).to_string()).collect()
@@ -114,6 +124,8 @@ impl Difference {
             verdicts: verdicts(old, new, least),
             openings: Openings::of(old.0, new.0),
             masses: Masses::of(old.0, new.0),
+            settings: settings::settings(old.0, new.0),
+            datum,
         }
     }
 
@@ -129,6 +141,8 @@ impl Difference {
             && self.masses.is_empty()
             && self.sheets.is_empty()
             && self.verdicts.is_empty()
+            && self.settings.is_empty()
+            && self.datum.is_none()
             && self.openings.cut.is_empty()
     }
 }

@@ -11,7 +11,7 @@ use super::template::words::{fitted, short_hash, trimmed};
 use super::template::{Standing, TemplateOptions};
 use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight};
 use crate::check::Finding;
-use crate::compare::{Changed, Difference, Fate};
+use crate::compare::{Changed, Difference, Fate, on_one_datum};
 use crate::geom::overlay::Area;
 use crate::geom::region::{Bound, polygon};
 use crate::geom::{Contour, Point, SLACK, Vec2, length};
@@ -37,6 +37,8 @@ enum Metal {
 
 /// The new panel with what differs from the old one; `findings` are of the new one.
 pub fn compared(old: &Panel, new: &Panel, findings: &[Finding], d: &Difference) -> Drawing {
+    let (_, moved) = on_one_datum(old, new);
+    let new = moved.as_ref();
     let blocks = vec![standing(old, new, findings), changes(old, new, d), cuts(d), openings(d), cautions()];
     let tall = |inner: f64| flow(&blocks, 0.0, 0.0, inner, Layer::Text).1;
     let page = Fitted::both([old, new], tall);
@@ -281,6 +283,10 @@ fn changes(old: &Panel, new: &Panel, d: &Difference) -> Block {
     if !worse.is_empty() {
         b.push(Piece::head(format!("{} verdicts got worse", worse.len())));
         list(worse, &mut b);
+    }
+    if let Some(by) = d.datum {
+        let [x, y] = [by.x, by.y].map(|v| trimmed(v, 2));
+        b.push(Piece::words(format!("drawn from the old datum: the new one's is shifted, {x}, {y} mm")));
     }
     let changed: Vec<String> = d.changed.iter().map(|c| c.id.clone()).collect();
     let mut others = 0;

@@ -1,7 +1,7 @@
 //! What differs between two panels, told to people and to programs.
 
 use crate::check::Verdict;
-use crate::compare::{Changed, Cut, Difference, Fate, Masses, SheetChange, VerdictChange, Was};
+use crate::compare::{Changed, Cut, Difference, Fate, Masses, Setting, SheetChange, VerdictChange, Was};
 use crate::geom::length;
 use crate::report::sentence::trim;
 use serde_json::{Value, json};
@@ -77,6 +77,13 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
     if d.is_empty() {
         out += "\nNothing differs.\n";
     }
+    if let Some(by) = d.datum {
+        let [x, y] = [by.x, by.y].map(|v| trim(v, 3));
+        out += &format!(
+            "\nThe datum is another one: the whole panel is written {x} mm, {y} mm from where it was. What follows is told from \
+             the old datum.\n"
+        );
+    }
     let mut list = |head: &str, lines: Vec<String>| {
         if !lines.is_empty() {
             out += &format!("\n{head} ({})\n", lines.len());
@@ -112,6 +119,11 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
         }
         said
     };
+    let setting = |s: &Setting| {
+        let [a, b] = s.said.each_ref().map(|v| v.as_deref().unwrap_or("not said"));
+        format!("{}: {a} to {b}", s.what)
+    };
+    list("Said of the panel", d.settings.iter().map(setting).collect());
     list("Sheets that differ", d.sheets.iter().map(sheet).collect());
     if !d.is_empty() {
         let olds = d.openings.old.iter().map(|w| format!("{}: {}", w.name, fate(w)));
@@ -128,8 +140,8 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
     if !quiet.is_empty() {
         out += &format!("\nPasses that appeared or vanished: {} (listed by --format json)\n", quiet.len());
     }
-    out +=
-        "\nBoth panels are compared from one and the same datum. The program advises, it approves nothing.\n";
+    out += if d.datum.is_none() { "\nBoth panels are compared from one and the same datum. " } else { "\n" };
+    out += "The program advises, it approves nothing.\n";
     out
 }
 
@@ -162,6 +174,8 @@ pub fn compare_json(names: [&str; 2], d: &Difference) -> Value {
     json!({
         "format": COMPARE_FORMAT, "unit": "mm", "from": names[0], "to": names[1], "worse": d.worse(),
         "added": d.added, "removed": d.removed,
+        "datum": d.datum.map(|by| [by.x, by.y]),
+        "settings": d.settings.iter().map(|s| json!({ "what": s.what, "said": s.said })).collect::<Vec<_>>(),
         "changed": d.changed.iter().map(changed).collect::<Vec<_>>(),
         "sheets": d.sheets.iter().map(sheet).collect::<Vec<_>>(),
         "verdicts": d.verdicts.iter().map(verdict).collect::<Vec<_>>(),
