@@ -1,8 +1,10 @@
 //! The board without a browser: its session on a real disk, and its server asked by those who should not be answered.
 
-use panelwright::board::{Board, Journal, Options, Saved, Session};
+use panelwright::board::{Board, Drag, Journal, Options, Saved, Session};
+use panelwright::check::Findings;
 use panelwright::edit::{Edit, Refusal};
 use panelwright::geom::Vec2;
+use panelwright::panel::Panel;
 use panelwright::resolve::Catalogue;
 use panelwright::units::{Length, Unit};
 use std::fs;
@@ -131,6 +133,10 @@ fn what_was_not_saved_is_offered_after_a_crash() {
     let mut s = desk.open();
     assert_eq!(s.text(), PANEL);
     assert!(s.offer().unwrap().contains("2 changes"), "{:?}", s.offer());
+    // going on would give them up: that is said first
+    assert!(matches!(s.shift(&ids("one"), Vec2::new(5.0, 0.0), false), Err(Refusal::Words(_))));
+    assert!(s.save(true).is_err() && s.undo().is_err());
+    assert!(s.offer().is_some() && s.text() == PANEL);
     s.answer_offer(true).unwrap();
     assert_eq!((s.text(), s.offer()), (reached.as_str(), None));
     s.undo().unwrap();
@@ -148,6 +154,7 @@ fn what_was_not_saved_is_offered_after_a_crash() {
     s.shift(&ids("one"), Vec2::new(1.0, 0.0), false).unwrap();
     drop(s);
     let mut s = desk.open();
+    assert!(s.edit(&Edit::Turn { id: "one".into(), to: 90.0 }).is_err());
     s.answer_offer(false).unwrap();
     assert_eq!((s.offer(), s.text()), (None, reached.as_str()));
     drop(s);
@@ -171,6 +178,38 @@ fn what_somebody_else_wrote_is_never_replaced_silently() {
     assert_eq!(at(&s, "one").0, 61.0);
     assert_eq!(s.save(true).unwrap(), Saved::Done);
     assert_eq!(desk.text(), PANEL.replace("[60,  75]", "[61, 75]"));
+}
+
+/// A panel on one that is there already: its items move without a question where they stood by coordinates.
+#[test]
+fn what_was_there_already_counts_as_moved_under_the_hand() {
+    let desk = Desk::new("inherited");
+    let found = PANEL.replace("\"new\": true, ", "").replace("Board test", "As found");
+    fs::write(desk.0.join("found.json"), found).unwrap();
+    let built = "{\n  \"format\": 1, \"panel\": \"Built on it\", \"unit\": \"mm\",\n  \"builds-on\": \"found.json\"\n}\n";
+    fs::write(desk.path(), built).unwrap();
+    let mut s = desk.open();
+    let mut d = Drag::of(&s, &ids("one")).unwrap().asking(true);
+    assert_eq!(d.asks, None);
+    let by = Vec2::new(7.0, -4.0);
+    let (panel, held) = d.to(by);
+    let said = |p: &Panel, f: &Findings| {
+        let mut all: Vec<_> =
+            f.list.iter().map(|f| format!("{} {:?} {:?}", f.id(p), f.verdict, f.measured)).collect();
+        all.sort();
+        all
+    };
+    let under = said(panel, held);
+    s.shift(&ids("one"), by, false).unwrap();
+    assert_eq!(
+        under,
+        said(&s.panel, &s.findings),
+        "what was told under the hand is what is told when it is let go"
+    );
+    assert!(s.text().contains("\"one\": { \"at\": [67, 71] }"), "{}", s.text());
+    // what stands beside it by a relation follows, and is asked about when it is moved itself
+    assert_eq!(at(&s, "two"), (168.6, 71.0));
+    assert!(Drag::of(&s, &ids("two")).unwrap().asks.is_some());
 }
 
 /// A server with its port, and what stops it.

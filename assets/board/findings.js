@@ -21,36 +21,66 @@ export class Findings {
     this.all = new Map();
     /** @type {Map<string, Finding>} those at rest, while something is held */
     this.rest = new Map();
+    /** The same where what is held counts as moved. @type {Map<string, Finding>} */
+    this.base = this.rest;
     /** @type {string[] | null} */
     this.only = null;
     /** @type {string | null} */
     this.current = null;
     this.shown = "";
+    /** Rules that have not answered yet for where the hand is. @type {Set<string>} */
+    this.open = new Set();
+    /** What the hand holds. @type {string[]} */
+    this.held = [];
   }
 
   /** @param {Finding[]} all */
   set(all) {
     this.rest = new Map(all.map((f) => [f.id, f]));
+    this.base = this.rest;
     this.all = new Map(this.rest);
+    this.open = new Set();
     this.draw();
   }
 
-  /** What differs from rest. @param {Finding[]} changed @param {string[]} gone */
-  differ(changed, gone) {
-    this.all = new Map(this.rest);
+  /** What the hand took hold of counts as moved: what is otherwise by that. @param {Finding[]} changed @param {string[]} gone */
+  take(changed, gone) {
+    this.base = new Map(this.rest);
+    for (const id of gone) this.base.delete(id);
+    for (const f of changed) this.base.set(f.id, f);
+  }
+
+  /** All as it was before something was held. */
+  back() {
+    this.base = this.rest;
+    this.differ([], [], [], []);
+  }
+
+  /** What differs from where the hand took hold, and which rules are still checking. @param {Finding[]} changed @param {string[]} gone @param {string[]} open
+   * @param {string[]} held */
+  differ(changed, gone, open, held) {
+    this.open = new Set(open);
+    this.held = held;
+    this.all = new Map(this.base);
     for (const id of gone) this.all.delete(id);
     for (const f of changed) this.all.set(f.id, f);
     this.draw();
   }
 
+  /** Whether what a finding says is of a place where the hand no longer is. @param {Finding} f */
+  waits(f) {
+    return this.open.has(f.rule);
+  }
+
   draw() {
     const of = this.only;
     const all = [...this.all.values()]
-      .filter((f) => !f.plain && (!of || f.subjects.some((s) => of.includes(s))))
+      // a pass that is asked again is no pass yet
+      .filter((f) => (!f.plain || (this.waits(f) && f.subjects.some((s) => this.held.includes(s)))) && (!of || f.subjects.some((s) => of.includes(s))))
       .sort(worse)
       .slice(0, 300);
     // what is the same is not built again
-    const key = JSON.stringify([all.map((f) => [f.id, f.verdict, f.says, f.note]), this.current]);
+    const key = JSON.stringify([all.map((f) => [f.id, f.verdict, f.says, f.note]), this.current, [...this.open], this.held]);
     if (key === this.shown) return;
     this.shown = key;
     const rows = all.map((f, k) => {
@@ -66,11 +96,14 @@ export class Findings {
         row.append(b);
       }
       const b = /** @type {HTMLButtonElement} */ (row.firstElementChild);
-      const text = [f.verdict, f.b ? `${f.a} and ${f.b}` : f.a, [f.says, f.note].filter(Boolean).join("; "), f.asks];
+      const waits = this.waits(f);
+      const own = waits && f.subjects.some((s) => this.held.includes(s));
+      const says = own ? "moved: still checking" : [f.says, f.note, waits ? "still checking" : ""].filter(Boolean).join("; ");
+      const text = [own ? "checking" : f.verdict, f.b ? `${f.a} and ${f.b}` : f.a, says, f.asks];
       [...b.children].forEach((s, i) => {
         if (s.textContent !== text[i]) s.textContent = text[i];
       });
-      b.dataset.verdict = f.verdict;
+      b.dataset.verdict = own ? "checking" : f.verdict;
       b.dataset.finding = f.id;
       b.title = `${f.rule}: ${f.source}`;
       b.setAttribute("aria-current", String(f.id === this.current));
@@ -86,7 +119,7 @@ export class Findings {
     const best = new Map();
     for (const f of this.all.values()) {
       const other = f.subjects.find((s) => !ids.includes(s));
-      if (f.measured === null || f.asked === null || !f.subjects.some((s) => ids.includes(s)) || other === undefined) continue;
+      if (this.waits(f) || f.measured === null || f.asked === null || !f.subjects.some((s) => ids.includes(s)) || other === undefined) continue;
       const known = best.get(other);
       if (!known || worse(f, known) < 0) best.set(other, f);
     }

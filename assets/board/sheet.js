@@ -26,10 +26,16 @@ export class Sheet {
     this.drawn = "";
     /** @type {Map<string, Element[]>} */
     this.parts = new Map();
+    /** Boxes of the items, panel's mm: words beside arrows stay off the small ones. @type {number[][]} */
+    this.boxes = [];
+    /** Where the drawing stands in the window; asked for once, as asking has the whole page laid out. @type {DOMMatrix | null} */
+    this.place = null;
+    new ResizeObserver(() => this.letters()).observe(this.over);
   }
 
-  /** @param {{ svg: string, scale: number, shift: number[], width: number, height: number }} v */
-  draw(v) {
+  /** @param {{ svg: string, scale: number, shift: number[], width: number, height: number }} v @param {{ box: number[] }[]} items */
+  draw(v, items) {
+    this.boxes = items.map((i) => i.box);
     this.scale = v.scale;
     this.shift = v.shift;
     if (this.size[0] !== v.width || this.size[1] !== v.height) this.seen = null;
@@ -50,6 +56,7 @@ export class Sheet {
   /** @param {number[] | null} seen */
   look(seen) {
     this.seen = seen;
+    this.place = null;
     const [x, y, w, h] = seen ?? [0, 0, ...this.size];
     for (const s of [this.view.firstElementChild, this.over]) s?.setAttribute("viewBox", `${x} ${y} ${w} ${h}`);
     this.letters();
@@ -70,16 +77,22 @@ export class Sheet {
     this.look([x - dx * this.pixel(), y - dy * this.pixel(), w, h]);
   }
 
+  /** From the drawing to the window. */
+  matrix() {
+    this.place ??= this.over.getScreenCTM();
+    return this.place;
+  }
+
   /** A pixel of the window in the drawing's mm. */
   pixel() {
-    const m = this.over.getScreenCTM();
+    const m = this.matrix();
     return m ? 1 / m.a : 1;
   }
 
   /** A point of the window in the drawing. @param {number} x @param {number} y */
   drawing(x, y) {
-    const m = this.over.getScreenCTM();
-    return m ? new DOMPoint(x, y).matrixTransform(m.inverse()) : new DOMPoint(x, y);
+    const m = this.matrix();
+    return m ? { x: (x - m.e) / m.a, y: (y - m.f) / m.d } : { x, y };
   }
 
   /** A point of the window on the panel, mm. @param {number} x @param {number} y */
@@ -127,14 +140,13 @@ export class Sheet {
       all.push(t);
     });
     layer("snaps").replaceChildren(...all);
-    this.letters();
+    this.letters(layer("snaps"));
   }
 
   /** @param {import("./findings.js").Finding[]} findings */
   arrows(findings) {
-    /** @type {number[][]} words that stand already: left, top in pixels */
+    /** @type {number[][]} boxes of words that stand already, the drawing's mm */
     const taken = [];
-    const px = this.pixel();
     const all = findings.map((f) => {
       const [a, b] = f.at.map((p) => this.at(p));
       const g = shape("g", { "data-verdict": f.verdict });
@@ -143,22 +155,53 @@ export class Sheet {
       const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
       const n = [-(b[1] - a[1]) / d, (b[0] - a[0]) / d];
       for (const p of [a, b]) g.append(shape("line", { x1: p[0] - n[0], y1: p[1] - n[1], x2: p[0] + n[0], y2: p[1] + n[1] }));
-      const x = (a[0] + b[0]) / 2 + 4 * px;
-      let y = (a[1] + b[1]) / 2 - 4 * px;
-      // about as wide as the words are
-      while (taken.some((w) => Math.abs(w[0] - x) < 230 * px && Math.abs(w[1] - y) < 17 * px)) y += 17 * px;
-      taken.push([x, y]);
+      const words = `${f.words} (asked ${f["asked-words"]})${f.verdict === "pass" ? "" : " " + f.verdict.toUpperCase()}`;
+      const [x, y] = this.beside([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], words, taken);
       const t = shape("text", { x, y });
-      t.textContent = `${f.words} (asked ${f["asked-words"]})${f.verdict === "pass" ? "" : " " + f.verdict.toUpperCase()}`;
+      t.textContent = words;
       g.append(t);
       return g;
     });
     layer("arrows").replaceChildren(...all);
-    this.letters();
+    this.letters(layer("arrows"));
   }
 
-  /** Letters over the sheet keep their size on the screen. */
-  letters() {
-    for (const t of this.over.querySelectorAll("text")) t.setAttribute("font-size", String(15 * this.pixel()));
+  /** Where words about a place hide least: of what stands there already, and of the small items, whose names fill them.
+   * @param {number[]} at @param {string} words @param {number[][]} taken */
+  beside(at, words, taken) {
+    const px = this.pixel();
+    const [w, h] = [words.length * 8.2 * px, 17 * px];
+    // names of large items stand in their middle and leave room
+    const small = this.boxes
+      .map((b) => [...this.at([b[0], b[3]]), ...this.at([b[2], b[1]])])
+      .filter((b) => b[2] - b[0] < w && b[3] - b[1] < 6 * h);
+    const seen = this.seen ?? [0, 0, ...this.size];
+    /** @type {number[]} */
+    let best = [];
+    let least = Infinity;
+    for (let ring = 0; ring < 5 && least > 0; ring++) {
+      const [dx, dy] = [(4 + 14 * ring) * px, (2 + 17 * ring) * px];
+      for (const [x, y] of [[at[0] + dx, at[1] - dy - h], [at[0] + dx, at[1] + dy], [at[0] - dx - w, at[1] - dy - h], [at[0] - dx - w, at[1] + dy]]) {
+        const box = [x, y, x + w, y + h];
+        const out = w * h - shared(box, [seen[0], seen[1], seen[0] + seen[2], seen[1] + seen[3]]);
+        const cost = 4 * out + [...taken, ...small].reduce((sum, b) => sum + shared(box, b), 0) + ring * 1e-3 * w * h;
+        if (cost < least) [best, least] = [box, cost];
+        if (cost <= ring * 1e-3 * w * h) break;
+      }
+    }
+    taken.push(best);
+    // a text stands on its foot
+    return [best[0], best[3] - 4 * px];
   }
+
+  /** Letters over the sheet keep their size on the screen. @param {Element} [within] */
+  letters(within) {
+    if (!within) this.place = null;
+    for (const t of (within ?? this.over).querySelectorAll("text")) t.setAttribute("font-size", String(15 * this.pixel()));
+  }
+}
+
+/** The area that two boxes share. @param {number[]} a @param {number[]} b */
+function shared(a, b) {
+  return Math.max(0, Math.min(a[2], b[2]) - Math.max(a[0], b[0])) * Math.max(0, Math.min(a[3], b[3]) - Math.max(a[1], b[1]));
 }

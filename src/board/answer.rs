@@ -3,8 +3,10 @@
 use super::drag::Drag;
 use super::say;
 use super::session::{Saved, Session};
-use crate::edit::{Edit, Refusal, is_by_coordinates};
+use crate::check::{Finding, Findings};
+use crate::edit::{Edit, Refusal};
 use crate::geom::Vec2;
+use crate::panel::Panel;
 use crate::units::Length;
 use serde_json::{Value, json};
 
@@ -45,25 +47,46 @@ fn ids(v: &Value) -> Option<Vec<String>> {
     (!list.is_empty() && list.len() <= 1000).then_some(list)
 }
 
+/// What is said of a place under the hand: what differs from rest, how many of each verdict, which rules are still open.
+fn step(
+    n: &Value,
+    panel: &Panel,
+    (changed, gone): (Vec<&Finding>, Vec<String>),
+    findings: &Findings,
+    open: &[&str],
+) -> Value {
+    let changed: Vec<Value> = changed.into_iter().map(|f| say::finding(panel, f)).collect();
+    let counts = say::counts(findings);
+    json!({ "kind": "drag", "n": n, "findings": changed, "gone": gone, "counts": counts, "open": open })
+}
+
+/// What changes the text: refused while it is not said what becomes of what an earlier run left.
+const CHANGES: [&str; 10] =
+    ["move", "put", "turn", "lock", "delete", "add", "undo", "redo", "save", "reload"];
+
 /// Answers a message; `drag` is what that page has under its hand.
 pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Answer {
     let strange =
         || refused(&Refusal::Words("the page asked for something that this program does not know".into()));
     let Ok(m) = serde_json::from_str::<Value>(text) else { return strange() };
     let id = m["id"].as_str().map(str::to_owned);
+    if let Some(words) = session.offer().filter(|_| CHANGES.contains(&m["do"].as_str().unwrap_or(""))) {
+        *drag = None;
+        return own(json!({ "kind": "offered", "words": words, "again": m }));
+    }
     match (m["do"].as_str().unwrap_or(""), id) {
         ("state", _) => own(say::state(session)),
         ("catalogue", _) => own(say::catalogue(session)),
         ("grab", _) => match ids(&m["ids"]).map(|ids| Drag::of(session, &ids)) {
             Some(Ok(d)) => {
-                let follow: Vec<Value> = d
-                    .follow
-                    .iter()
-                    .filter_map(|(k, [x, y])| {
-                        Some(json!([session.panel.subjects.get(*k)?.id, [x.x, x.y, y.x, y.y]]))
-                    })
-                    .collect();
-                let answer = json!({ "kind": "grab", "follow": follow, "asks": d.asks });
+                let follow = d.follow.iter().filter_map(|(k, [x, y])| {
+                    Some(json!([d.panel().subjects.get(*k)?.id, [x.x, x.y, y.x, y.y]]))
+                });
+                let (changed, gone) = d.taken(session);
+                let changed: Vec<Value> = changed.into_iter().map(|f| say::finding(d.panel(), f)).collect();
+                let answer = json!({
+                    "kind": "grab", "follow": follow.collect::<Vec<_>>(), "asks": d.asks, "findings": changed, "gone": gone,
+                });
                 *drag = Some(d);
                 own(answer)
             }
@@ -81,12 +104,23 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Ans
         },
         ("drag", _) => match (drag.as_mut(), vec2(&m["by"])) {
             (Some(d), Some(by)) => {
-                d.to(by, session);
-                let (changed, gone) = d.changes();
-                let changed: Vec<Value> = changed.into_iter().map(|f| say::finding(d.panel(), f)).collect();
-                own(json!({ "kind": "drag", "n": m["n"], "findings": changed, "gone": gone }))
+                d.to(by);
+                let open: Vec<&str> = d.open().iter().map(|r| r.id).collect();
+                own(step(&m["n"], d.panel(), d.changes(), d.findings(), &open))
             }
             _ => strange(),
+        },
+        // what the steps left out, worked out beside
+        ("rest", _) => match drag.as_ref() {
+            Some(d) => {
+                let (n, rest) = (m["n"].clone(), d.rest());
+                let later = move || {
+                    let rested = rest();
+                    step(&n, &rested.panel, rested.changes(), &rested.findings, &[])
+                };
+                Answer { own: None, changed: false, later: Some(Box::new(later)) }
+            }
+            None => strange(),
         },
         ("let-go", _) => {
             *drag = None;
@@ -152,7 +186,7 @@ fn put(session: &mut Session, id: &str, m: &Value) -> Answer {
     let Ok([x, y]) = <[Length; 2]>::try_from(all) else {
         return refused(&Refusal::Words("two lengths are asked for".into()));
     };
-    if is_by_coordinates(session.text(), id) {
+    if session.only_coordinates(session.text(), id) {
         return done(session.edit(&Edit::Put { id: id.to_owned(), at: [x, y] }));
     }
     let by = Vec2::new(x.mm() - at.x, y.mm() - at.y);

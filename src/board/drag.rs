@@ -1,28 +1,42 @@
 //! Items under a hand: what moves with them, what the rules say at each place, without touching the text.
+//!
+//! On a panel whose check takes long a step leaves out the rules that look about in space ([`check::SLOW`]); those are
+//! asked when the hand rests, from what they said when it rested last.
 
 use super::session::Session;
-use crate::check::{self, Finding, Findings};
+use crate::check::{self, Finding, Findings, Rule};
 use crate::edit::Refusal;
 use crate::geom::{Contour, Transform, Vec2, length};
-use crate::panel::{Panel, Subject, SubjectKind};
+use crate::panel::{Panel, Part, Subject, SubjectKind};
 use crate::place::Question;
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Duration;
 
 /// Step by which it is tried what follows, mm.
 const STEP: f64 = 0.01;
+/// A check that takes no longer is made whole at each step: a hand sees no difference.
+const QUICK: Duration = Duration::from_millis(4);
 
 /// A drag.
 pub struct Drag {
     ids: Vec<String>,
     panel: Panel,
-    start: Panel,
-    findings: Findings,
-    before: Findings,
+    /// The panel as it is where the hand took hold, but that what it holds counts as moved: something that was there
+    /// already is new by that, and may leave an old opening behind.
+    start: Arc<Panel>,
+    before: Arc<Findings>,
+    /// What all rules said last, at whatever place the hand rested.
+    rested: Findings,
+    /// What was said when the hand rested while it may have moved on, until it is taken over.
+    ready: Arc<Mutex<Option<Findings>>>,
+    /// What the rules that are asked at each step say now.
+    step: Findings,
+    slow: &'static [&'static Rule],
     /// Subjects that move, each with where it goes for a millimetre to the right and up.
     pub follow: Vec<(usize, [Vec2; 2])>,
     /// Why the item can only be put at coordinates.
     pub asks: Option<String>,
-    /// Nothing but shifts happens; else the whole panel is read again for every place.
-    shifts: bool,
 }
 
 impl Drag {
@@ -32,47 +46,74 @@ impl Drag {
     /// An item that is not there or is locked.
     pub fn of(session: &Session, ids: &[String]) -> Result<Drag, Refusal> {
         let panel = session.panel.clone();
-        let mut asks = None;
-        let mut follow = Vec::new();
-        let mut shifts = true;
-        let tried = [Vec2::new(STEP, 0.0), Vec2::new(0.0, STEP)].map(|by| session.moved(ids, by));
-        match tried {
-            [Ok((_, x)), Ok((_, y))] => {
-                for (k, s) in panel.subjects.iter().enumerate() {
-                    let by = [&x, &y].map(|p| {
-                        let other = p.subjects.get(k).filter(|o| o.id == s.id);
-                        shifts &= other.is_some_and(|o| is_shift(s, o));
-                        let d = other.map_or(Vec2::ZERO, |o| o.at - s.at) / STEP;
-                        Vec2::new((d.x * 1e3).round() / 1e3, (d.y * 1e3).round() / 1e3)
-                    });
-                    if by != [Vec2::ZERO; 2] {
-                        follow.push((k, by));
-                    }
-                }
+        let by = Vec2::new(STEP, STEP);
+        let (tried, asks) = match session.moved(ids, by, false) {
+            Ok((_, tried)) => (Some(tried), None),
+            Err(Refusal::NoNumber(why)) => (session.moved(ids, by, true).ok().map(|(_, p)| p), Some(why)),
+            Err(why) => return Err(why),
+        };
+        let start = match tried {
+            Some(tried) => tried,
+            None => panel.clone(),
+        };
+        // to the right and up are worked out apart: one try tells both
+        let rounded = |v: f64| (v * 1e3).round() / 1e3;
+        let mut follow: Vec<(usize, [Vec2; 2])> = Vec::new();
+        for (k, o) in start.subjects.iter().enumerate() {
+            let same = panel.subjects.get(k).filter(|s| s.id == o.id);
+            let Some(s) = same.or_else(|| panel.subjects.get(panel.find(&o.id)?)) else { continue };
+            let d = (o.at - s.at) / STEP;
+            let by = [Vec2::new(rounded(d.x), 0.0), Vec2::new(0.0, rounded(d.y))];
+            if by != [Vec2::ZERO; 2] {
+                follow.push((k, by));
             }
-            [Err(Refusal::NoNumber(why)), _] | [_, Err(Refusal::NoNumber(why))] => {
-                let own = ids.iter().filter_map(|id| panel.find(id));
-                let with: Vec<usize> = own
-                    .flat_map(|k| {
-                        let units = panel.subjects.get(k).map_or(0..0, |s| s.units.clone());
-                        std::iter::once(k).chain(units.map(|u| u as usize))
-                    })
-                    .collect();
-                follow = with.into_iter().map(|k| (k, [Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)])).collect();
-                asks = Some(why);
+        }
+        let (start, before) = if is_shifted(&panel, &start) {
+            (panel, session.findings.clone())
+        } else {
+            let mut start = start;
+            for (k, [x, y]) in &follow {
+                start.shift(*k, -(*x + *y) * STEP);
             }
-            [Err(why), _] | [_, Err(why)] => return Err(why),
+            let before = check::check(&start, &session.findings.options);
+            (start, before)
+        };
+        if follow.is_empty() {
+            let own = ids.iter().filter_map(|id| start.find(id));
+            let with = own.flat_map(|k| {
+                let units = start.subjects.get(k).map_or(0..0, |s| s.units.clone());
+                std::iter::once(k).chain(units.map(|u| u as usize))
+            });
+            follow = with.map(|k| (k, [Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0)])).collect();
         }
         Ok(Drag {
             ids: ids.to_vec(),
-            start: panel.clone(),
-            panel,
-            findings: session.findings.clone(),
-            before: session.findings.clone(),
+            panel: start.clone(),
+            start: Arc::new(start),
+            rested: before.clone(),
+            ready: Arc::default(),
+            step: before.clone(),
+            before: Arc::new(before),
+            slow: if session.took() <= QUICK { &[] } else { check::SLOW },
             follow,
             asks,
-            shifts,
         })
+    }
+
+    /// What is otherwise only because the items count as moved: findings that the session has otherwise, and ids of those
+    /// that it has and that are no more.
+    pub fn taken(&self, session: &Session) -> (Vec<&Finding>, Vec<String>) {
+        let old = &session.findings;
+        let said = |f: &Finding| (f.verdict, f.measured, f.asked, f.note.clone());
+        if self.start.subjects.len() == session.panel.subjects.len() && *old == *self.before {
+            return (Vec::new(), Vec::new());
+        }
+        let known: BTreeMap<String, &Finding> = old.list.iter().map(|f| (f.id(&session.panel), f)).collect();
+        let now: BTreeMap<String, &Finding> =
+            self.before.list.iter().map(|f| (f.id(&self.start), f)).collect();
+        let gone = known.keys().filter(|id| !now.contains_key(*id)).cloned().collect();
+        let other = |(id, f): &(&String, &&Finding)| known.get(*id).is_none_or(|k| said(k) != said(f));
+        (now.iter().filter(other).map(|(_, f)| *f).collect(), gone)
     }
 
     /// The ids that are held.
@@ -80,16 +121,24 @@ impl Drag {
         &self.ids
     }
 
-    /// The panel with everything moved as if the hand were `by` from the start, and what the rules say of it.
-    pub fn to(&mut self, by: Vec2, session: &Session) -> (&Panel, &Findings) {
-        if !self.shifts
-            && self.asks.is_none()
-            && let Ok((_, panel)) = session.moved(&self.ids, by)
-        {
-            self.findings = check::check(&panel, &self.findings.options);
-            self.panel = panel;
-            return (&self.panel, &self.findings);
+    /// Rules that wait until the hand rests.
+    pub fn open(&self) -> &'static [&'static Rule] {
+        self.slow
+    }
+
+    /// The same drag with every rule asked at each step, or all but the slow ones.
+    pub fn asking(mut self, all: bool) -> Drag {
+        self.slow = if all { &[] } else { check::SLOW };
+        self
+    }
+
+    /// Brings everything to where the hand has it, `by` from the start; tells what all rules but those that are left
+    /// [`open`](Drag::open) say of it.
+    pub fn to(&mut self, by: Vec2) -> (&Panel, &Findings) {
+        if let Some(rested) = self.ready.lock().unwrap_or_else(PoisonError::into_inner).take() {
+            self.rested = rested;
         }
+        let changed: Vec<usize> = self.follow.iter().map(|(k, _)| *k).collect();
         for (k, [x, y]) in &self.follow {
             let by = *x * by.x + *y * by.y;
             if let (Some(s), Some(from)) = (self.panel.subjects.get_mut(*k), self.start.subjects.get(*k)) {
@@ -97,42 +146,32 @@ impl Drag {
             }
             self.panel.shift(*k, by);
         }
-        let changed: Vec<usize> = self.follow.iter().map(|(k, _)| *k).collect();
-        let before = std::mem::replace(&mut self.findings, Findings::unasked());
-        self.findings = check::recheck(&self.panel, before, &changed);
-        (&self.panel, &self.findings)
+        let before = std::mem::replace(&mut self.step, Findings::unasked());
+        self.step = check::recheck_but(&self.panel, before, &changed, self.slow);
+        (&self.panel, &self.step)
     }
 
-    /// Findings that differ from those at the start: as they are now, and the ids of those that are no more.
-    pub fn changes(&self) -> (Vec<&Finding>, Vec<String>) {
-        let (old, new) = (&self.before.list, &self.findings.list);
-        let (mut i, mut j) = (0, 0);
-        let (mut changed, mut gone) = (Vec::new(), Vec::new());
-        loop {
-            match (old.get(i), new.get(j)) {
-                (Some(a), Some(b)) if a.key() == b.key() => {
-                    if a != b {
-                        changed.push(b);
-                    }
-                    i += 1;
-                    j += 1;
-                }
-                (Some(a), Some(b)) if a.key() < b.key() => {
-                    gone.push(a.id(&self.start));
-                    i += 1;
-                }
-                (_, Some(b)) => {
-                    changed.push(b);
-                    j += 1;
-                }
-                (Some(a), None) => {
-                    gone.push(a.id(&self.start));
-                    i += 1;
-                }
-                (None, None) => break,
-            }
+    /// Asks all rules about the place where the hand rests, to be worked out beside it.
+    pub fn rest(&self) -> impl FnOnce() -> Rested + Send + use<> {
+        let (panel, rested, ready) = (self.panel.clone(), self.rested.clone(), self.ready.clone());
+        let (start, before) = (self.start.clone(), self.before.clone());
+        let changed: Vec<usize> = self.follow.iter().map(|(k, _)| *k).collect();
+        move || {
+            let findings = check::recheck(&panel, rested, &changed);
+            *ready.lock().unwrap_or_else(PoisonError::into_inner) = Some(findings.clone());
+            Rested { panel, start, before, findings }
         }
-        (changed, gone)
+    }
+
+    /// Findings that differ from those at the start, of the rules that were asked: as they are now, and the ids of those
+    /// that are no more.
+    pub fn changes(&self) -> (Vec<&Finding>, Vec<String>) {
+        differing(&self.before.list, &self.step.list, &self.start, self.slow)
+    }
+
+    /// What the rules that were asked say now.
+    pub fn findings(&self) -> &Findings {
+        &self.step
     }
 
     /// The panel as the hand has it now.
@@ -163,10 +202,62 @@ impl Drag {
     }
 }
 
+/// What all rules say of a place where the hand rested.
+pub struct Rested {
+    /// The panel as it stood there.
+    pub panel: Panel,
+    start: Arc<Panel>,
+    before: Arc<Findings>,
+    /// What all rules say of it.
+    pub findings: Findings,
+}
+
+impl Rested {
+    /// As [`Drag::changes`], of all rules.
+    pub fn changes(&self) -> (Vec<&Finding>, Vec<String>) {
+        differing(&self.before.list, &self.findings.list, &self.start, &[])
+    }
+}
+
+/// What differs between two lists, both in the order of their keys, by the rules that were asked: the new findings, and
+/// the ids of the old ones that are no more.
+fn differing<'a>(
+    old: &[Finding],
+    new: &'a [Finding],
+    start: &Panel,
+    but: &[&'static Rule],
+) -> (Vec<&'a Finding>, Vec<String>) {
+    let asked = |f: &&Finding| !but.iter().any(|r| std::ptr::eq(*r, f.rule));
+    let (mut old, mut new) = (old.iter().filter(asked).peekable(), new.iter().filter(asked).peekable());
+    let (mut changed, mut gone) = (Vec::new(), Vec::new());
+    loop {
+        let order = match (old.peek(), new.peek()) {
+            (Some(a), Some(b)) => a.key().cmp(&b.key()),
+            (Some(_), None) => std::cmp::Ordering::Less,
+            (None, Some(_)) => std::cmp::Ordering::Greater,
+            (None, None) => break,
+        };
+        let a = if order.is_le() { old.next() } else { None };
+        let b = if order.is_ge() { new.next() } else { None };
+        match (a, b) {
+            (Some(a), None) => gone.push(a.id(start)),
+            (a, Some(b)) if a != Some(b) => changed.push(b),
+            _ => {}
+        }
+    }
+    (changed, gone)
+}
+
+/// Whether one panel is the other with items shifted and nothing else.
+fn is_shifted(a: &Panel, b: &Panel) -> bool {
+    let same = |(s, o): (&Subject, &Subject)| s.id == o.id && s.state == o.state && is_shift(s, o);
+    a.subjects.len() == b.subjects.len() && a.subjects.iter().zip(&b.subjects).all(same)
+}
+
 /// Whether one is the other moved and nothing else.
 fn is_shift(a: &Subject, b: &Subject) -> bool {
     let by = b.at - a.at;
-    let off = |p: &crate::panel::Part, q: &crate::panel::Part| {
+    let off = |p: &Part, q: &Part| {
         let (p, q) = (p.contour.bounds(), q.contour.bounds());
         length(q.origin() - p.origin() - by)
             .max((q.width() - p.width()).abs())

@@ -7,11 +7,12 @@ mod gate;
 mod journal;
 mod made;
 mod page;
+mod place;
 mod say;
 mod server;
 mod session;
 
-pub use drag::Drag;
+pub use drag::{Drag, Rested};
 pub use gate::Gate;
 pub use journal::{Journal, Left};
 pub use server::{Board, Options};

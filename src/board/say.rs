@@ -1,7 +1,7 @@
 //! The panel and its findings as the page reads them.
 
 use super::session::{Session, is_item};
-use crate::check::{Finding, Limit, Note, Verdict};
+use crate::check::{Finding, Findings, Limit, Note, Verdict};
 use crate::draw::front_view::to_lay_out;
 use crate::export::svg;
 use crate::geom::Contour;
@@ -61,6 +61,12 @@ pub fn path(contours: &[Contour]) -> String {
     d
 }
 
+/// How many of each verdict.
+pub fn counts(findings: &Findings) -> Value {
+    let c = findings.counts();
+    json!({ "fail": c.fail, "withheld": c.withheld, "tight": c.tight, "pass": c.pass })
+}
+
 /// The whole state.
 pub fn state(s: &Session) -> Value {
     let panel = &s.panel;
@@ -92,7 +98,6 @@ pub fn state(s: &Session) -> Value {
             }))
         })
         .collect();
-    let c = s.findings.counts();
     let (undo, redo) = s.steps();
     let sheet = panel.sheets.first().map(|s| s.outline.bounds()).unwrap_or_default();
     json!({
@@ -102,7 +107,7 @@ pub fn state(s: &Session) -> Value {
         "sheet": [sheet.x0, sheet.y0, sheet.x1, sheet.y1], "items": items,
         "sheets": panel.sheets.iter().map(|s| s.id.as_str()).collect::<Vec<_>>(),
         "findings": s.findings.list.iter().map(|f| finding(panel, f)).collect::<Vec<_>>(),
-        "counts": { "fail": c.fail, "withheld": c.withheld, "tight": c.tight, "pass": c.pass },
+        "counts": counts(&s.findings),
     })
 }
 

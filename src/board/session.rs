@@ -1,20 +1,17 @@
 //! One panel on the board: its text, what was done and undone, the journal, the file on the disk. Knows no network.
 
 use super::journal::{Journal, Left};
+use super::place::stands;
 use crate::check::{self, Findings, Options};
 use crate::diag::Problem;
 use crate::edit::{self, Edit, Refusal};
 use crate::files::{Beside, Disk, Files, write_whole};
-use crate::geom::{Point, Vec2, length};
+use crate::geom::Point;
 use crate::panel::{Panel, SubjectKind};
-use crate::place::{Answer, Asks};
 use crate::resolve::{self, Catalogue};
-use crate::units::Length;
 use sha2::{Digest, Sha256};
 use std::path::Path;
-
-/// How far an item may stand from where it was wished, mm: a file holds whole nanometres.
-const SAME: f64 = 1e-5;
+use std::time::{Duration, Instant};
 
 /// A panel on the board.
 pub struct Session {
@@ -34,6 +31,7 @@ pub struct Session {
     pub findings: Findings,
     /// Counts every change.
     pub revision: u64,
+    took: Duration,
 }
 
 fn sum(text: &str) -> String {
@@ -59,7 +57,7 @@ impl Session {
         let panel = read(path, &text, &catalogue)?;
         let (journal, left) = Journal::open(Path::new(path)).map_err(|p| p.to_string())?;
         let left = left.filter(|l| l.texts.last().is_some_and(|t| *t != text));
-        let findings = check::check(&panel, &Options::default());
+        let (findings, took) = checked(&panel);
         let base = sum(&text);
         let mut s = Session {
             path: path.into(),
@@ -74,6 +72,7 @@ impl Session {
             panel,
             findings,
             revision: 1,
+            took,
         };
         if s.left.is_none() {
             s.journal.clear().map_err(|p| p.to_string())?;
@@ -84,6 +83,11 @@ impl Session {
     /// The text as it stands.
     pub fn text(&self) -> &str {
         &self.text
+    }
+
+    /// How long the last check of the whole panel took.
+    pub fn took(&self) -> Duration {
+        self.took
     }
 
     /// The file's name.
@@ -122,23 +126,30 @@ impl Session {
         Disk::new("").read(&self.path).map_or(true, |t| sum(&t) != self.base)
     }
 
-    fn files<'a>(&self, disk: &'a Disk, text: &str) -> Beside<'a> {
+    pub(super) fn files<'a>(&self, disk: &'a Disk, text: &str) -> Beside<'a> {
         Beside { others: disk, name: self.path.clone(), text: text.into() }
     }
 
     /// Makes a text the current one.
     fn reach(&mut self, text: String, panel: Panel) -> Result<(), Refusal> {
         self.journal.reached(&self.base, &text).map_err(|p| Refusal::Words(p.to_string()))?;
-        self.findings = check::check(&panel, &Options::default());
+        (self.findings, self.took) = checked(&panel);
         self.panel = panel;
         self.text = text;
         self.revision += 1;
-        // a session that goes on from here has answered the offer
-        self.left = None;
         Ok(())
     }
 
-    fn did(&mut self, text: String, panel: Panel) -> Result<(), Refusal> {
+    /// Refuses while it is not said what becomes of what an earlier run left: going on would give that up.
+    pub(super) fn settled(&self) -> Result<(), Refusal> {
+        match self.offer() {
+            Some(words) => Err(Refusal::Words(words)),
+            None => Ok(()),
+        }
+    }
+
+    pub(super) fn did(&mut self, text: String, panel: Panel) -> Result<(), Refusal> {
+        self.settled()?;
         let before = self.text.clone();
         if text == before {
             return Ok(());
@@ -150,7 +161,7 @@ impl Session {
     }
 
     /// A text with an edit made, read.
-    fn tried(&self, text: &str, e: &Edit) -> Result<(String, Panel), Refusal> {
+    pub(super) fn tried(&self, text: &str, e: &Edit) -> Result<(String, Panel), Refusal> {
         let text = edit::by_hand(text, self.panel.unit, e)?;
         let panel = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words)?;
         Ok((text, panel))
@@ -168,79 +179,8 @@ impl Session {
         self.did(text, panel)
     }
 
-    /// The text and the panel with items moved, relations kept.
-    ///
-    /// # Errors
-    /// An item that is locked, or whose place no number of its own says.
-    pub fn moved(&self, ids: &[String], by: Vec2) -> Result<(String, Panel), Refusal> {
-        let mut to = Vec::new();
-        for id in ids {
-            let s = self.panel.find(id).and_then(|k| self.panel.subjects.get(k));
-            let s = s.ok_or_else(|| Refusal::Words(format!("there is no {id} on the panel")))?;
-            if s.locked {
-                return Err(Refusal::Words(format!("{id} is locked: free it first")));
-            }
-            to.push((id, s.at + by));
-        }
-        let (mut text, mut panel) = (self.text.clone(), self.panel.clone());
-        for (id, to) in &to {
-            let now = panel.find(id).and_then(|k| panel.subjects.get(k)).map(|s| s.at);
-            let rest = *to - now.ok_or_else(|| Refusal::Words(format!("there is no {id} on the panel")))?;
-            // what follows another one that was moved is there already
-            if length(rest) > SAME {
-                let snapped = |v: f64| if v.abs() < SAME { 0.0 } else { v };
-                let by = Vec2::new(snapped(rest.x), snapped(rest.y));
-                (text, panel) = self.tried(&text, &Edit::Move { id: (*id).clone(), by })?;
-            }
-        }
-        for (id, to) in to {
-            stands(&panel, id, to)?;
-        }
-        Ok((text, panel))
-    }
-
-    /// Moves items. With `plain`, an item whose place no number of its own says is put at coordinates.
-    ///
-    /// # Errors
-    /// As [`Session::moved`].
-    pub fn shift(&mut self, ids: &[String], by: Vec2, plain: bool) -> Result<(), Refusal> {
-        match (self.moved(ids, by), ids) {
-            (Ok((text, panel)), _) => self.did(text, panel),
-            (Err(Refusal::NoNumber(_)), [id]) if plain => {
-                let at = self.panel.find(id).and_then(|k| self.panel.subjects.get(k)).map(|s| s.at + by);
-                let unit = self.panel.unit;
-                let at = at.and_then(|p| Some([Length::from_mm(p.x, unit)?, Length::from_mm(p.y, unit)?]));
-                let at = at.ok_or_else(|| Refusal::Words(format!("{id} would stand off the panel")))?;
-                self.edit(&Edit::Put { id: id.clone(), at })
-            }
-            (Err(why), _) => Err(why),
-        }
-    }
-
-    /// Adds an instrument where there is most room for it, else in the middle of the sheet; gives its id.
-    ///
-    /// # Errors
-    /// A name that is none, or the definition's own problems.
-    pub fn add(&mut self, instrument: &str) -> Result<String, Refusal> {
-        self.catalogue.one(instrument).map_err(|p| Refusal::Words(p.to_string()))?;
-        let disk = Disk::new("");
-        let files = self.files(&disk, &self.text);
-        let laid = resolve::laid_in(&self.path, &files, &self.catalogue, instrument, 0.0);
-        let (panel, subject) = laid.map_err(|p| Refusal::Words(p.to_string()))?;
-        let middle = panel.sheets.first().map_or(Point::ORIGIN, |s| s.outline.bounds().center());
-        let asks = Asks { instrument: instrument.into(), turn: 0.0, near: None, tight: false };
-        let answer = Answer::of(panel, subject, asks);
-        let spot = answer.roomiest.best.as_ref().map_or(middle, |s| answer.at(s.shift));
-        // a tenth of a millimetre: nobody marks out finer by hand, and a spot has more room than that or is the only one
-        let near = Point::new((spot.x * 10.0).round() / 10.0, (spot.y * 10.0).round() / 10.0);
-        let stem: String = instrument.rsplit('/').next().unwrap_or("item").trim_end_matches(".json").into();
-        let id = (1..).map(|n| if n == 1 { stem.clone() } else { format!("{stem}-{n}") });
-        let id = id.into_iter().find(|id| self.panel.find(id).is_none()).unwrap_or(stem);
-        self.edit(&Edit::Add { id: id.clone(), instrument: instrument.into(), at: near.to_vec2() })?;
-        Ok(id)
-    }
-
     fn step(&mut self, back: bool) -> Result<(), Refusal> {
+        self.settled()?;
         let from = if back { &mut self.undo } else { &mut self.redo };
         let Some(text) = from.pop() else { return Ok(()) };
         let before = self.text.clone();
@@ -282,6 +222,9 @@ impl Session {
     /// # Errors
     /// The disk's own.
     pub fn save(&mut self, over: bool) -> Result<Saved, Problem> {
+        if let Some(words) = self.offer() {
+            return Err(Problem::nowhere("offer-open", words).help("take it up or give it up first"));
+        }
         if !over && self.is_changed_on_disk() {
             return Ok(Saved::Conflict);
         }
@@ -339,21 +282,17 @@ impl Session {
     }
 }
 
+/// What the rules say of a panel, and how long that took.
+fn checked(panel: &Panel) -> (Findings, Duration) {
+    let since = Instant::now();
+    let findings = check::check(panel, &Options::default());
+    (findings, since.elapsed())
+}
+
 fn read(path: &str, text: &str, catalogue: &Catalogue) -> Result<Panel, String> {
     let disk = Disk::new("");
     let files = Beside { others: &disk, name: path.into(), text: text.into() };
     resolve::resolve(path, &files, catalogue).map_err(|p| p.to_string())
-}
-
-/// Refuses what did not come to stand where it was wished.
-fn stands(panel: &Panel, id: &str, at: Point) -> Result<(), Refusal> {
-    let found = panel.find(id).and_then(|k| panel.subjects.get(k)).map(|s| s.at);
-    match found {
-        Some(p) if length(p - at) <= 2.0 * SAME => Ok(()),
-        _ => Err(Refusal::NoNumber(format!(
-            "{id} would not come to stand there: its place follows from other items too. It can be put at coordinates"
-        ))),
-    }
 }
 
 /// What a hand can take hold of.

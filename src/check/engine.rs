@@ -68,7 +68,20 @@ fn share(scene: &Scene<'_>, near: &Near<'_>, subjects: Range<usize>) -> (Ordered
 /// Brings findings up to date after the subjects `changed` (by index) were moved or altered; equals
 /// [`check`]. The list of subjects and what the panel says as a whole (sheets, limits, process,
 /// depth) must be as they were, else call [`check`].
-pub fn recheck(panel: &Panel, mut before: Findings, changed: &[usize]) -> Findings {
+pub fn recheck(panel: &Panel, before: Findings, changed: &[usize]) -> Findings {
+    recheck_but(panel, before, changed, &[])
+}
+
+/// The same without the measurers of some rules, for a hand that cannot wait for them: what those said of the subjects
+/// that were touched is gone, and what they said of others may no longer be so. All other rules are answered as by
+/// [`recheck`], and may be asked again from these findings; for the rules left out ask [`recheck`] from findings that
+/// hold them.
+pub fn recheck_but(
+    panel: &Panel,
+    mut before: Findings,
+    changed: &[usize],
+    but: &[&'static Rule],
+) -> Findings {
     let options = before.options;
     let n = panel.subjects.len();
     let whole = changed.iter().any(|c| panel.subjects.get(*c).is_none_or(|s| is_for_all(s.kind)));
@@ -76,6 +89,7 @@ pub fn recheck(panel: &Panel, mut before: Findings, changed: &[usize]) -> Findin
         return check(panel, &options);
     }
     let mut scene = Scene::again(panel, options, &before.kept, changed);
+    scene.plan.leave(but);
     let mut touched = vec![false; n];
     for &c in changed {
         touched[c] = true;

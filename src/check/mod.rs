@@ -71,6 +71,7 @@ mod screw_behind;
 mod service_loop;
 mod sheet_edge;
 mod sheet_thickness;
+mod slow;
 mod space;
 mod spacing;
 mod spare_hole;
@@ -90,7 +91,7 @@ mod wherever;
 
 pub(crate) use corner_radius::{RULE as CORNER_RADIUS, least_corner};
 pub use cure::{Cure, FARTHEST, NoCure, cure, cures};
-pub use engine::{Options, check, recheck};
+pub use engine::{Options, check, recheck, recheck_but};
 pub use finding::{Asks, Counts, Finding, Findings, InSpace, Interval, Note, Verdict};
 pub(crate) use least_hole::{RULE as LEAST_HOLE, least_width};
 pub use plan::REACH;
@@ -99,6 +100,7 @@ pub use rule::InRoom;
 pub use rule::{
     Asked, Exempt, From, Limit, Near, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two,
 };
+pub use slow::SLOW;
 pub use space::{LOOKED, Least, Nearest, Space, least_clearances, unit as driver_unit, words as pose_words};
 pub use wherever::stands_wherever;
 

@@ -168,6 +168,17 @@ impl Plan {
         plan
     }
 
+    /// Leaves out the measurers of some rules.
+    pub fn leave(&mut self, rules: &[&'static Rule]) {
+        let stays = |rule: &'static Rule| !rules.iter().any(|r| std::ptr::eq(*r, rule));
+        self.own.retain(|(r, ..)| stays(r));
+        self.around.retain(|(r, ..)| stays(r));
+        self.metal.retain(|(r, ..)| stays(r));
+        self.room.retain(|(r, ..)| stays(r));
+        self.near.retain(|(r, ..)| stays(r));
+        self.two.retain(|(r, ..)| stays(r));
+    }
+
     /// The rules with the panel's own limits.
     fn limited(panel: &Panel) -> Plan {
         // what does not depend on the panel is laid out once

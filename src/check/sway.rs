@@ -8,7 +8,7 @@ use super::judge::{self, Measure, Stack};
 use super::obstacle_clear::{STANDS, is_item};
 use super::own::{Teller, length};
 use super::{Finding, From, Limit, REACH, Relation, Rule, Source, Standing, Touch};
-use crate::geom::{Contour, Point, SLACK, Vec2, distance};
+use crate::geom::{Contour, Point, Rect, SLACK, Vec2, distance};
 use crate::panel::{Class, Group, Panel, Part, PartRef, Play, SheetRole, Subject, SubjectKind};
 
 /// The rule.
@@ -215,10 +215,23 @@ fn solid_gap(
     play: &Play,
     reach: f64,
 ) -> Option<Measure> {
+    let limit = reach + judge::loss(a, b, Stack::Boundaries);
+    if at_least(a, deep, b, other, play) > limit {
+        return None;
+    }
     let prism = |p: &Part, depth: (f64, f64)| Part { depth: Some(depth), ..p.clone() };
     let (a, b) = (prism(a, deep), prism(b, other));
-    let limit = reach + judge::loss(&a, &b, Stack::Boundaries);
     apart::measure_moving(&a, &b, SOLIDS, limit, play)
+}
+
+/// A value that the gap of two prisms, the first of which moves, is certainly not below: from the boxes about them, and
+/// cheap, as most pairs are far from each other.
+fn at_least(a: &Part, deep: (f64, f64), b: &Part, other: (f64, f64), play: &Play) -> f64 {
+    let (r, by) = (a.contour.bounds(), play.flat());
+    let sweeps = Rect { x0: r.x0 + by.x0, y0: r.y0 + by.y0, x1: r.x1 + by.x1, y1: r.y1 + by.y1 };
+    let (low, high) = play.deep(deep);
+    let along = (low - other.1).max(other.0 - high).max(0.0);
+    (distance::box_distance2(&sweeps, &b.contour.bounds()) + along * along).sqrt()
 }
 
 /// How two solids are measured.

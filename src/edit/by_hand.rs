@@ -126,9 +126,14 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
     }
 }
 
-/// Whether an item of the file stands by coordinates of its own.
-pub fn is_by_coordinates(source: &str, id: &str) -> bool {
-    object_of(source, id).is_some_and(|o| o.value("at").is_some())
+/// Whether an item stands by coordinates of its own; `None`: this file does not say where it stands.
+pub fn is_by_coordinates(source: &str, id: &str) -> Option<bool> {
+    if let Some(o) = object_of(source, id) {
+        return Some(o.value("at").is_some());
+    }
+    let change = text::under_two(source, "change", id)?;
+    let says = |key: &str| change.value(key).is_some();
+    if says("at") { Some(true) } else { PLACES.into_iter().any(says).then_some(false) }
 }
 
 /// The list and the element that an item is.

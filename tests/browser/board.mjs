@@ -114,6 +114,7 @@ async function byHand(browser) {
   claim((await p.value("document.querySelectorAll('#arrows g').length")) > 0, "arrows to the neighbours");
   await p.till("document.querySelector('#region path')", "where it fits is shaded");
   claim((await p.value("document.querySelector('#snaps')?.textContent ?? ''")).includes("row of"), "the row that it came to rest in is named", await p.value("document.querySelector('#snaps').textContent"));
+  claim(/^[1-9]\d* fail/.test(await p.value("document.getElementById('counts').textContent")), "the head counts it while it is held", await p.value("document.getElementById('counts').textContent"));
   await p.picture("held");
   await p.changed(() => p.mouse("mouseReleased", tx + 60, ty));
   claim((await p.at("three"))[1] === (await p.at("two"))[1], "it stands in the row exactly", await p.at("three"));
@@ -175,6 +176,13 @@ async function byHand(browser) {
   s = await serve(file);
   const r = await open(browser, s.address);
   await r.till("document.getElementById('notice').textContent.includes('unsaved')", "what was not saved is offered");
+  // going on would give it up: that is asked, and nothing is lost by leaving it open
+  await r.value(`document.querySelector('.item[data-id="three"]').focus()`);
+  await r.key("Enter");
+  await r.key("ArrowUp");
+  await r.till("document.getElementById('ask').open && document.getElementById('ask-words').textContent.includes('give that up')", "an edit asks what becomes of the offer first");
+  await r.value("[...document.querySelectorAll('#ask-answers button')].at(-1).click()");
+  claim((await r.value("board.state.offer !== null && board.state.undo === 0")) === true, "and was not made");
   await r.changed(() => r.value("document.querySelector('#notice button').click()"));
   claim(JSON.stringify(await r.at("one")) === JSON.stringify(had), "and taken up", await r.at("one"));
 
@@ -192,6 +200,75 @@ async function byHand(browser) {
     const thrown = one.events.filter((e) => e.method === "Runtime.exceptionThrown").map((e) => e.params.exceptionDetails.exception?.description);
     claim(thrown.length === 0, "nothing is thrown in the page", thrown);
   }
+  claim((await s.end("SIGINT")) === 0, "Ctrl-C ends it cleanly");
+}
+
+/** What the buttons do: turn, lock, in a row, evenly, take out, add, files, sections. */
+async function byButtons(browser) {
+  const other = join(desk, "buttons.json");
+  writeFileSync(other, PANEL);
+  const s = await serve(other);
+  const p = await open(browser, s.address);
+  const choose = async (...ids) => {
+    for (const [k, id] of ids.entries()) {
+      const [x, y] = await p.centre(id);
+      const shift = k ? { modifiers: SHIFT } : {};
+      await p.mouse("mousePressed", x, y, shift);
+      await p.mouse("mouseReleased", x, y, shift);
+    }
+  };
+  const click = (id) => p.value(`document.getElementById("${id}").click()`);
+  const item = (id) => p.value(`board.state.items.find((i) => i.id === "${id}") ?? null`);
+
+  await choose("three");
+  await p.changed(() => click("turn-left"));
+  claim((await item("three")).turn === 90, "turned by 90 degrees", await item("three"));
+  await p.changed(() => click("lock"));
+  const [x, y] = await p.centre("three");
+  await p.mouse("mousePressed", x, y);
+  await p.mouse("mouseMoved", x - 40, y);
+  await p.mouse("mouseReleased", x - 40, y);
+  claim((await item("three")).locked && (await item("three")).at[0] === 330, "what is locked stays under the hand", await item("three"));
+  await p.changed(() => click("lock"));
+
+  await choose("one", "three");
+  await p.changed(() => click("row"));
+  claim((await item("three")).at[1] === 75, "in a row with the first", await item("three"));
+  await choose("one", "two", "three");
+  await p.changed(() => click("spread"));
+  claim((await item("two")).at[0] === 195, "spread evenly", await item("two"));
+  // a click on bare paper lets all go
+  await choose("three");
+  await p.changed(() => click("delete"));
+  claim((await item("three")) === null, "taken out");
+
+  await click("add");
+  await p.value(`(() => { const l = document.getElementById('look'); l.value = 'vent 44'; })()`);
+  await p.till("document.querySelectorAll('#shelf-list button').length > 0", "the shelf lists what there is");
+  await p.value("document.getElementById('look').dispatchEvent(new Event('input'))");
+  await p.till("[...document.querySelectorAll('#shelf-list small')].every((s) => s.textContent.includes('44'))", "and finds what is looked for");
+  await p.picture("shelf");
+  await p.changed(() => p.value("document.querySelector('#shelf-list button').click()"));
+  const added = (await p.value("board.chosen"))[0];
+  claim((await item(added))?.verdict !== "fail", `${added} is put where it fits`, await item(added));
+
+  await click("give");
+  const links = await p.value("[...document.querySelectorAll('#files-list a')].map((a) => a.href)");
+  const head = (href) => p.value(`fetch("${href}").then(async (r) => [r.status, r.headers.get("content-disposition") ?? "", [...new Uint8Array(await r.arrayBuffer()).slice(0, 5)].map((c) => String.fromCharCode(c)).join("")])`);
+  for (const href of links) {
+    const [status, name, first] = await head(href);
+    const want = { pdf: "%PDF-", dxf: "999", html: "<!doc" }[name.match(/\.(\w+)"/)?.[1]];
+    claim(status === 200 && want && first.toLowerCase().startsWith(want.toLowerCase()), `${href.split("/").slice(-2).join("/")} comes as ${name}`, [status, name, first]);
+  }
+  claim(links.length === 5, "five files of one sheet", links);
+  await click("files-close");
+  await choose("one");
+  await click("behind");
+  await p.till("[...document.querySelectorAll('#cut-pages img')].length === 2 && [...document.querySelectorAll('#cut-pages img')].every((i) => i.naturalWidth > 100)", "two sections through it are drawn");
+  await p.picture("sections");
+  await click("cut-close");
+  const thrown = p.events.filter((e) => e.method === "Runtime.exceptionThrown").map((e) => e.params.exceptionDetails.exception?.description);
+  claim(thrown.length === 0, "nothing is thrown in the page", thrown);
   claim((await s.end("SIGINT")) === 0, "Ctrl-C ends it cleanly");
 }
 
@@ -214,7 +291,7 @@ async function measured(browser) {
     await p.mouse("mouseMoved", x + 60 * Math.sin(k / 12), y + 30 * Math.cos(k / 9));
     await pause(16);
   }
-  await pause(1500);
+  await p.till("!document.getElementById('counts').textContent.includes('still checking')", "when the hand rests every rule has answered");
   await p.picture("largest-held");
   const { waits, frames } = await p.value("({ waits: board.waits, frames: window.frames_.slice(2) })");
   const p95 = (all) => [...all].sort((a, b) => a - b)[Math.floor(all.length * 0.95)]?.toFixed(1);
@@ -229,6 +306,7 @@ const profile = mkdtempSync(join(tmpdir(), "board-browser-"));
 const browser = start(process.env.CHROMIUM, profile);
 try {
   await byHand(browser);
+  await byButtons(browser);
   if (largest) await measured(browser);
 } catch (e) {
   claim(false, "the run came to its end", String(e.stack));

@@ -5,7 +5,7 @@
 
 use crate::again::{change, same};
 use crate::panels::Dice;
-use panelwright::check::{Findings, Options, check, recheck};
+use panelwright::check::{Finding, Findings, Options, SLOW, check, recheck, recheck_but};
 use panelwright::files::Disk;
 use panelwright::geom::Vec2;
 use panelwright::panel::{Class, Panel, State, Subject, SubjectKind};
@@ -68,6 +68,41 @@ fn recheck_equals_check_on_the_demo_panels() {
             let whole = check(&panel, &findings.options);
             same(&findings, &whole, &panel, &format!("{path}, step {n}, changed {changed:?}"));
         }
+    }
+}
+
+/// A hand's steps: all but the slow rules at each, those when it rests, from what they said when it rested last.
+#[test]
+fn what_a_step_leaves_out_is_made_up_when_the_hand_rests() {
+    let slow = |f: &Finding| SLOW.contains(&f.rule);
+    for (seed, path) in
+        ["panels/dunlin/proposed.json", "panels/corncrake/whole-proposed.json"].iter().enumerate()
+    {
+        let mut d = Dice::new(900 + seed as u64);
+        let mut panel = panel(path);
+        let held: Vec<usize> = (0..panel.subjects.len())
+            .filter(|k| matches!(panel.subjects[*k].kind, SubjectKind::Placement | SubjectKind::Label))
+            .collect();
+        let mut rested = check(&panel, &Options::default());
+        let mut left_out = 0;
+        for grabbed in 0..3 {
+            let k = held[d.below(held.len() as u64)];
+            let mut step = rested.clone();
+            for n in 0..3 {
+                panel.shift(k, Vec2::new(d.real(-40.0, 40.0), d.real(-40.0, 40.0)));
+                step = recheck_but(&panel, step, &[k], SLOW);
+                let whole = check(&panel, &Options::default());
+                let quick = |f: &Findings| f.list.iter().filter(|f| !slow(f)).cloned().collect::<Vec<_>>();
+                assert_eq!(quick(&step), quick(&whole), "{path}, {grabbed}, step {n}");
+                // nothing is said of what was moved by a rule that was not asked
+                let own = |f: &&Finding| slow(f) && f.a.subject as usize == k;
+                assert_eq!(step.list.iter().filter(own).count(), 0, "{path}, {grabbed}, step {n}");
+                left_out += whole.list.iter().filter(own).count();
+            }
+            rested = recheck(&panel, rested, &[k]);
+            same(&rested, &check(&panel, &Options::default()), &panel, &format!("{path}, {grabbed}"));
+        }
+        assert!(left_out > 0, "{path}: the slow rules say nothing of what was moved");
     }
 }
 
