@@ -210,6 +210,8 @@ async function byButtons(browser) {
   const s = await serve(other);
   const p = await open(browser, s.address);
   const choose = async (...ids) => {
+    // what was chosen before is let go
+    await p.key("Escape");
     for (const [k, id] of ids.entries()) {
       const [x, y] = await p.centre(id);
       const shift = k ? { modifiers: SHIFT } : {};
