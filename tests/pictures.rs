@@ -96,6 +96,7 @@ fn survey() -> Vec<u8> {
         &solved,
         &survey::found::outline(&read, &solved),
         &Default::default(),
+        None,
     );
     png::write(&drawing, 0, DPI).unwrap()
 }

@@ -4,6 +4,8 @@
 mod behind;
 #[path = "survey/cases.rs"]
 mod cases;
+#[path = "survey/corncrake.rs"]
+mod corncrake;
 #[path = "survey/found.rs"]
 mod found;
 #[path = "survey/images.rs"]

@@ -52,6 +52,7 @@ fn command() -> Command {
                 .value_parser(clap::value_parser!(PathBuf))
                 .help("Draw points, ellipses (exaggerated) and what disagrees, or what was found in the drawing: FILE ends in .svg, .pdf, .dxf or .png"),
         )
+        .args(survey_images::args())
         .args(survey_drawing::args())
 }
 
@@ -78,9 +79,7 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     };
     let mut problems = Problems::new();
     let survey = define::read_survey(path, &text, &mut problems);
-    if let Some(survey) = &survey {
-        survey_images::read(path, survey, &mut problems);
-    }
+    let images = survey.as_ref().map_or(vec![], |s| survey_images::read(path, s, &mut problems));
     let network = survey.as_ref().and_then(|s| Network::build(s, &mut problems));
     let (Some(survey), Some(network)) = (survey, network) else { return Err(problems.into()) };
     // what is found later is shown with the file's lines too
@@ -107,9 +106,11 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
         common::write(Path::new(&name), panel.as_bytes())?;
         anstream::eprintln!("wrote {name}: complete it, then panelwright check {name}");
     }
+    let outline = found::outline(&survey, &solved);
+    let under = survey_images::straight(&survey, &solved, &outline, &images, m)?;
     if m.get_one::<PathBuf>("drawing").is_some() {
         let name = common::path(m, "drawing")?;
-        let sheet = draw::survey::survey(&survey.title, &solved, &found::outline(&survey, &solved), &behind);
+        let sheet = draw::survey::survey(&survey.title, &solved, &outline, &behind, under.as_ref());
         common::write_drawing(&name, &sheet)?;
     }
     Ok(if solved.clean() && behind.clean() { Exit::Clean } else { Exit::Findings })

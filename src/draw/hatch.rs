@@ -110,7 +110,8 @@ pub fn of(shape: &Shape) -> Vec<Line> {
         | Shape::Circle { .. }
         | Shape::Path(_)
         | Shape::Chain(_)
-        | Shape::Text(_) => Vec::new(),
+        | Shape::Text(_)
+        | Shape::Picture { .. } => Vec::new(),
     }
 }
 

@@ -18,6 +18,6 @@ pub mod template;
 pub mod text;
 
 pub use model::{
-    Across, Anchor, Dash, Drawing, Entry, Group, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Up,
-    Weight,
+    Across, Anchor, Dash, Drawing, Entry, Greys, Group, Ink, Item, Layer, Page, Shape, Stroke, Text, Units,
+    Up, Weight,
 };

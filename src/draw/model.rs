@@ -165,6 +165,24 @@ pub enum Shape {
         /// Direction of the lines, degrees counter-clockwise from x.
         angle: f64,
     },
+    /// A grey picture under a drawing to look at; no shop file holds it.
+    Picture {
+        /// Where it lies on the page.
+        at: Rect,
+        /// Its pixels.
+        picture: Shared<Greys>,
+    },
+}
+
+/// A grey picture, row by row from the top.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Greys {
+    /// Pixels in a row.
+    pub width: usize,
+    /// Rows.
+    pub height: usize,
+    /// One byte a pixel: 0 is black.
+    pub pixels: Vec<u8>,
 }
 
 impl Shape {
@@ -194,6 +212,7 @@ impl Shape {
             Shape::Chain(pieces) => pieces.iter().map(Segment::bounds).fold(None, union),
             Shape::Text(t) => Some(super::text::bounds(t)),
             Shape::Hatch { contours, .. } => contours.iter().map(Contour::bounds).fold(None, union),
+            Shape::Picture { at, .. } => Some(*at),
         }
     }
 }

@@ -2,10 +2,13 @@
 
 use super::template::placer::{Label, Placer, Reach};
 use super::template::words::fitted;
-use super::{Anchor, Dash, Drawing, Entry, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight};
+use super::{
+    Anchor, Dash, Drawing, Entry, Greys, Ink, Item, Layer, Page, Shape, Stroke, Text, Units, Weight,
+};
 use crate::geom::{Point, Rect, Segment, Vec2};
 use crate::survey::behind::Behind;
 use crate::survey::observation::{Origin, Relation};
+use crate::survey::straight::Straight;
 use crate::survey::{Solved, say};
 
 /// Page: A4 lying, ISO 216, mm.
@@ -23,8 +26,14 @@ const SHOWN: (f64, usize) = (1.8, 12);
 /// Shorter arrows say nothing, mm.
 const LEAST: f64 = 0.8;
 
-/// The page. `outline` is the panel's, in lines and arcs; it may be empty.
-pub fn survey(title: &str, s: &Solved, outline: &[Segment], behind: &Behind) -> Drawing {
+/// The page. `outline` is the panel's, in lines and arcs; it may be empty. `photograph` is laid pale under all of it.
+pub fn survey(
+    title: &str,
+    s: &Solved,
+    outline: &[Segment],
+    behind: &Behind,
+    photograph: Option<&Straight>,
+) -> Drawing {
     let n = &s.network;
     let held: Vec<usize> = (0..n.points.len()).filter(|p| s.holds(*p)).collect();
     let boxes = held.iter().map(|p| {
@@ -46,6 +55,9 @@ pub fn survey(title: &str, s: &Solved, outline: &[Segment], behind: &Behind) -> 
     let longest = arrows.iter().filter(|a| !a.aside).map(|a| a.off.abs()).fold(0.0, f64::max);
     let (big, long) = (factor(largest * scale), factor(longest * scale));
     let mut items = view.draw(outline, &held, big, (&arrows, long), behind);
+    if let Some(photograph) = photograph {
+        items.insert(0, view.pale(photograph));
+    }
     let inner = PAGE.0 - 2.0 * MARGIN;
     let head = format!("{title}: survey, not to cut from");
     let height = fitted(&head, 4.5, Weight::Bold, inner);
@@ -274,6 +286,25 @@ impl View<'_> {
 }
 
 impl View<'_> {
+    /// A straightened photograph, pale, so that lines stand out on it.
+    fn pale(&self, s: &Straight) -> Item {
+        let corners = [Point::new(s.shows.x0, s.shows.y0), Point::new(s.shows.x1, s.shows.y1)];
+        let [a, b] = corners.map(|p| self.on(p));
+        let grey = |c: &[u8]| {
+            let sum: u32 = c.iter().map(|v| u32::from(*v)).sum();
+            (130 + sum * 125 / (3 * 255)) as u8
+        };
+        let pixels = s.pixels.chunks_exact(3).map(grey).collect();
+        let picture = std::sync::Arc::new(Greys { width: s.width, height: s.height, pixels });
+        Item {
+            layer: Layer::Hatch,
+            subject: None,
+            shape: Shape::Picture { at: Rect::from_points(a, b), picture },
+            stroke: None,
+            fill: Some(Ink::BLACK),
+        }
+    }
+
     /// Probes with their depth, and the areas that they reach.
     fn behind(
         &self,

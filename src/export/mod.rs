@@ -2,6 +2,7 @@
 //! file, writes none and knows no panel.
 
 pub mod arcs;
+mod base64;
 pub mod dxf;
 pub mod mark;
 pub mod number;

@@ -5,7 +5,7 @@
 
 use super::order::{Part, layers, parts};
 use super::{ExportError, arcs, mark, valid};
-use crate::draw::{Drawing, Group, Ink, Item, Page, Shape, Stroke, Text, Weight, hatch, text};
+use crate::draw::{Drawing, Greys, Group, Ink, Item, Page, Shape, Stroke, Text, Weight, hatch, text};
 use crate::geom::{Arc, Line, Point, Rect, Segment, angle};
 use krilla::color::luma;
 use krilla::geom::{Path, PathBuilder, Transform};
@@ -246,6 +246,7 @@ impl Sheet<'_, '_> {
                 pen.pieces(pieces);
                 false
             }
+            Shape::Picture { at, picture } => return self.picture(*at, picture),
             Shape::Text(t) => return self.letters(t, item.fill.unwrap_or(Ink::BLACK)),
             Shape::Hatch { .. } => {
                 pen.lines(&hatch::of(&item.shape));
@@ -264,6 +265,16 @@ impl Sheet<'_, '_> {
             self.surface.set_stroke(item.stroke.as_ref().map(line));
             self.surface.draw_path(&path);
         }
+    }
+
+    fn picture(&mut self, at: Rect, picture: &Greys) {
+        let rgba = picture.pixels.iter().flat_map(|g| [*g, *g, *g, 255]).collect();
+        let image = krilla::image::Image::from_rgba8(rgba, picture.width as u32, picture.height as u32);
+        let Some(size) = krilla::geom::Size::from_wh(points(at.width()), points(at.height())) else { return };
+        let (x, y) = (points(at.x0), points(self.height - at.y1));
+        self.surface.push_transform(&Transform::from_translate(x, y));
+        self.surface.draw_image(image, size);
+        self.surface.pop();
     }
 
     fn letters(&mut self, t: &Text, ink: Ink) {

@@ -1,9 +1,10 @@
 //! PNG: the SVG of a page, rasterised with the bundled font alone, in greys, with its resolution inside.
 
 use super::{ExportError, mark, page, svg};
-use crate::draw::{Drawing, text};
+use crate::draw::{Drawing, Entry, Greys, Shape, text};
+use crate::geom::Rect;
 use miniz_oxide::deflate::compress_to_vec_zlib;
-use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::tiny_skia::{Color, Pixmap, PremultipliedColorU8, Transform};
 use std::sync::{Arc as Shared, OnceLock};
 use usvg::fontdb::Database;
 
@@ -41,8 +42,67 @@ pub fn write(drawing: &Drawing, index: usize, dpi: f64) -> Result<Vec<u8>, Expor
     pixels.fill(Color::WHITE);
     let zoom = (dpi / OWN_DPI) as f32;
     resvg::render(&tree, Transform::from_scale(zoom, zoom), &mut pixels.as_mut());
+    for item in paper.items.iter().filter_map(|e| if let Entry::Item(i) = e { Some(i) } else { None }) {
+        if let Shape::Picture { at, picture } = &item.shape {
+            lay(&mut pixels, *at, picture, paper.height, dpi / 25.4);
+        }
+    }
     let greys: Vec<u8> = pixels.pixels().iter().map(|p| p.red()).collect();
     encode(w as u32, h as u32, dpi, &greys).map_err(|e| fault(format!("the picture cannot be packed: {e}")))
+}
+
+/// Lays a picture under what was drawn, which the SVG library, built without pictures, left white: what is drawn darkens the
+/// nearest of the picture's pixels, as ink on it does.
+fn lay(to: &mut Pixmap, at: Rect, picture: &Greys, high: f64, per_mm: f64) {
+    let wide = to.width() as usize;
+    for (k, p) in to.pixels_mut().iter_mut().enumerate() {
+        let middle = |n: usize| (n as f64 + 0.5) / per_mm;
+        let (x, y) = (middle(k % wide), high - middle(k / wide));
+        if !(at.x0 <= x && x < at.x1 && at.y0 < y && y <= at.y1) {
+            continue;
+        }
+        let column = ((x - at.x0) / at.width() * picture.width as f64) as usize;
+        let row = ((at.y1 - y) / at.height() * picture.height as f64) as usize;
+        let Some(g) = picture.pixels.get(row * picture.width + column) else { continue };
+        let both = (u32::from(*g) * u32::from(p.red()) / 255) as u8;
+        if let Some(grey) = PremultipliedColorU8::from_rgba(both, both, both, 255) {
+            *p = grey;
+        }
+    }
+}
+
+/// A grey picture packed, without a resolution.
+pub fn greys(picture: &Greys) -> Result<Vec<u8>, ::png::EncodingError> {
+    let mut bytes = Vec::new();
+    let mut encoder = ::png::Encoder::new(&mut bytes, picture.width as u32, picture.height as u32);
+    encoder.set_color(::png::ColorType::Grayscale);
+    encoder.write_header()?.write_image_data(&picture.pixels)?;
+    Ok(bytes)
+}
+
+/// A coloured picture packed, with its resolution and words on what it shows.
+///
+/// # Errors
+/// Fewer or more bytes than three a pixel.
+pub fn coloured(
+    (width, height): (usize, usize),
+    pixels: &[u8],
+    per_mm: f64,
+    words: &str,
+) -> Result<Vec<u8>, ::png::EncodingError> {
+    let mut bytes = Vec::new();
+    let mut encoder = ::png::Encoder::new(&mut bytes, width as u32, height as u32);
+    encoder.set_color(::png::ColorType::Rgb);
+    let per_metre = (per_mm * 1000.0).round() as u32;
+    encoder.set_pixel_dims(Some(::png::PixelDimensions {
+        xppu: per_metre,
+        yppu: per_metre,
+        unit: ::png::Unit::Meter,
+    }));
+    encoder.add_text_chunk("Software".to_owned(), mark::PROGRAM.to_owned())?;
+    encoder.add_text_chunk("Description".to_owned(), words.to_owned())?;
+    encoder.write_header()?.write_image_data(pixels)?;
+    Ok(bytes)
 }
 
 fn encode(w: u32, h: u32, dpi: f64, greys: &[u8]) -> Result<Vec<u8>, ::png::EncodingError> {

@@ -6,7 +6,9 @@
 use super::number::fixed;
 use super::order::{OneLayer, Part, layers, parts};
 use super::{ExportError, arcs, mark, page, valid};
-use crate::draw::{Across, Drawing, Group, Ink, Item, Page, Shape, Stroke, Text, Up, Weight, hatch, text};
+use crate::draw::{
+    Across, Drawing, Greys, Group, Ink, Item, Page, Shape, Stroke, Text, Up, Weight, hatch, text,
+};
 use crate::geom::{Contour, Point, Rect, Segment, Vec2, angle};
 use std::f64::consts::TAU;
 use svg::Node;
@@ -213,6 +215,7 @@ fn shape(item: &Item, view: View) -> Option<element::Element> {
             None => path(closed(c, view)?),
         },
         Shape::Chain(pieces) => path(chain(pieces, view)?),
+        Shape::Picture { at, picture } => return embedded(*at, picture, view),
         Shape::Text(t) => return Some(letters(t, item.fill.unwrap_or(Ink::BLACK), view)),
         Shape::Hatch { .. } => {
             let lines = hatch::of(&item.shape);
@@ -242,7 +245,12 @@ fn shape(item: &Item, view: View) -> Option<element::Element> {
 fn fillable(shape: &Shape) -> bool {
     match shape {
         Shape::Circle { .. } | Shape::Path(_) => true,
-        Shape::Line(_) | Shape::Arc(_) | Shape::Chain(_) | Shape::Text(_) | Shape::Hatch { .. } => false,
+        Shape::Line(_)
+        | Shape::Arc(_)
+        | Shape::Chain(_)
+        | Shape::Text(_)
+        | Shape::Hatch { .. }
+        | Shape::Picture { .. } => false,
     }
 }
 
@@ -295,6 +303,24 @@ fn chain(pieces: &[Segment], view: View) -> Option<String> {
         }
     }
     Some(d)
+}
+
+/// A picture within the file itself.
+fn embedded(at: Rect, picture: &Greys, view: View) -> Option<element::Element> {
+    let data = super::png::greys(picture).ok()?;
+    let mut n = element::Element::new("image");
+    let corner = Point::new(at.x0, at.y1);
+    for (name, value) in [
+        ("x", view.x(corner)),
+        ("y", view.y(corner)),
+        ("width", mm(at.width())),
+        ("height", mm(at.height())),
+        ("preserveAspectRatio", "none".into()),
+        ("href", format!("data:image/png;base64,{}", super::base64::encode(&data))),
+    ] {
+        n.assign(name, value);
+    }
+    Some(n)
 }
 
 fn letters(t: &Text, ink: Ink, view: View) -> element::Element {

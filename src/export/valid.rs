@@ -126,6 +126,13 @@ fn item_faults(item: &Item, say: &mut dyn FnMut(String)) {
                 say(format!("text {:?}: the bundled font has no {missing:?}; write it otherwise", t.text));
             }
         }
+        Shape::Picture { at, picture } => {
+            let whole = picture.pixels.len() == picture.width * picture.height && !picture.pixels.is_empty();
+            let area = above_zero(at.width()) && above_zero(at.height());
+            if !(near(at.origin()) && area && whole && picture.width.max(picture.height) <= 65_000) {
+                say(format!("a picture of {} by {} pixels is not drawable", picture.width, picture.height));
+            }
+        }
         Shape::Hatch { contours, spacing, angle } => {
             for c in contours {
                 pieces(c.segments());
@@ -143,6 +150,7 @@ fn item_faults(item: &Item, say: &mut dyn FnMut(String)) {
             Shape::Chain(_) => Some("an open chain"),
             Shape::Text(_) => Some("a text"),
             Shape::Hatch { .. } => Some("a hatching"),
+            Shape::Picture { .. } => Some("a picture"),
         };
         if let Some(what) = open {
             say(format!("{what} on the layer that is cut: only closed contours may stand there"));

@@ -110,6 +110,12 @@ impl Camera {
         (Vec2::new(v[0] / w, v[1] / w), w)
     }
 
+    /// Whether a point of the panel's plane lies before the camera and shows so near the picture that the lens's term holds.
+    pub fn before(&self, p: Point) -> bool {
+        let (q, w) = self.flat(p, 0.0);
+        w > 1e-3 && q.hypot2() < 1.7 * self.half * self.half
+    }
+
     /// Where a point shows, pixels.
     pub fn sees(&self, p: Point, depth: f64) -> Vec2 {
         let (q, _) = self.flat(p, depth);

@@ -33,6 +33,7 @@ pub mod snoop;
 mod solve;
 mod start;
 pub mod statistics;
+pub mod straight;
 mod tools;
 
 pub use ellipse::Ellipse;

@@ -18,7 +18,11 @@ pub const PHOTOGRAPH: Record = Record {
     doc: "A photograph or scan of the panel and what was picked in it. Pixels count from the left and from the top edge of the picture; the middle of the first is 0.5, 0.5.",
     fields: &[&[
         ID,
-        may("image", Kind::Text, "Name of the picture's file, beside this one (PNG)."),
+        may(
+            "image",
+            Kind::Text,
+            "Name of the picture's file, beside this one (PNG, or JPEG as a viewer shows it).",
+        ),
         must("kind", Kind::Choice(PictureKind::WORDS), "How the picture came about."),
         must(
             "size",

@@ -54,6 +54,8 @@ fn turned(shape: &Shape, t: &Transform) -> Shape {
         Shape::Hatch { contours, spacing, angle } => {
             Shape::Hatch { contours: list(contours), spacing: *spacing, angle: angle + 90.0 }
         }
+        // no paper net has a picture
+        Shape::Picture { at, picture } => Shape::Picture { at: *at, picture: picture.clone() },
     }
 }
 

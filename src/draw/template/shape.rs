@@ -17,6 +17,7 @@ pub(in crate::draw) fn shifted(shape: &Shape, by: Vec2) -> Shape {
         Shape::Hatch { contours: list, spacing, angle } => {
             Shape::Hatch { contours: contours(list), spacing: *spacing, angle: *angle }
         }
+        Shape::Picture { at, picture } => Shape::Picture { at: *at + by, picture: picture.clone() },
     }
 }
 

@@ -33,8 +33,8 @@ pub fn write(t: &mut Tags, p: &Placed) {
             _ => polyline(t, p, pieces, false),
         },
         Shape::Text(text) => letters(t, p, text),
-        // a hatch has become lines before
-        Shape::Hatch { .. } => {}
+        // a hatch has become lines before, a picture was left out
+        Shape::Hatch { .. } | Shape::Picture { .. } => {}
     }
 }
 

@@ -61,6 +61,7 @@ fn put(item: &Item, group: Option<&Group>, out: &mut Vec<Placed>, refuse: &mut d
         (None, _, _) => return,
     };
     let shapes: Vec<Shape> = match &item.shape {
+        Shape::Picture { .. } => vec![],
         Shape::Hatch { .. } => hatch::of(&item.shape).into_iter().map(Shape::Line).collect(),
         Shape::Line(_)
         | Shape::Arc(_)
@@ -131,6 +132,7 @@ fn moved(shape: &Shape, g: &Group) -> Shape {
             spacing: spacing * k,
             angle: *angle,
         },
+        Shape::Picture { .. } => shape.clone(),
     }
 }
 
@@ -164,5 +166,6 @@ fn key(p: &Placed) -> String {
             let borders: Vec<String> = contours.iter().map(|c| pieces(c.segments())).collect();
             format!("{name} hatch {spacing} {angle} {}", borders.join(" "))
         }
+        Shape::Picture { at, .. } => format!("{name} picture {at:?}"),
     }
 }

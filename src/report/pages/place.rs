@@ -224,6 +224,7 @@ fn moved(item: &Item, by: Vec2) -> Item {
             let t = crate::geom::Transform::shift(by);
             contours.iter_mut().for_each(|c| *c = t.contour(c));
         }
+        Shape::Picture { at, .. } => *at = *at + by,
         Shape::Arc(a) => (a.centre, a.a, a.b) = (a.centre + by, a.a + by, a.b + by),
         Shape::Chain(list) => {
             let t = crate::geom::Transform::shift(by);

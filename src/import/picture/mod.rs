@@ -1,4 +1,6 @@
-//! Pictures that picks were taken in: PNG to grey or coloured pixels. What is no PNG, cut short or too large is told apart.
+//! Pictures that picks were taken in: PNG and JPEG to coloured pixels. What is neither, cut short or too large is told apart.
+
+mod jpeg;
 
 use std::io::Cursor;
 
@@ -23,8 +25,8 @@ pub enum PictureFault {
     WrongKind(Option<&'static str>),
     /// More pixels than are read: width and height.
     TooLarge(u32, u32),
-    /// It begins as a PNG and then ends early or contradicts itself.
-    CutShort(String),
+    /// It begins as a picture of this kind and then ends early or contradicts itself.
+    CutShort(&'static str, String),
 }
 
 impl PictureFault {
@@ -33,19 +35,21 @@ impl PictureFault {
         match self {
             PictureFault::WrongKind(_) => "image-kind",
             PictureFault::TooLarge(..) => "image-too-large",
-            PictureFault::CutShort(_) => "image-cut-short",
+            PictureFault::CutShort(..) => "image-cut-short",
         }
     }
 
     /// What is wrong, after the file's name.
     pub fn says(&self) -> String {
         match self {
-            PictureFault::WrongKind(Some(kind)) => format!("is {kind}, not a PNG picture"),
-            PictureFault::WrongKind(None) => "is no PNG picture".into(),
+            PictureFault::WrongKind(Some(kind)) => format!("is {kind}, neither PNG nor JPEG"),
+            PictureFault::WrongKind(None) => "is no picture in PNG or JPEG".into(),
             PictureFault::TooLarge(w, h) => {
                 format!("has {w} by {h} pixels, more than {} million", MOST_PIXELS / 1_000_000)
             }
-            PictureFault::CutShort(why) => format!("is a PNG picture that cannot be read to its end ({why})"),
+            PictureFault::CutShort(kind, why) => {
+                format!("is a {kind} picture that cannot be read to its end ({why})")
+            }
         }
     }
 
@@ -53,17 +57,16 @@ impl PictureFault {
     pub fn help(&self) -> &'static str {
         match self {
             PictureFault::WrongKind(_) => {
-                "save the picture as PNG, uncropped and at its full size; a new ending alone changes nothing"
+                "save the picture as PNG or JPEG, uncropped and at its full size; a new ending alone changes nothing"
             }
             PictureFault::TooLarge(..) => "scan at fewer dots per inch, or save it smaller and pick in that",
-            PictureFault::CutShort(_) => "copy the file again: it was damaged or cut off on its way",
+            PictureFault::CutShort(..) => "copy the file again: it was damaged or cut off on its way",
         }
     }
 }
 
 /// Kinds of file by their first bytes: where the bytes stand, the bytes, the name.
 const KINDS: &[(usize, &[u8], &str)] = &[
-    (0, &[0xff, 0xd8, 0xff], "a JPEG picture"),
     (0, b"GIF8", "a GIF picture"),
     (8, b"WEBP", "a WebP picture"),
     (4, b"ftyp", "a HEIC picture or a film"),
@@ -74,17 +77,22 @@ const KINDS: &[(usize, &[u8], &str)] = &[
 ];
 const PNG: &[u8] = &[0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a];
 
-/// Reads a PNG to its last row.
+const JPEG: &[u8] = &[0xff, 0xd8, 0xff];
+
+/// Reads a PNG or a JPEG to its last row; a JPEG upright, as its viewer shows it.
 ///
 /// # Errors
 /// Another kind of file, too many pixels, a file that ends early.
 pub fn picture(bytes: &[u8]) -> Result<Picture, PictureFault> {
+    if bytes.starts_with(JPEG) {
+        return jpeg::read(bytes);
+    }
     if !bytes.starts_with(PNG) {
         let is =
             |(at, head, _): &&(usize, &[u8], &str)| bytes.get(*at..).is_some_and(|b| b.starts_with(head));
         return Err(PictureFault::WrongKind(KINDS.iter().find(is).map(|k| k.2)));
     }
-    let short = |e: png::DecodingError| PictureFault::CutShort(e.to_string());
+    let short = |e: png::DecodingError| PictureFault::CutShort("PNG", e.to_string());
     let mut decoder = png::Decoder::new(Cursor::new(bytes));
     decoder.set_transformations(png::Transformations::normalize_to_color8());
     let size = decoder.read_header_info().map_err(short)?;
@@ -134,9 +142,9 @@ mod tests {
         assert_eq!(picture(&bits).unwrap().pixels[..6], [255, 255, 255, 0, 0, 0]);
         // every cut tells that it is one
         for n in PNG.len()..grey.len() - 13 {
-            assert!(matches!(picture(&grey[..n]), Err(PictureFault::CutShort(_))), "{n}");
+            assert!(matches!(picture(&grey[..n]), Err(PictureFault::CutShort(..))), "{n}");
         }
-        assert_eq!(picture(b"\xff\xd8\xff\xe0"), Err(PictureFault::WrongKind(Some("a JPEG picture"))));
+        assert_eq!(picture(b"GIF89a"), Err(PictureFault::WrongKind(Some("a GIF picture"))));
         assert_eq!(picture(b""), Err(PictureFault::WrongKind(None)));
         let mut large = grey.clone();
         large[16..24].copy_from_slice(&[0, 1, 0, 0, 0, 1, 0, 0]);
