@@ -94,7 +94,7 @@ fn survey() -> Vec<u8> {
     let drawing = draw::survey::survey(
         &read.title,
         &solved,
-        &survey::found::outline(&read, &solved),
+        (&survey::found::outline(&read, &solved), &survey::found::openings(&read, &solved)),
         &Default::default(),
         None,
     );

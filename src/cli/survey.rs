@@ -110,7 +110,13 @@ fn once(path: &str, m: &ArgMatches) -> Result<Exit, Failure> {
     let under = survey_images::straight(&survey, &solved, &outline, &images, m)?;
     if m.get_one::<PathBuf>("drawing").is_some() {
         let name = common::path(m, "drawing")?;
-        let sheet = draw::survey::survey(&survey.title, &solved, &outline, &behind, under.as_ref());
+        let sheet = draw::survey::survey(
+            &survey.title,
+            &solved,
+            (&outline, &found::openings(&survey, &solved)),
+            &behind,
+            under.as_ref(),
+        );
         common::write_drawing(&name, &sheet)?;
     }
     Ok(if solved.clean() && behind.clean() { Exit::Clean } else { Exit::Findings })

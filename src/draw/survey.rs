@@ -26,11 +26,11 @@ const SHOWN: (f64, usize) = (1.8, 12);
 /// Shorter arrows say nothing, mm.
 const LEAST: f64 = 0.8;
 
-/// The page. `outline` is the panel's, in lines and arcs; it may be empty. `photograph` is laid pale under all of it.
+/// The page. `outline` is the panel's, in lines and arcs; it may be empty. `openings` are those given by corners. `photograph` is laid pale under all of it.
 pub fn survey(
     title: &str,
     s: &Solved,
-    outline: &[Segment],
+    (outline, openings): (&[Segment], &[Vec<Segment>]),
     behind: &Behind,
     photograph: Option<&Straight>,
 ) -> Drawing {
@@ -55,6 +55,10 @@ pub fn survey(
     let longest = arrows.iter().filter(|a| !a.aside).map(|a| a.off.abs()).fold(0.0, f64::max);
     let (big, long) = (factor(largest * scale), factor(longest * scale));
     let mut items = view.draw(outline, &held, big, (&arrows, long), behind);
+    for o in openings {
+        let chain = o.iter().map(|s| view.small(s)).collect();
+        items.push(Item::stroked(Layer::Outline, Shape::Chain(chain), Stroke::solid(0.35)));
+    }
     if let Some(photograph) = photograph {
         items.insert(0, view.pale(photograph));
     }

@@ -1,6 +1,6 @@
 //! What is told of the lines themselves: open ends, doubles, strays, marks, what was not read or not looked at.
 
-use super::{About, Options, Told};
+use super::{About, Options, Told, many};
 use crate::cut::{Ends, Gathered, LayerFacts, at, item, mm};
 use crate::geom::{Point, Segment};
 use crate::import::{CutFile, Mark, Shape};
@@ -20,8 +20,8 @@ pub fn all(file: &CutFile, g: &Gathered, layers: &[LayerFacts], options: &Option
         let spots: Vec<String> =
             joined.iter().take(NAMED).map(|(gap, p)| format!("{} at {}", mm(*gap), at(file, *p))).collect();
         let says = format!(
-            "{} gaps were joined, the widest {} (allowed {}): {}{}",
-            joined.len(),
+            "{} joined, the widest {} (allowed {}): {}{}",
+            many(joined.len(), "gap was", "gaps were"),
             mm(widest),
             mm(options.join),
             spots.join("; "),
@@ -32,7 +32,8 @@ pub fn all(file: &CutFile, g: &Gathered, layers: &[LayerFacts], options: &Option
     doubled(file, g, &mut tell);
     if !g.without_length.is_empty() {
         let (items, spots): (Vec<usize>, Vec<Point>) = g.without_length.iter().copied().unzip();
-        let says = format!("{} pieces without length were dropped{}", items.len(), listed(file, &items));
+        let what = many(items.len(), "piece without length was", "pieces without length were");
+        let says = format!("{what} dropped{}", listed(file, &items));
         tell(About::Changed, "no-length", says, spots, items);
     }
     for (e, items) in &g.no_contour {
@@ -45,15 +46,20 @@ pub fn all(file: &CutFile, g: &Gathered, layers: &[LayerFacts], options: &Option
         let mut whys: Vec<&str> = unread.iter().map(|k| why(file, *k)).collect();
         whys.sort_unstable();
         whys.dedup();
-        let says =
-            format!("{} entities were not read ({}){}", unread.len(), whys.join("; "), listed(file, &unread));
+        let says = format!(
+            "{} not read ({}){}",
+            many(unread.len(), "entity was", "entities were"),
+            whys.join("; "),
+            listed(file, &unread)
+        );
         tell(About::LeftOut, "not-read", says, vec![], unread);
     }
     marks(file, g, &mut tell);
     if !g.hidden.is_empty() {
         let says = format!(
-            "{} items that do not show (paper space, invisible, no line and no fill) were left out{}",
-            g.hidden.len(),
+            "{} left out, as {} not show (paper space, invisible, no line and no fill){}",
+            many(g.hidden.len(), "item was", "items were"),
+            if g.hidden.len() == 1 { "it does" } else { "they do" },
             listed(file, &g.hidden)
         );
         tell(About::Note, "hidden", says, vec![], g.hidden.clone());
@@ -61,7 +67,7 @@ pub fn all(file: &CutFile, g: &Gathered, layers: &[LayerFacts], options: &Option
     let aside: Vec<String> = layers
         .iter()
         .filter(|l| !l.cut && !l.counts.is_empty())
-        .map(|l| format!("{} ({} items)", l.name, l.counts.values().sum::<usize>()))
+        .map(|l| format!("{} ({})", l.name, many(l.counts.values().sum(), "item", "items")))
         .collect();
     if !aside.is_empty() {
         let says = format!("layers that were not looked at: {}. --layers names others", aside.join(", "));
@@ -160,7 +166,8 @@ fn doubled(
     }
     let again: Vec<usize> = g.again.iter().flat_map(|a| a.items.iter().skip(1).copied()).collect();
     if !again.is_empty() {
-        let says = format!("{} lines are drawn again and were merged{}", again.len(), listed(file, &again));
+        let what = many(again.len(), "line is drawn again and was", "lines are drawn again and were");
+        let says = format!("{what} merged{}", listed(file, &again));
         tell(About::Changed, "doubled-lines", says, vec![], again);
     }
 }
@@ -170,18 +177,18 @@ fn marks(
     g: &Gathered,
     tell: &mut impl FnMut(About, &'static str, String, Vec<Point>, Vec<usize>),
 ) {
-    for (kind, word) in [
-        (Mark::Words, "texts"),
-        (Mark::Point, "points"),
-        (Mark::Dimension, "dimensions"),
-        (Mark::Fill, "fills and pictures"),
+    for (kind, one, more) in [
+        (Mark::Words, "text stands", "texts stand"),
+        (Mark::Point, "point stands", "points stand"),
+        (Mark::Dimension, "dimension stands", "dimensions stand"),
+        (Mark::Fill, "fill or picture stands", "fills and pictures stand"),
     ] {
         let of = |k: &usize| matches!(file.items.get(*k).map(|i| &i.shape), Some(Shape::Mark { what, .. }) if *what == kind);
         let items: Vec<usize> = g.marks.iter().copied().filter(of).collect();
         if !items.is_empty() {
             let says = format!(
-                "{} {word} stand on the layers that were looked at and were left out{}",
-                items.len(),
+                "{} on the layers that were looked at, left out{}",
+                many(items.len(), one, more),
                 listed(file, &items)
             );
             tell(About::Note, "marks", says, vec![], items);

@@ -1,6 +1,6 @@
 //! Béziers, splines and ellipses to lines and arcs, with the error on record.
 
-use super::{About, Told};
+use super::{About, Told, many};
 use crate::cut::{item, mm};
 use crate::geom::Segment;
 use crate::import::{Curve, CutFile, Item, Shape};
@@ -19,7 +19,8 @@ pub fn to_arcs(file: &CutFile, tolerance: f64, told: &mut Vec<Told>) -> (CutFile
     }
     if count > 0 {
         let says = format!(
-            "{count} Béziers, splines and ellipses were turned to arcs, off by at most {} (allowed {})",
+            "{} turned to arcs, off by at most {} (allowed {})",
+            many(count, "Bézier, spline or ellipse was", "Béziers, splines and ellipses were"),
             mm(worst),
             mm(tolerance)
         );

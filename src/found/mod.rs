@@ -252,3 +252,8 @@ fn layers(file: &CutFile, asked: &[String]) -> Result<Vec<LayerFacts>, Problem> 
     }
     Ok(layers)
 }
+
+/// "1 gap was", "3 gaps were": the number with what fits it.
+fn many(n: usize, one: &str, more: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { more })
+}

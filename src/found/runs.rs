@@ -4,7 +4,7 @@
 use super::proposal::{Kind, Proposal};
 use super::round;
 use super::sort::Sorted;
-use super::{About, Options, Piece, Told};
+use super::{About, Options, Piece, Told, many};
 use crate::cut::{Gathered, mm};
 use crate::geom::{Arc, Contour, Point, SLACK, Segment, Vec2, length, span};
 use crate::units::fmt_mm;
@@ -34,7 +34,8 @@ pub fn straighten(g: &mut Gathered, told: &mut Vec<Told>) {
     }
     if joined > 0 {
         let says = format!(
-            "{joined} corners without a bend were taken out: straights that follow each other on one line are one"
+            "{} taken out: straights that follow each other on one line are one",
+            many(joined, "corner without a bend was", "corners without a bend were")
         );
         told.push(Told { about: About::Changed, code: "one-line", says, at: vec![], items: vec![] });
     }

@@ -1,7 +1,7 @@
 //! From closed contours to a sheet: which is the outline, which are openings, which lie elsewhere.
 
 use super::round;
-use super::{About, Options, Piece, Told};
+use super::{About, Options, Piece, Told, many};
 use crate::cut::{Field, Gathered, Open, at, item, meeting, mm, neighbours, nest};
 use crate::geom::{Contour, Point, Rect, Segment};
 use crate::import::CutFile;
@@ -152,16 +152,18 @@ pub fn sort(file: &CutFile, g: &Gathered, options: &Options, told: &mut Vec<Told
         tell(About::LeftOut, "outside", says, vec![p], piece.items);
     }
     if let Some(p) = deep.first() {
-        let n = deep.len();
-        let says = format!(
-            "{n} contours lie within an opening, the first about {}: metal there falls out",
-            at(file, *p)
-        );
+        let what = many(deep.len(), "contour lies", "contours lie");
+        let says =
+            format!("{what} within an opening, the first about {}: metal there falls out", at(file, *p));
         tell(About::LeftOut, "within-an-opening", says, deep, vec![]);
     }
     if gone > 0 {
-        let says = format!("{gone} existing openings lie within others and are gone with them");
-        tell(About::Note, "gone", says, vec![], vec![]);
+        let what = many(
+            gone,
+            "existing opening lies within another and is gone with it",
+            "existing openings lie within others and are gone with them",
+        );
+        tell(About::Note, "gone", what, vec![], vec![]);
     }
     overlaps(file, &openings, &mut tell);
     // rows from the top, each from the left: boxes whose middles are within 5 mm of height are one row
@@ -236,8 +238,8 @@ fn overlaps(
         meet.crossings.values().copied().chain(meet.overlaps.values().map(|o| o.1[0])).collect();
     if let Some(p) = places.first() {
         let says = format!(
-            "openings cross or touch each other at {} places, the first {}: each is in the panel as drawn",
-            places.len(),
+            "openings cross or touch each other at {}, the first {}: each is in the panel as drawn",
+            many(places.len(), "place", "places"),
             at(file, *p)
         );
         tell(About::Note, "openings-cross", says, places, vec![]);

@@ -116,6 +116,13 @@ pub fn outline(survey: &Survey, solved: &Solved) -> Vec<Segment> {
     Frame::new(solved, found).drawn(&found.outline)
 }
 
+/// Outlines of the openings that are given by corners, as far as they can be drawn.
+pub fn openings(survey: &Survey, solved: &Solved) -> Vec<Vec<Segment>> {
+    let Some(found) = &survey.as_found else { return Vec::new() };
+    let drawn = found.openings.iter().map(|o| Frame::new(solved, found).drawn(&o.points));
+    drawn.filter(|o| !o.is_empty()).collect()
+}
+
 /// What stands behind the numbers.
 fn note(s: &Solved) -> String {
     let mut words = String::from(

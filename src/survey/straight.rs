@@ -108,5 +108,5 @@ pub fn resolution(finest_mm: f64, window: Rect) -> f64 {
     let steps = [1.0, 2.0, 5.0, 10.0, 20.0];
     let fits = |s: &&f64| area * *s * *s <= 0.9 * MOST_PIXELS;
     let wanted = steps.iter().filter(fits).find(|s| *s * finest_mm >= 1.0);
-    wanted.or(steps.iter().filter(fits).next_back()).copied().unwrap_or(1.0)
+    wanted.or(steps.iter().rfind(fits)).copied().unwrap_or(1.0)
 }

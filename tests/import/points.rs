@@ -121,6 +121,26 @@ fn exact_points_give_the_exact_panel() {
 }
 
 #[test]
+fn who_begins_in_the_middle_of_a_piece_comes_back_to_it() {
+    let text = sheet([0.0; 4], 20.0, 300.0);
+    let whole = read(&text).unwrap();
+    // the first two points of the lower edge at the end of the outline
+    let rows: Vec<&str> = text.lines().collect();
+    let (outline, dial) = (&rows[2..16], &rows[16..]);
+    let turned: Vec<&str> = outline[2..].iter().chain(&outline[..2]).copied().collect();
+    let turned = [&rows[..2], &turned[..], dial].concat().join("\n");
+    let again = read(&turned).unwrap_or_else(|p| panic!("{p}"));
+    assert_eq!(again.fits.len(), whole.fits.len());
+    let low = |m: &Measured| m.fits.iter().find(|f| f.piece == "line bottom").unwrap().points;
+    assert_eq!((low(&again), low(&whole)), (3, 3));
+    let area = |m: &Measured| {
+        let f = found::find_measured(m, &[], &Options::default()).unwrap();
+        f.outline.unwrap().contour.area()
+    };
+    assert!((area(&again) - area(&whole)).abs() < 1e-6);
+}
+
+#[test]
 fn mirror_images_are_proposed_where_the_points_allow_it() {
     // the right edge leans out by as much as the left one leans in: the axis moves, nothing else
     let text = sheet([0.0, 0.2, 0.0, 0.2], 20.0, 300.0);

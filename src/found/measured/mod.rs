@@ -12,7 +12,7 @@ mod read;
 pub use doubt::Doubt;
 
 use super::proposal::{Kind, Proposal};
-use super::{About, Told};
+use super::{About, Told, many};
 use crate::cut::mm;
 use crate::diag::Problems;
 use crate::geom::{Contour, Point};
@@ -151,10 +151,7 @@ impl Measured {
         let off = |f: &Fitted| f.residuals.iter().fold(0.0f64, |w, r| w.max(r.abs()));
         if let Some(w) = self.fits.iter().max_by(|a, b| off(a).total_cmp(&off(b))) {
             let row = w.residuals.iter().zip(&w.lines).max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
-            let pieces = match self.fits.len() {
-                1 => "1 piece was".to_owned(),
-                n => format!("{n} pieces were"),
-            };
+            let pieces = many(self.fits.len(), "piece was", "pieces were");
             let says = format!(
                 "{pieces} fitted to {} points, which lie off by at most {} (line {} of the file, {} {})",
                 self.fits.iter().map(|f| f.points).sum::<usize>(),

@@ -70,6 +70,7 @@ pub(super) fn read(
             last.lines.push(lines.place(start, start).line);
         }
     }
+    contours.iter_mut().for_each(|(_, runs)| whole(runs));
     let layer =
         |(name, _): &(String, Vec<Run>)| Layer { name: name.clone(), hidden: None, says_cut: Some(true) };
     let file = CutFile {
@@ -88,6 +89,18 @@ pub(super) fn read(
         problems.push(p.help("below the first row, one point a row: 0.2,-0.1,outline,line bottom"));
     }
     problems.or((file, contours, lines))
+}
+
+/// Who begins in the middle of a piece comes back to it at the end of the way round: its points are one run.
+fn whole(runs: &mut Vec<Run>) {
+    let same = runs.first().map(|r| &r.name) == runs.last().map(|r| &r.name);
+    if runs.len() < 3 || !same {
+        return;
+    }
+    let (Some(mut last), Some(first)) = (runs.pop(), runs.first_mut()) else { return };
+    last.points.append(&mut first.points);
+    last.lines.append(&mut first.lines);
+    (first.points, first.lines) = (last.points, last.lines);
 }
 
 /// Rows that say something, each with its first byte.
