@@ -52,6 +52,9 @@ fn item(i: &Item, g: Option<&Group>, out: &mut Vec<Value>) {
                 put("line", json!({"a": at(l.a), "b": at(l.b)}));
             }
         }
+        Shape::Picture { at: b, .. } => {
+            put("picture", json!({"a": at(b.origin()), "b": at(Point::new(b.x1, b.y1))}))
+        }
         Shape::Text(t) => put(
             "text",
             json!({

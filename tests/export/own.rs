@@ -59,7 +59,12 @@ fn wanted(drawing: &Drawing) -> (Vec<[f64; 3]>, Vec<f64>) {
         match &item.shape {
             Shape::Circle { centre, radius } => circles.push([centre.x / k, centre.y / k, radius / k]),
             Shape::Path(c) => areas.push(c.area().abs() / (k * k)),
-            Shape::Line(_) | Shape::Arc(_) | Shape::Chain(_) | Shape::Text(_) | Shape::Hatch { .. } => {}
+            Shape::Line(_)
+            | Shape::Arc(_)
+            | Shape::Chain(_)
+            | Shape::Text(_)
+            | Shape::Hatch { .. }
+            | Shape::Picture { .. } => {}
         }
     }
     (circles, areas)
