@@ -27,6 +27,7 @@ mod fastened;
 mod fastener_hole;
 mod finding;
 mod gone;
+mod hand_behind;
 mod hand_room;
 mod head_room;
 mod insert;
@@ -144,6 +145,7 @@ pub static RULES: &[&Rule] = &[
     &line_control::RULE,
     &comes_out::RULE,
     &tool_reach::RULE,
+    &hand_behind::RULE,
     &screw_behind::RULE,
     &stack_height::RULE,
     &stack_width::RULE,

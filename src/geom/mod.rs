@@ -5,6 +5,7 @@
 //! every question that depends on the way says so. Each file answers one question and states
 //! whether its answer is exact (to rounding) or what its error bound is.
 
+pub mod ahead;
 pub mod angle;
 mod bulge;
 mod check;

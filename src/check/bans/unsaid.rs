@@ -1,7 +1,7 @@
 //! Rules that depend on the place and have no say in where something fits, each with the reason.
 
 use super::super::{Rule, comes_out, label_clear, layer_web, line_apart, line_bend, line_control, one_piece};
-use super::super::{labelled, removal, service_loop, sheet_edge, sheet_thickness, web};
+use super::super::{hand_behind, labelled, ports, removal, service_loop, sheet_edge, sheet_thickness, web};
 use super::Asker;
 use crate::panel::{Class, SubjectKind};
 
@@ -35,6 +35,9 @@ impl Asker<'_> {
             if panel.subjects.iter().any(|s| s.kind == SubjectKind::Control) {
                 out.push((&line_control::RULE, "where lines run is not known before the place is"));
             }
+        }
+        if (0..panel.subjects.len()).any(|k| !ports::grips(panel, k).is_empty()) {
+            out.push((&hand_behind::RULE, "in which order plugs come off is not known before the place is"));
         }
         let airframe = panel.subjects.iter().any(|s| s.kind == SubjectKind::Control);
         if airframe || removal::only_way(panel, self.subject).is_none() {

@@ -90,6 +90,11 @@ impl<'a> Movers<'a> {
         let unsaid = panel.space.groups.iter().skip(1).any(|g| g.sway.is_none());
         Movers { all, beyond: panel.most_play() + if unsaid { REACH } else { 0.0 } }
     }
+
+    /// How far beyond its own room something may matter, mm.
+    pub fn sways(&self) -> f64 {
+        self.beyond
+    }
 }
 
 /// The blocks near a port.
