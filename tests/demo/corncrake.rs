@@ -63,6 +63,7 @@ fn proposed_waits_for_two_things_and_says_why() {
     let (_, findings) = resolved(FIXED[1]);
     let expected = BTreeMap::from([
         (("withheld", "depth-behind"), 1),
+        (("withheld", "hand-behind"), 1), // the same hose
         (("withheld", "line-bend"), 1),
         (("withheld", "obstacle-clear"), 1), // the same hose before the firewall
         (("withheld", "spare-hole"), 1),
@@ -77,6 +78,7 @@ fn both_panels_together_sway_free_of_each_other() {
     let (panel, findings) = resolved("panels/corncrake/whole-proposed.json");
     let expected = BTreeMap::from([
         (("withheld", "depth-behind"), 1),
+        (("withheld", "hand-behind"), 1), // the same hose
         (("withheld", "line-bend"), 1),
         (("withheld", "line-control"), 3), // hoses and shaft of the floating panel, whose runs are not drawn
         (("withheld", "obstacle-clear"), 1),
