@@ -124,7 +124,8 @@ fn tell(t: &mut Teller<'_>, grip: &Grip, found: &Fingers, waits: &[String], aske
     let names: Vec<&str> = found.by.iter().take(4).map(|(n, _)| n.as_str()).collect();
     let names = names.join(", ");
     let numbers = |t: &mut Teller<'_>| {
-        let measured = found.room.lower.is_finite().then_some(found.room);
+        // a bound that is not known is no number
+        let measured = found.room.upper.is_finite().then_some(found.room);
         t.measured(measured, asked, found.loss);
     };
     match verdict {
