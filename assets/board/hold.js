@@ -136,7 +136,12 @@ function up(e) {
   fingers.delete(e.pointerId);
   const { held } = desk;
   if (!held) return;
-  if (!held.moved || e.type === "pointercancel") return letGo();
+  if (!held.moved || e.type === "pointercancel") {
+    letGo();
+    // a click on one of several chooses it alone
+    if (!held.moved && e.type === "pointerup") choose([held.id]);
+    return;
+  }
   const { ids, by: b } = held;
   letGo();
   drop((plain) => wire.ask({ do: "move", ids, by: b, plain }));
