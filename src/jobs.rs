@@ -2,8 +2,12 @@
 //! is written depends on who was first.
 
 use std::panic::resume_unwind;
+use std::sync::LazyLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
+
+/// Cores that there are; asked once, as the system answers by way of several files.
+static CORES: LazyLock<usize> = LazyLock::new(|| thread::available_parallelism().map_or(1, usize::from));
 
 /// Does `job` for each number below `count`. `began` is told of each on the calling thread's own share, to show
 /// progress. A job that panics makes the caller panic.
@@ -20,7 +24,7 @@ pub fn each<T: Send>(count: usize, mut began: impl FnMut(usize), job: impl Fn(us
             mine.push((k, job(k)));
         }
     };
-    let helpers = thread::available_parallelism().map_or(1, usize::from).min(count).saturating_sub(1);
+    let helpers = CORES.min(count).saturating_sub(1);
     let mut all = thread::scope(|scope| {
         let helpers: Vec<_> = (0..helpers).map(|_| scope.spawn(|| share(&mut |_| ()))).collect();
         let mut all = share(&mut began);
