@@ -2,7 +2,7 @@
 
 use super::judge::{Case, Measure, Open, judge};
 use super::own::{Teller, length};
-use super::ports::{Fingers, Grip, Round, grips, stays};
+use super::ports::{Fingers, Grip, Round, grips, stays, unsaid};
 use super::{Finding, Limit, Near, REACH, Relation, Rule, Source, Space, Standing, Verdict};
 use crate::geom::{Rect, SLACK};
 use crate::panel::PartRef;
@@ -47,11 +47,16 @@ fn looked(t: &Teller<'_>) -> f64 {
 
 fn measure(space: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
     let panel = space.panel;
+    let mut t = Teller::new(panel, subject, rule, out);
+    if let Some((part, at)) = unsaid(panel, subject) {
+        let s = panel.subject(part);
+        let terms = s.facts.as_ref().map_or(String::new(), |f| f.open_terms.join(", "));
+        t.withhold(part, at, format!("what fingers undo behind {}: {terms}", s.id));
+    }
     let all = grips(panel, subject);
     if all.is_empty() {
         return;
     }
-    let mut t = Teller::new(panel, subject, rule, out);
     let (asked, looks) = (t.asked(25.0), looked(&t));
     let mut left: Vec<(&Grip, Round<'_>)> = Vec::new();
     for (part, grip) in &all {

@@ -1,7 +1,8 @@
 //! How far round a point contours lie, by degree. Exact to rounding: of each degree the nearest point within it, and an
 //! unbroken sweep is told between whole degrees.
 
-use super::{Arc, Contour, Point, SLACK, Segment, Vec2, angle, length, span};
+use super::distance::point_segment;
+use super::{Arc, Contour, Point, SLACK, Segment, Vec2, angle, length};
 use std::collections::VecDeque;
 use std::f64::consts::PI;
 use std::sync::LazyLock;
@@ -62,7 +63,9 @@ impl Ahead {
     /// Takes in a shape grown by `grow`, which is not negative.
     pub fn meet(&mut self, shape: &Contour, grow: f64) {
         let inside = shape.holds(self.at);
-        if inside || grow > 0.0 && shape.segments().iter().any(|s| self.off(s) <= grow) {
+        if inside
+            || grow > 0.0 && shape.segments().iter().any(|s| point_segment(self.at, s).distance() <= grow)
+        {
             self.near = [0.0; ROUND];
             return;
         }
@@ -92,20 +95,6 @@ impl Ahead {
                     }
                 }
             }
-        }
-    }
-
-    /// Distance of a piece.
-    fn off(&self, s: &Segment) -> f64 {
-        let ends = span(self.at, s.start()).min(span(self.at, s.end()));
-        match s {
-            Segment::Line(l) => {
-                let (d, to) = (l.b - l.a, self.at - l.a);
-                let t = if d.hypot2() > 0.0 { (to.dot(d) / d.hypot2()).clamp(0.0, 1.0) } else { 0.0 };
-                length(to - d * t)
-            }
-            Segment::Arc(a) if a.faces(self.at - a.centre) => (span(self.at, a.centre) - a.radius).abs(),
-            Segment::Arc(_) => ends,
         }
     }
 

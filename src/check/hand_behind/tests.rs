@@ -125,6 +125,23 @@ fn missing_numbers_withhold() {
     assert_eq!(s.verdicts(&RULE), [Verdict::Fail]);
 }
 
+/// A definition that does not say what leaves the item behind is no item without plugs.
+#[test]
+fn what_nobody_said_of_its_back_is_withheld() {
+    for (service, want) in [(Some(Service::Rear), 1), (None, 1), (Some(Service::Front), 0)] {
+        let mut s = Scene::new();
+        let k = s.placement("radio", |f| {
+            f.service = service;
+            f.open_terms = vec!["plug, hose or wires behind the body".into()];
+        });
+        s.part(k, "cutout", Class::Cutout, circle(100.0, 100.0, 60.0), CUTOUT);
+        let lines = s.lines(&RULE);
+        assert_eq!(lines.len(), want, "{service:?}: {lines:?}");
+        let told = "withheld hand-behind/radio.cutout: what fingers undo behind radio: plug, hose or wires behind the body";
+        assert!(lines.iter().all(|l| l == told), "{lines:?}");
+    }
+}
+
 /// Three plugs in a row, 35 mm apart: the middle one is free once one of the others is off.
 #[test]
 fn plugs_of_one_item_come_off_one_after_the_other() {

@@ -1,14 +1,15 @@
 //! What fingers hold behind the sheet to undo an item: plugs and hose fittings.
 
 use super::super::depth_behind::missing_depth;
-use super::super::own::of_class;
+use super::super::own::{anchor, of_class};
 use super::exit::{Exit, Turn, line_at};
 use super::{stiff, tube::along_depth};
 use crate::geom::{Contour, Point, Transform, Vec2};
 use crate::panel::{
-    Class, Leaves, LineKind, Outlet, Panel, Part, PartRef, Service, State, Subject, SubjectKind,
+    Class, Facts, Leaves, LineKind, Outlet, Panel, Part, PartRef, Service, State, Subject, SubjectKind,
 };
 use crate::solid::Vec3;
+use std::sync::Arc;
 
 /// One thing that is held: a round bar along an axis.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,6 +76,16 @@ pub fn grips(panel: &Panel, subject: usize) -> Vec<(PartRef, Result<Grip, String
         Some((part, plug(panel, s, part, p)?))
     };
     of_class(s, Class::Port).filter_map(grip).collect()
+}
+
+/// Where to tell that nobody said what leaves an item behind; `None` where that is said, and of what is surely not undone
+/// from there.
+pub fn unsaid(panel: &Panel, subject: usize) -> Option<(PartRef, Point)> {
+    let s = panel.subjects.get(subject).filter(|s| is_undone(s))?;
+    let open = |f: &&Arc<Facts>| !f.open_terms.is_empty() && f.service != Some(Service::Front);
+    s.facts.as_ref().filter(open)?;
+    let (part, at) = anchor(s, &[Class::Cutout, Class::Hole, Class::Bezel])?;
+    Some((PartRef { subject: subject as u32, part: part as u32 }, at))
 }
 
 /// Whether a subject is there and comes off as a whole.

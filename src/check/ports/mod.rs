@@ -21,7 +21,7 @@ pub use around::Movers;
 pub use exit::{Exit, Turn, exit};
 pub(super) use fingers::{Fingers, Round};
 pub use free::{Free, free};
-pub(super) use grip::{Grip, grips, stays};
+pub(super) use grip::{Grip, grips, stays, unsaid};
 pub use route::{Route, route_at};
 pub use service::{Loop, loop_of};
 pub use words::said;
