@@ -2,7 +2,7 @@
 import { spawn } from "node:child_process";
 
 /// Starts the browser; `send` asks something of it, `on` is called with every event of a page.
-export function start(binary, profile) {
+export function start(binary, profile, more = []) {
   const flags = [
     "--headless=new",
     "--remote-debugging-pipe",
@@ -17,6 +17,7 @@ export function start(binary, profile) {
     "--no-first-run",
     "--no-default-browser-check",
     `--user-data-dir=${profile}`,
+    ...more,
     "about:blank",
   ];
   const child = spawn(binary, flags, { stdio: ["ignore", "ignore", "ignore", "pipe", "pipe"] });

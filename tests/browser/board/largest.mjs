@@ -1,0 +1,35 @@
+// How long the findings take on the largest panel; printed, no test is timed.
+import { cpSync } from "node:fs";
+import { basename, dirname, join } from "node:path";
+import { claim, open, pause, serve } from "./hands.mjs";
+
+/** Drags on the largest panel and tells how long the findings took. */
+export default async function measured(place) {
+  const { program, desk, largest } = place;
+  // with the files beside it that it builds on
+  cpSync(dirname(largest), join(desk, "largest"), { recursive: true });
+  const copy = join(desk, "largest", basename(largest));
+  const s = await serve(program, copy);
+  const p = await open(place, s.address);
+  await p.value("document.fonts.ready.then(() => true)");
+  await p.picture("largest");
+  const id = await p.value("board.state.items.find((i) => !i.label && !i.held && !i.locked).id");
+  const [x, y] = await p.centre(id);
+  await p.mouse("mousePressed", x, y);
+  await p.mouse("mouseMoved", x + 8, y);
+  await pause(3000);
+  await p.value(`(() => { window.frames_ = []; let last = performance.now(); const f = (t) => { window.frames_.push(t - last); last = t; requestAnimationFrame(f); }; requestAnimationFrame(f); board.waits.length = 0; })()`);
+  for (let k = 0; k < 150; k++) {
+    await p.mouse("mouseMoved", x + 60 * Math.sin(k / 12), y + 30 * Math.cos(k / 9));
+    await pause(16);
+  }
+  await p.till("!document.getElementById('counts').textContent.includes('still checking')", "when the hand rests every rule has answered");
+  await p.picture("largest-held");
+  const { waits, frames } = await p.value("({ waits: board.waits, frames: window.frames_.slice(2) })");
+  const p95 = (all) => [...all].sort((a, b) => a - b)[Math.floor(all.length * 0.95)]?.toFixed(1);
+  claim(waits.length > 5, `findings came ${waits.length} times while ${id} was dragged`);
+  const placed = await p.value("board.state.items.length");
+  console.log(`     ${placed} items: handler to findings p95 ${p95(waits)} ms of ${waits.length}; frames p95 ${p95(frames)} ms of ${frames.length}`);
+  await p.mouse("mouseReleased", x, y);
+  await s.end("SIGINT");
+}
