@@ -105,12 +105,14 @@ export class Findings {
       });
       b.dataset.verdict = own ? "checking" : f.verdict;
       b.dataset.finding = f.id;
-      b.title = `${f.rule}: ${f.source}`;
+      b.title = `${f.rule}: ${f.source || "common practice, no source"}`;
       b.setAttribute("aria-current", String(f.id === this.current));
       b.onclick = () => this.choose(f);
       return row;
     });
-    this.list.replaceChildren(...rows);
+    // a row that stays is not taken out and put back: the focus would be lost with it
+    rows.forEach((row) => row.parentNode || this.list.append(row));
+    while (this.list.children.length > rows.length) this.list.lastElementChild?.remove();
   }
 
   /** Nearest neighbours of an item: of each the finding with the least distance. @param {string[]} ids */
