@@ -5,7 +5,7 @@ import { letGo } from "./hold.js";
 import { ask, button, by, dialog, input, notice } from "./page.js";
 import { grids } from "./set.js";
 import "./made.js";
-import "./shelf.js";
+import { follow } from "./shelf.js";
 
 Object.assign(window, { board: desk });
 
@@ -31,6 +31,7 @@ wire.on.set("state", (m) => {
   if (desk.held?.moved) return; // another page changed something: shown when the hand lets go
   lay(m);
   grids(m.unit);
+  follow(m.unit);
   if (m.offer) notice(m.offer, offered([]));
   else if (m.conflict) conflict();
   else if (document.documentElement.dataset.wire === "open") notice("", []);

@@ -1,8 +1,10 @@
 //! One message of a page and what is answered.
 
+use super::aside::Aside;
 use super::drag::Drag;
-use super::say;
+use super::say::{self, vec2};
 use super::session::{Saved, Session};
+use super::shelf;
 use crate::check::{Finding, Findings};
 use crate::edit::{Edit, Refusal};
 use crate::geom::Vec2;
@@ -20,26 +22,27 @@ pub struct Answer {
     pub later: Option<Box<dyn FnOnce() -> Value + Send>>,
 }
 
-fn own(v: Value) -> Answer {
+impl Answer {
+    /// Nothing now: what is to be said comes by itself.
+    pub fn none() -> Answer {
+        Answer { own: None, changed: false, later: None }
+    }
+}
+
+pub(super) fn own(v: Value) -> Answer {
     Answer { own: Some(v), changed: false, later: None }
 }
 
-fn refused(why: &Refusal) -> Answer {
+pub(super) fn refused(why: &Refusal) -> Answer {
     let asks = matches!(why, Refusal::NoNumber(_));
     own(json!({ "kind": "refused", "words": why.words().trim_end(), "asks": asks }))
 }
 
-fn done(r: Result<(), Refusal>) -> Answer {
+pub(super) fn done(r: Result<(), Refusal>) -> Answer {
     match r {
         Ok(()) => Answer { own: None, changed: true, later: None },
         Err(why) => refused(&why),
     }
-}
-
-fn vec2(v: &Value) -> Option<Vec2> {
-    let (x, y) = (v.get(0)?.as_f64()?, v.get(1)?.as_f64()?);
-    let fine = |v: f64| v.is_finite() && v.abs() <= 100_000.0;
-    (fine(x) && fine(y)).then(|| Vec2::new(x, y))
 }
 
 fn ids(v: &Value) -> Option<Vec<String>> {
@@ -64,8 +67,8 @@ fn step(
 const CHANGES: [&str; 10] =
     ["move", "put", "turn", "lock", "delete", "add", "undo", "redo", "save", "reload"];
 
-/// Answers a message; `drag` is what that page has under its hand.
-pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Answer {
+/// Answers a message; `drag` is what that page has under its hand, `aside` what goes on beside.
+pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside, text: &str) -> Answer {
     let strange =
         || refused(&Refusal::Words("the page asked for something that this program does not know".into()));
     let Ok(m) = serde_json::from_str::<Value>(text) else { return strange() };
@@ -76,7 +79,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Ans
     }
     match (m["do"].as_str().unwrap_or(""), id) {
         ("state", _) => own(say::state(session)),
-        ("catalogue", _) => own(say::catalogue(session)),
+        ("catalogue" | "fits" | "shelf-closed" | "add", _) => shelf::answer(session, aside, &m),
         ("grab", _) => match ids(&m["ids"]).map(|ids| Drag::of(session, &ids)) {
             Some(Ok(d)) => {
                 let follow = d.follow.iter().filter_map(|(k, [x, y])| {
@@ -140,13 +143,6 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, text: &str) -> Ans
         },
         ("lock", Some(id)) => done(session.edit(&Edit::Lock { id, locked: m["locked"] == true })),
         ("delete", Some(id)) => done(session.edit(&Edit::Delete { id })),
-        ("add", _) => match m["instrument"].as_str().map(|n| session.add(n)) {
-            Some(Ok(id)) => {
-                Answer { own: Some(json!({ "kind": "added", "id": id })), changed: true, later: None }
-            }
-            Some(Err(why)) => refused(&why),
-            None => strange(),
-        },
         ("undo", _) => done(session.undo()),
         ("redo", _) => done(session.redo()),
         ("save", _) => match session.save(m["over"] == true) {

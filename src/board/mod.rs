@@ -2,6 +2,7 @@
 //! undo and the journal; the page asks over one socket.
 
 mod answer;
+mod aside;
 mod drag;
 mod gate;
 mod journal;
@@ -11,6 +12,8 @@ mod place;
 mod say;
 mod server;
 mod session;
+mod shelf;
+mod stood;
 
 pub use drag::{Drag, Rested};
 pub use gate::Gate;

@@ -4,7 +4,7 @@ use super::session::{Session, is_item};
 use crate::check::{Finding, Findings, Limit, Note, Verdict};
 use crate::draw::front_view::to_lay_out;
 use crate::export::svg;
-use crate::geom::Contour;
+use crate::geom::{Contour, Segment, Vec2};
 use crate::panel::{Panel, SubjectKind};
 use crate::report::measured_words;
 use crate::units::print_length;
@@ -45,20 +45,37 @@ fn short(panel: &Panel, mm: f64) -> String {
     if panel.unit.is_inch() { format!("{:.3} in", mm / 25.4) } else { format!("{mm:.2} mm") }
 }
 
-/// Contours as path data in the panel's own axes, y up.
+/// Contours as path data in the panel's own axes, y up; arcs stay arcs.
 pub fn path(contours: &[Contour]) -> String {
     let mut d = String::new();
     for c in contours {
         for (k, s) in c.segments().iter().enumerate() {
-            let (a, b) = (s.start(), s.end());
+            let a = s.start();
             if k == 0 {
                 d += &format!("M{:.3} {:.3}", a.x, a.y);
             }
-            d += &format!("L{:.3} {:.3}", b.x, b.y);
+            match s {
+                Segment::Line(_) => d += &format!("L{:.3} {:.3}", s.end().x, s.end().y),
+                Segment::Arc(arc) => {
+                    // in thirds: a whole circle has one point for both its ends
+                    for t in [1.0 / 3.0, 2.0 / 3.0, 1.0] {
+                        let (p, r) = (arc.at(t), arc.radius);
+                        let sweep = u8::from(arc.sweep > 0.0);
+                        d += &format!("A{r:.3} {r:.3} 0 0 {sweep} {:.3} {:.3}", p.x, p.y);
+                    }
+                }
+            }
         }
         d.push('Z');
     }
     d
+}
+
+/// A pair of numbers of a message, mm.
+pub fn vec2(v: &Value) -> Option<Vec2> {
+    let (x, y) = (v.get(0)?.as_f64()?, v.get(1)?.as_f64()?);
+    let fine = |v: f64| v.is_finite() && v.abs() <= 100_000.0;
+    (fine(x) && fine(y)).then(|| Vec2::new(x, y))
 }
 
 /// How many of each verdict.
@@ -109,11 +126,4 @@ pub fn state(s: &Session) -> Value {
         "findings": s.findings.list.iter().map(|f| finding(panel, f)).collect::<Vec<_>>(),
         "counts": counts(&s.findings),
     })
-}
-
-/// The catalogue for the list of what can be added.
-pub fn catalogue(s: &Session) -> Value {
-    let all = s.catalogue().all().unwrap_or_default();
-    let one = |i: &crate::define::summary::Summary| json!({ "name": i.name, "title": i.title, "kind": i.kind, "words": i.words });
-    json!({ "kind": "catalogue", "all": all.iter().map(one).collect::<Vec<_>>() })
 }

@@ -1,6 +1,7 @@
 //! The local server: one address on the loopback interface, the files of the page, one socket a page.
 
 use super::answer::answer;
+use super::aside::{Aside, News, Tell};
 use super::drag::Drag;
 use super::gate::Gate;
 use super::made::{self, Made};
@@ -64,7 +65,7 @@ struct Shared {
     session: Mutex<Session>,
     rate: Mutex<Rate>,
     pages: AtomicUsize,
-    news: broadcast::Sender<()>,
+    news: broadcast::Sender<News>,
 }
 
 impl Shared {
@@ -129,7 +130,7 @@ impl Board {
                     let now = looked.with(|s| s.is_changed_on_disk());
                     if now != was {
                         // without a page nobody needs to know
-                        let _ = looked.news.send(());
+                        let _ = looked.news.send(News::State);
                     }
                     was = now;
                 }
@@ -261,6 +262,7 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
     let mut news = shared.news.subscribe();
     let drag: Arc<Mutex<Option<Drag>>> = Arc::default();
     let (ready, mut late) = tokio::sync::mpsc::channel(4);
+    let aside = Arc::new(Mutex::new(Aside::new(Tell::new(ready.clone()))));
     loop {
         let reply = tokio::select! {
             m = socket.recv() => match m {
@@ -268,15 +270,16 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
                     if !shared.takes() {
                         break;
                     }
-                    let (on, held) = (shared.clone(), drag.clone());
+                    let (on, held, aside) = (shared.clone(), drag.clone(), aside.clone());
                     let work = tokio::task::spawn_blocking(move || {
                         let mut held = held.lock().unwrap_or_else(PoisonError::into_inner);
-                        on.with(|s| answer(s, &mut held, text.as_str()))
+                        let mut aside = aside.lock().unwrap_or_else(PoisonError::into_inner);
+                        on.with(|s| answer(s, &mut held, &mut aside, text.as_str()))
                     });
                     // a fault in one answer ends this page's socket, not the server
                     let Ok(a) = work.await else { break };
                     if a.changed {
-                        let _ = shared.news.send(());
+                        let _ = shared.news.send(News::State);
                     }
                     if let Some(later) = a.later {
                         let ready = ready.clone();
@@ -290,7 +293,7 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
             },
             v = late.recv() => v,
             n = news.recv() => match n {
-                Ok(()) | Err(broadcast::error::RecvError::Lagged(_)) => Some(shared.with(|s| say::state(s))),
+                Ok(News::State) | Err(broadcast::error::RecvError::Lagged(_)) => Some(shared.with(|s| say::state(s))),
                 Err(broadcast::error::RecvError::Closed) => break,
             },
         };

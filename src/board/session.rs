@@ -1,22 +1,23 @@
 //! One panel on the board: its text, what was done and undone, the journal, the file on the disk. Knows no network.
 
 use super::journal::{Journal, Left};
-use super::place::stands;
+use super::stood::stands;
 use crate::check::{self, Findings, Options};
 use crate::diag::Problem;
-use crate::edit::{self, Edit, Refusal};
+use crate::edit::{Edit, Refusal};
 use crate::files::{Beside, Disk, Files, write_whole};
 use crate::geom::Point;
 use crate::panel::{Panel, SubjectKind};
 use crate::resolve::{self, Catalogue};
 use sha2::{Digest, Sha256};
 use std::path::Path;
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 /// A panel on the board.
 pub struct Session {
     path: String,
-    catalogue: Catalogue,
+    catalogue: Arc<Catalogue>,
     /// Sum of the text that the file had when it was last read or saved.
     base: String,
     text: String,
@@ -61,7 +62,7 @@ impl Session {
         let base = sum(&text);
         let mut s = Session {
             path: path.into(),
-            catalogue,
+            catalogue: Arc::new(catalogue),
             base,
             saved: text.clone(),
             text,
@@ -98,6 +99,11 @@ impl Session {
     /// The catalogue that it reads.
     pub fn catalogue(&self) -> &Catalogue {
         &self.catalogue
+    }
+
+    /// The same, for work that goes on beside.
+    pub(super) fn shared_catalogue(&self) -> Arc<Catalogue> {
+        self.catalogue.clone()
     }
 
     /// How many steps can be undone and redone.
@@ -160,19 +166,12 @@ impl Session {
         Ok(())
     }
 
-    /// A text with an edit made, read.
-    pub(super) fn tried(&self, text: &str, e: &Edit) -> Result<(String, Panel), Refusal> {
-        let text = edit::by_hand(text, self.panel.unit, e)?;
-        let panel = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words)?;
-        Ok((text, panel))
-    }
-
     /// Makes one edit.
     ///
     /// # Errors
     /// Why it could not be made; nothing is changed then.
     pub fn edit(&mut self, e: &Edit) -> Result<(), Refusal> {
-        let (text, panel) = self.tried(&self.text, e)?;
+        let (text, panel) = self.trial().tried(&self.text, e)?;
         if let Edit::Put { id, at } = e {
             stands(&panel, id, Point::new(at[0].mm(), at[1].mm()))?;
         }
@@ -289,7 +288,8 @@ fn checked(panel: &Panel) -> (Findings, Duration) {
     (findings, since.elapsed())
 }
 
-fn read(path: &str, text: &str, catalogue: &Catalogue) -> Result<Panel, String> {
+/// Reads a text as the panel of a file.
+pub(super) fn read(path: &str, text: &str, catalogue: &Catalogue) -> Result<Panel, String> {
     let disk = Disk::new("");
     let files = Beside { others: &disk, name: path.into(), text: text.into() };
     resolve::resolve(path, &files, catalogue).map_err(|p| p.to_string())

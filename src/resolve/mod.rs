@@ -34,7 +34,7 @@ mod wishes;
 use crate::files::beside;
 pub use catalogue::Catalogue;
 pub use tolerance::cut_tolerance;
-pub use tried::laid_in;
+pub use tried::{TRIED, laid_in};
 
 use crate::diag::Problems;
 use crate::files::Files;

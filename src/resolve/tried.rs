@@ -7,7 +7,7 @@ use crate::panel::Panel;
 use serde_json::json;
 
 /// Id under which the instrument is tried.
-const TRIED: &str = "instrument-tried";
+pub const TRIED: &str = "instrument-tried";
 
 /// The panel of a file with the instrument laid in, turned by degrees, and the instrument's subject. Problems are those of
 /// the panel's own files, or of the question itself. A file of an instrument is named from the panel's folder.

@@ -11,6 +11,7 @@ use super::{Anchor, Drawing, Entry, Item, Layer, Page, Text, Units, Weight};
 use crate::geom::{Point, Rect};
 use crate::panel::{Class, Part, Subject};
 use view::View;
+pub use words::deepest;
 
 /// Paper left white, mm.
 const MARGIN: f64 = 8.0;

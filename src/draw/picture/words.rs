@@ -80,8 +80,8 @@ fn sizes(s: &Subject) -> Block {
     b
 }
 
-/// The deepest of a class: `Some(None)` where there is one and a number is missing.
-fn deepest(s: &Subject, class: Class) -> Option<Option<f64>> {
+/// Where the deepest part of a class ends, mm behind the sheet's face: `Some(None)` where there is one and a number is missing.
+pub fn deepest(s: &Subject, class: Class) -> Option<Option<f64>> {
     let list: Vec<&Part> = s.parts.iter().filter(|p| p.class == class).collect();
     let known = list.iter().all(|p| {
         p.depth.is_some()

@@ -1,0 +1,106 @@
+//! What goes on beside the messages of a page: what takes its time is worked out in a thread of its own, on a copy of the
+//! panel, and told when it comes. The session is not held meanwhile.
+
+use super::session::Session;
+use super::stood::Stood;
+use serde_json::Value;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use tokio::sync::mpsc;
+
+/// What is new for every page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum News {
+    /// The panel as it stands.
+    State,
+}
+
+/// A way to say something to one page.
+#[derive(Clone)]
+pub struct Tell(mpsc::Sender<Value>);
+
+impl Tell {
+    /// Through a channel that the page's socket reads.
+    pub fn new(to: mpsc::Sender<Value>) -> Tell {
+        Tell(to)
+    }
+
+    /// Says it and waits until the socket takes it; `false`: the page has left. Only from a thread of its own: the socket
+    /// reads nothing while it waits for the answer to a message.
+    pub fn say(&self, v: Value) -> bool {
+        self.0.blocking_send(v).is_ok()
+    }
+}
+
+/// Whether work that is done beside is still wanted. The newest work of its kind ends the one before, and a page that
+/// leaves ends its own.
+#[derive(Default)]
+pub struct Wanted(Arc<AtomicBool>);
+
+impl Wanted {
+    /// Ends what was begun before and begins anew; gives what the new work asks now and then.
+    pub fn anew(&mut self) -> impl Fn() -> bool + Send + use<> {
+        self.no_more();
+        let now = Arc::new(AtomicBool::new(true));
+        self.0 = now.clone();
+        move || now.load(Ordering::Relaxed)
+    }
+
+    /// Ends it.
+    pub fn no_more(&mut self) {
+        self.0.store(false, Ordering::Relaxed);
+    }
+}
+
+impl Drop for Wanted {
+    fn drop(&mut self) {
+        self.no_more();
+    }
+}
+
+/// What a page has beside its messages.
+pub struct Aside {
+    /// Says something to this page.
+    pub tell: Tell,
+    /// What of the catalogue still fits.
+    pub shelf: Wanted,
+}
+
+impl Aside {
+    /// Of a page that has just come.
+    pub fn new(tell: Tell) -> Aside {
+        Aside { tell, shelf: Wanted::default() }
+    }
+}
+
+/// Works something out in a thread of its own.
+pub fn beside(work: impl FnOnce() + Send + 'static) {
+    // where the system has no thread left nothing comes, as when the page leaves
+    let _ = std::thread::Builder::new().name("beside".into()).spawn(work);
+}
+
+impl Session {
+    /// A copy of the panel with its text, to be worked on beside.
+    pub(super) fn copy(&self) -> Stood {
+        Stood { path: self.path().into(), catalogue: self.shared_catalogue(), text: self.text().into() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_newest_work_alone_is_wanted() {
+        let mut w = Wanted::default();
+        let first = w.anew();
+        assert!(first());
+        let second = w.anew();
+        assert!(!first() && second());
+        w.no_more();
+        assert!(!second());
+        let third = w.anew();
+        drop(w);
+        assert!(!third());
+    }
+}
