@@ -3,6 +3,10 @@
 //! Names are texts with forward slashes. Only this module, the command line and the board touch a
 //! disk.
 
+mod folder;
+
+pub use folder::Folder;
+
 use crate::diag::{Problem, Where};
 use std::collections::BTreeMap;
 use std::fs;

@@ -5,9 +5,11 @@ import { letGo } from "./hold.js";
 import { ask, button, by, dialog, input, notice } from "./page.js";
 import { grids } from "./set.js";
 import "./made.js";
+import { view as photograph } from "./photograph.js";
 import { follow } from "./shelf.js";
 
 Object.assign(window, { board: desk });
+Object.assign(desk, { photograph });
 
 wire.told = (/** @type {boolean} */ open) => {
   document.documentElement.dataset.wire = open ? "open" : "lost";

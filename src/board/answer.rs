@@ -151,6 +151,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             Err(p) => refused(&Refusal::Words(p.to_string())),
         },
         ("reload", _) => done(session.reload()),
+        ("photograph", _) => super::photograph::answer(session, &m),
         ("offer", _) => done(session.answer_offer(m["take"] == true)),
         _ => strange(),
     }

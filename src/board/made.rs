@@ -26,6 +26,9 @@ pub fn made(s: &Session, name: &str) -> Option<Result<Made, String>> {
     let mut words = name.split('/');
     let (kind, number) = (words.next()?, words.next()?.parse::<usize>().ok()?);
     let page = words.next().map_or(Some(0), |p| p.parse::<usize>().ok())?;
+    if kind == "photograph" {
+        return s.photograph.given().map(|(kind, bytes)| Ok(Made { name: None, kind, bytes }));
+    }
     if kind == "section" {
         return section(s, number, page);
     }

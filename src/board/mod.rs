@@ -8,6 +8,7 @@ mod gate;
 mod journal;
 mod made;
 mod page;
+mod photograph;
 mod place;
 mod say;
 mod server;

@@ -1,6 +1,7 @@
 //! One panel on the board: its text, what was done and undone, the journal, the file on the disk. Knows no network.
 
 use super::journal::{Journal, Left};
+use super::photograph::Photograph;
 use super::stood::stands;
 use crate::check::{self, Findings, Options};
 use crate::diag::Problem;
@@ -33,6 +34,7 @@ pub struct Session {
     /// Counts every change.
     pub revision: u64,
     took: Duration,
+    pub(super) photograph: Photograph,
 }
 
 fn sum(text: &str) -> String {
@@ -60,6 +62,7 @@ impl Session {
         let left = left.filter(|l| l.texts.last().is_some_and(|t| *t != text));
         let (findings, took) = checked(&panel);
         let base = sum(&text);
+        let photograph = Photograph::of(path, panel.unit);
         let mut s = Session {
             path: path.into(),
             catalogue: Arc::new(catalogue),
@@ -74,6 +77,7 @@ impl Session {
             findings,
             revision: 1,
             took,
+            photograph,
         };
         if s.left.is_none() {
             s.journal.clear().map_err(|p| p.to_string())?;
@@ -278,6 +282,7 @@ impl Session {
     /// At a clean stop: an empty journal goes.
     pub fn close(&self) {
         self.journal.remove_if_empty();
+        self.photograph.close();
     }
 }
 

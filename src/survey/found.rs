@@ -30,7 +30,7 @@ pub(super) struct Frame<'a> {
 /// The survey says nothing of a panel; a point of it is not determined or may lie elsewhere; either of two readings may
 /// be the wrong one; a corner that cannot be rounded as stated.
 pub fn panel_file(survey: &Survey, solved: &Solved, behind: &Behind, file: &str) -> Result<String, Problems> {
-    let Some(found) = &survey.as_found else {
+    let Some(found) = survey.as_found.as_ref().filter(|f| !f.outline.is_empty()) else {
         let message = "the survey does not say how its points make a panel";
         let problem = Problem::new("no-outline", &survey.span, message);
         return Err(problem.help("add \"as-found\": { \"outline\": [ points in order ] }").into());

@@ -65,6 +65,8 @@ pub struct Picked {
     pub at: Vec2,
     /// Its pick's number in the file, from 1.
     pub number: usize,
+    /// Its own standard deviation, pixels.
+    pub deviation: Option<f64>,
     /// How far it may stand off the plane, mm.
     pub may_stand_off: Option<f64>,
     /// Where it stands.
@@ -211,6 +213,7 @@ impl Network {
             for mut k in picks {
                 let (pick, p) = (self.picks.len(), k.point);
                 k.picture = picture;
+                let sigma = k.deviation.unwrap_or(sigma);
                 let origin = Origin::Pick(number + 1, k.number);
                 if k.edge {
                     let written = format!("{}, {} px", k.at.x, k.at.y);
@@ -323,6 +326,7 @@ impl Network {
                     edge: pick.edge,
                     at: Vec2::new(x, y),
                     number: i + 1,
+                    deviation: pick.deviation,
                     may_stand_off: pick.may_stand_off.as_ref().map(|l| l.mm()),
                     place: spot.place.clone(),
                 });

@@ -3,7 +3,7 @@
 
 use super::adjust::{Adjusted, adjust};
 use super::network::Network;
-use super::solve::{Solved, Suspect};
+use super::solve::{Solved, Suspect, together};
 use super::statistics::LINE_95;
 use crate::geom::Point;
 
@@ -27,12 +27,14 @@ pub(super) fn figures(
     adjusted: &Adjusted,
     suspects: &[Suspect],
 ) -> Vec<(usize, Adjusted)> {
-    let pairs = suspects.iter().flat_map(|s| s.rivals.iter().map(|r| (s.observation, *r)));
+    // both coordinates of a pick are one
+    let first = |s: &&Suspect| together(network, s.observation).first() == Some(&s.observation);
+    let pairs = suspects.iter().filter(first).flat_map(|s| s.rivals.iter().map(|r| (s.observation, *r)));
     pairs
         .map(|(aside, rival)| {
             let mut other = used.to_vec();
-            other[aside] = true;
-            other[rival] = false;
+            together(network, aside).iter().for_each(|i| other[*i] = true);
+            together(network, rival).iter().for_each(|i| other[*i] = false);
             (rival, adjust(network, &other, &adjusted.state))
         })
         .collect()

@@ -134,8 +134,10 @@ pub fn solve(network: Network) -> Result<Solved, Problems> {
     let most = (network.observations.len() / 5).max(1);
     while suspects.len() < most {
         let Some((worst, rivals, next)) = wrong(&network, &used, &adjusted, &found) else { break };
-        suspects.push((worst, found[worst].as_ref().map_or(0.0, |t| t.test), rivals));
-        used[worst] = false;
+        for i in together(&network, worst) {
+            suspects.push((i, found[i].as_ref().map_or(0.0, |t| t.test), rivals.clone()));
+            used[i] = false;
+        }
         adjusted = next;
         cofactor = adjusted.factor.inverse();
         found = tests(&network, &adjusted, &cofactor);
@@ -203,17 +205,32 @@ fn wrong(
     if worst <= critical(count) {
         return None;
     }
-    let mut tried: Vec<(usize, Adjusted)> = Vec::new();
-    for i in order.into_iter().take(5).filter(|i| size(*i) >= RIVAL * worst) {
+    let mut tried: Vec<(usize, f64, Adjusted)> = Vec::new();
+    let mut asked: Vec<usize> = Vec::new();
+    for i in order.into_iter().filter(|i| size(*i) >= RIVAL * worst) {
+        let all = together(network, i);
+        if asked.contains(&i) || tried.len() == 5 {
+            continue;
+        }
         let mut without = used.to_vec();
-        without[i] = false;
-        tried.push((i, adjust(network, &without, &adjusted.state)));
+        all.iter().for_each(|k| without[*k] = false);
+        let next = adjust(network, &without, &adjusted.state);
+        // each that is left out takes one from the sum by chance alone
+        tried.push((i, next.sum + all.len() as f64, next));
+        asked.extend(all);
     }
-    tried.sort_by(|a, b| a.1.sum.total_cmp(&b.1.sum).then(a.0.cmp(&b.0)));
-    let least = tried.first()?.1.sum;
-    let rivals = tried.iter().skip(1).filter(|t| t.1.sum < least + APART).map(|t| t.0).collect();
-    let (worst, best) = tried.into_iter().next()?;
+    tried.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+    let least = tried.first()?.1;
+    let rivals = tried.iter().skip(1).filter(|t| t.1 < least + APART).map(|t| t.0).collect();
+    let (worst, _, best) = tried.into_iter().next()?;
     Some((worst, rivals, best))
+}
+
+/// What is wrong together: who picks a wrong place has both its coordinates wrong.
+pub(super) fn together(network: &Network, i: usize) -> Vec<usize> {
+    let Relation::Picked { pick, .. } = network.observations[i].relation else { return vec![i] };
+    let same = |k: &usize| matches!(network.observations[*k].relation, Relation::Picked { pick: p, .. } if p == pick);
+    (0..network.observations.len()).filter(same).collect()
 }
 
 /// What the final adjustment says of what was set aside.

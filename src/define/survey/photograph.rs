@@ -36,6 +36,8 @@ pub struct Pick {
     pub edge: bool,
     /// Where: from the left and from the top, pixels.
     pub spots: Vec<Written<[f64; 2]>>,
+    /// Standard deviation of these places, pixels, where it is not the photograph's.
+    pub deviation: Option<f64>,
     /// How far it may stand off the plane.
     pub may_stand_off: Option<Written<Length>>,
     /// Where it stands.
@@ -73,6 +75,8 @@ impl Pick {
             Some(point) => (point, false, vec![spot(node.get("at")?)?]),
             None => (node.text("circle")?, true, node.each("edge", spot)),
         };
-        Some(Pick { of, edge, spots, may_stand_off: node.length("may-stand-off"), place: node.place.clone() })
+        let deviation = node.number("deviation").map(|d| d.value);
+        let may_stand_off = node.length("may-stand-off");
+        Some(Pick { of, edge, spots, deviation, may_stand_off, place: node.place.clone() })
     }
 }

@@ -174,10 +174,10 @@ const AS_FOUND: Record = Record {
     name: "found panel",
     doc: "How the points make a panel.",
     fields: &[&[
-        must(
+        may(
             "outline",
             CORNERS,
-            "Points of the outline in order, joined by lines; the last is joined to the first.",
+            "Points of the outline in order, joined by lines; the last is joined to the first. No panel is written without it.",
         ),
         may("openings", list(&Kind::Object(&OPENING)), "Openings that are there."),
         may("material", Kind::Text, "Material of the sheet."),

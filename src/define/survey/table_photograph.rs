@@ -61,6 +61,11 @@ const PICK: Record = Record {
             "Places on its edge, well spread around it.",
         ),
         may(
+            "deviation",
+            Kind::Number { least: 0.01, most: 1000.0 },
+            "Standard deviation of these places in each direction, pixels, where it is not the photograph's.",
+        ),
+        may(
             "may-stand-off",
             Kind::Length(Sign::Positive),
             "How far it may stand off the panel's plane where this is not known: the report says what that does.",

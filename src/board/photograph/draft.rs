@@ -1,0 +1,358 @@
+//! The survey that is being made of a picture: what each act of the hand writes into it. It is a survey's file at every
+//! step; what this view knows nothing of stays in it as it was.
+
+use crate::units::{Length, Unit};
+use serde_json::{Map, Value, json};
+
+/// A survey's file and which of its pictures is looked at.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Draft {
+    /// The file.
+    pub file: Value,
+    /// The picture's number in it.
+    pub photo: usize,
+}
+
+fn object(v: &Value) -> Option<&Map<String, Value>> {
+    v.as_object()
+}
+
+/// The id that an entry of `points` or `circles` says.
+fn id_of(v: &Value) -> Option<&str> {
+    v.as_str().or_else(|| v["id"].as_str())
+}
+
+fn spot(v: &Value) -> Result<Value, String> {
+    let [x, y] = pixel(v).ok_or("a place in the picture is two numbers")?;
+    let round = |v: f64| (v * 100.0).round() / 100.0;
+    Ok(json!([round(x), round(y)]))
+}
+
+/// A place in the picture.
+pub fn pixel(v: &Value) -> Option<[f64; 2]> {
+    let (x, y) = (v.get(0)?.as_f64()?, v.get(1)?.as_f64()?);
+    let fine = |v: f64| v.is_finite() && v.abs() <= 1e6;
+    (fine(x) && fine(y)).then_some([x, y])
+}
+
+/// A length as it was typed: a bare number stays one.
+fn typed(words: &str, unit: Option<Unit>) -> Result<Value, String> {
+    Length::parse(words, unit).map_err(|e| format!("{words}: {e}. {}", e.help()))?;
+    let bare = serde_json::from_str::<Value>(words.trim()).ok().filter(Value::is_number);
+    Ok(bare.unwrap_or_else(|| Value::from(words.trim())))
+}
+
+impl Draft {
+    /// A new survey of a picture.
+    pub fn begin(title: &str, unit: Unit, image: &str, size: [usize; 2]) -> Draft {
+        let file = json!({
+            "format": 1, "survey": title, "unit": unit.name(), "points": [], "circles": [], "readings": [],
+            "photographs": [{ "id": "front", "image": image, "kind": "photograph", "size": size, "picks": [] }],
+        });
+        Draft { file, photo: 0 }
+    }
+
+    /// A survey's file, with the first of its pictures that names an image.
+    pub fn of(text: &str) -> Option<Draft> {
+        let file: Value = serde_json::from_str(text).ok()?;
+        file["survey"].as_str()?;
+        let photo = file["photographs"].as_array()?.iter().position(|p| p["image"].is_string())?;
+        Some(Draft { file, photo })
+    }
+
+    /// The picture's part of the file.
+    pub fn photograph(&self) -> &Value {
+        &self.file["photographs"][self.photo]
+    }
+
+    /// The picture's file.
+    pub fn image(&self) -> &str {
+        self.photograph()["image"].as_str().unwrap_or("")
+    }
+
+    /// The file's unit.
+    pub fn unit(&self) -> Option<Unit> {
+        Unit::named(self.file["unit"].as_str()?)
+    }
+
+    fn list(&mut self, key: &str) -> Result<&mut Vec<Value>, String> {
+        let root = self.file.as_object_mut().ok_or("the survey is no object")?;
+        let list = root.entry(key).or_insert_with(|| json!([]));
+        list.as_array_mut().ok_or_else(|| format!("`{key}` of the survey is no list"))
+    }
+
+    fn found(&mut self, key: &str) -> Result<&mut Vec<Value>, String> {
+        let root = self.file.as_object_mut().ok_or("the survey is no object")?;
+        let found = root.entry("as-found").or_insert_with(|| json!({}));
+        let found = found.as_object_mut().ok_or("`as-found` of the survey is no object")?;
+        let list = found.entry(key).or_insert_with(|| json!([]));
+        list.as_array_mut().ok_or_else(|| format!("`{key}` of the survey is no list"))
+    }
+
+    fn picks(&mut self) -> Result<&mut Vec<Value>, String> {
+        let photo = self.photo;
+        let picks = self.list("photographs")?.get_mut(photo).and_then(|p| p.get_mut("picks"));
+        picks.and_then(Value::as_array_mut).ok_or_else(|| "the survey has no picture with picks".into())
+    }
+
+    /// Whether an id is taken by a point or a circle.
+    pub fn has(&self, id: &str) -> bool {
+        ["points", "circles"]
+            .iter()
+            .any(|key| self.file[*key].as_array().is_some_and(|all| all.iter().any(|e| id_of(e) == Some(id))))
+    }
+
+    /// The first id of a letter and a number that nothing has.
+    pub fn free(&self, letter: &str) -> String {
+        let openings = self.file["as-found"]["openings"].as_array();
+        let taken = |id: &str| {
+            self.has(id) || openings.is_some_and(|all| all.iter().any(|o| o["id"].as_str() == Some(id)))
+        };
+        (1..).map(|n| format!("{letter}{n}")).find(|id| !taken(id)).unwrap_or_default()
+    }
+
+    /// Does what a message asks.
+    ///
+    /// # Errors
+    /// Why not, in words; the draft may then be half changed and is to be given up.
+    pub fn act(&mut self, m: &Value) -> Result<(), String> {
+        let word = |key: &str| m[key].as_str().map(str::trim).unwrap_or("").to_owned();
+        let id = word("id");
+        match m["act"].as_str().unwrap_or("") {
+            "pick" => {
+                let id = if id.is_empty() { self.free("T") } else { id };
+                self.pick(&id, spot(&m["at"])?)
+            }
+            "place" => self.place(&id, &word("x"), &word("y")),
+            "rename" => self.rename(&id, &word("to")),
+            "drop" => self.drop(&id),
+            "reading" => self.reading(&word("what"), &m["of"], &word("reads"), &word("tool")),
+            "drop-reading" => {
+                let n = m["n"].as_u64().unwrap_or(u64::MAX) as usize;
+                let all = self.list("readings")?;
+                if n >= all.len() {
+                    return Err("there is no such reading".into());
+                }
+                all.remove(n);
+                Ok(())
+            }
+            "corner" => self.corner(m),
+            "radius" => self.radius(&id, &word("radius")),
+            "opening" => self.opening(&id, m),
+            "doubt" => {
+                let px: f64 =
+                    word("deviation").parse().map_err(|_| "a deviation is a number of pixels".to_string())?;
+                self.photo_key("deviation", Some(json!(px)))
+            }
+            "kind" => self.photo_key("kind", Some(json!(word("kind")))),
+            "lens" => self.photo_key("lens", m["lens"].as_bool().map(Value::from)),
+            "title" => {
+                self.file["survey"] = json!(word("title"));
+                Ok(())
+            }
+            _ => Err("the page asked for something that this program does not know".into()),
+        }
+    }
+
+    fn photo_key(&mut self, key: &str, value: Option<Value>) -> Result<(), String> {
+        let photo = self.photo;
+        let of = self.list("photographs")?.get_mut(photo).and_then(Value::as_object_mut);
+        let of = of.ok_or("the survey has no picture")?;
+        match value {
+            Some(v) => drop(of.insert(key.into(), v)),
+            None => drop(of.shift_remove(key)),
+        }
+        Ok(())
+    }
+
+    fn pick(&mut self, id: &str, at: Value) -> Result<(), String> {
+        if !self.has(id) {
+            self.list("points")?.push(json!(id));
+        }
+        let picks = self.picks()?;
+        match picks.iter_mut().find(|k| k["point"].as_str() == Some(id)) {
+            Some(k) => k["at"] = at,
+            None => picks.push(json!({ "point": id, "at": at })),
+        }
+        Ok(())
+    }
+
+    /// Where a point is known to lie; by nothing where both are empty.
+    fn place(&mut self, id: &str, x: &str, y: &str) -> Result<(), String> {
+        let unit = self.unit();
+        let at = match (x.is_empty(), y.is_empty()) {
+            (true, true) => None,
+            (false, false) => Some(json!([typed(x, unit)?, typed(y, unit)?])),
+            _ => return Err(format!("the place of {id} is two lengths: right of the datum, and up")),
+        };
+        for key in ["points", "circles"] {
+            let Some(e) = self.list(key)?.iter_mut().find(|e| id_of(e) == Some(id)) else { continue };
+            let mut all = object(e).cloned().unwrap_or_else(|| Map::from_iter([("id".into(), json!(id))]));
+            match at {
+                Some(at) => drop(all.insert("at".into(), at)),
+                None => drop(all.shift_remove("at")),
+            }
+            *e = if all.len() == 1 { json!(id) } else { Value::Object(all) };
+            return Ok(());
+        }
+        Err(format!("there is no point {id}"))
+    }
+
+    fn rename(&mut self, id: &str, to: &str) -> Result<(), String> {
+        let exists = |d: &Draft, id: &str| {
+            d.has(id)
+                || d.file["as-found"]["openings"].as_array().is_some_and(|o| o.iter().any(|o| o["id"] == *id))
+        };
+        if !exists(self, id) {
+            return Err(format!("there is no point {id}"));
+        }
+        if id != to && exists(self, to) {
+            return Err(format!("there is a {to} already"));
+        }
+        // ids stand in these alone; titles, notes and files are words
+        for key in [
+            "datum",
+            "points",
+            "circles",
+            "readings",
+            "conditions",
+            "photographs",
+            "pairs",
+            "as-found",
+            "behind",
+        ] {
+            if let Some(v) = self.file.get_mut(key) {
+                renamed(v, id, to);
+            }
+        }
+        Ok(())
+    }
+
+    /// A point, circle or opening taken out, with all that was said of it.
+    fn drop(&mut self, id: &str) -> Result<(), String> {
+        let is = |v: &Value| v.as_str() == Some(id);
+        let names = |v: &Value| match v {
+            Value::Array(all) => all.iter().any(is),
+            v => is(v),
+        };
+        if names(&self.file["datum"]["origin"]) || names(&self.file["datum"]["along"]) {
+            return Err(format!("coordinates are given from {id}: it stays"));
+        }
+        if let Some(openings) = self.file["as-found"]["openings"].as_array() {
+            let corners = openings
+                .iter()
+                .filter(|o| is(&o["id"]))
+                .flat_map(|o| o["points"].as_array().cloned().unwrap_or_default());
+            let corners: Vec<String> = corners.filter_map(|c| c.as_str().map(str::to_owned)).collect();
+            self.found("openings")?.retain(|o| {
+                !is(&o["id"])
+                    && !is(&o["circle"])
+                    && !o["points"].as_array().is_some_and(|p| p.iter().any(is))
+            });
+            for c in corners {
+                self.drop(&c)?;
+            }
+        }
+        if self.file["as-found"]["outline"].is_array() {
+            self.found("outline")?.retain(|c| !is(c) && !is(&c["to"]) && !is(&c["through"]));
+        }
+        for key in ["points", "circles"] {
+            self.list(key)?.retain(|e| id_of(e) != Some(id));
+        }
+        let said =
+            ["distance", "inside", "outside", "diameter", "radius", "offset", "along", "gap", "up", "right"];
+        self.list("readings")?.retain(|r| !said.iter().any(|key| names(&r[*key])));
+        if self.file["conditions"].is_array() {
+            let said = ["line", "level", "plumb", "square", "same-size", "circle", "through"];
+            self.list("conditions")?.retain(|r| !said.iter().any(|key| names(&r[*key])));
+        }
+        if self.file["pairs"].is_array() {
+            self.list("pairs")?.retain(|p| !names(p));
+        }
+        for p in self.list("photographs")? {
+            if let Some(picks) = p.get_mut("picks").and_then(Value::as_array_mut) {
+                picks.retain(|k| !is(&k["point"]) && !is(&k["circle"]));
+            }
+        }
+        Ok(())
+    }
+
+    fn reading(&mut self, what: &str, of: &Value, reads: &str, tool: &str) -> Result<(), String> {
+        let ids: Vec<&str> =
+            of.as_array().map(|a| a.iter().filter_map(Value::as_str).collect()).unwrap_or_default();
+        let of = match (what, ids.as_slice()) {
+            ("distance" | "inside" | "outside", [a, b]) if a != b => json!([a, b]),
+            ("distance" | "inside" | "outside", _) => {
+                return Err("a distance is measured between two points".into());
+            }
+            ("diameter", [c, ..]) => json!(c),
+            _ => return Err("this view knows distances and diameters".into()),
+        };
+        let reads = typed(reads, self.unit())?;
+        let mut all = Map::from_iter([(what.to_owned(), of), ("reads".to_owned(), reads)]);
+        if !tool.is_empty() {
+            all.insert("tool".into(), json!(tool));
+        }
+        self.list("readings")?.push(Value::Object(all));
+        Ok(())
+    }
+
+    /// One more corner of the outline; with `through`, an arc leads there.
+    fn corner(&mut self, m: &Value) -> Result<(), String> {
+        let to = self.free("E");
+        self.pick(&to, spot(&m["at"])?)?;
+        let mut corner = json!(to);
+        if !m["through"].is_null() {
+            let by = self.free("E");
+            self.pick(&by, spot(&m["through"])?)?;
+            corner = json!({ "to": to, "through": by });
+        }
+        self.found("outline")?.push(corner);
+        Ok(())
+    }
+
+    /// The outline's corner rounded; an empty radius makes it sharp again.
+    fn radius(&mut self, id: &str, words: &str) -> Result<(), String> {
+        let radius = if words.is_empty() { None } else { Some(typed(words, self.unit())?) };
+        let corner = self.found("outline")?.iter_mut().find(|c| c.as_str() == Some(id) || c["to"] == *id);
+        let corner = corner.ok_or_else(|| format!("{id} is no corner of the outline"))?;
+        if corner["through"].is_string() {
+            return Err(format!("an arc leads to {id}: it cannot be rounded"));
+        }
+        *corner = radius.map_or(json!(id), |r| json!({ "to": id, "radius": r }));
+        Ok(())
+    }
+
+    fn opening(&mut self, id: &str, m: &Value) -> Result<(), String> {
+        let corners = m["corners"].as_array().cloned().unwrap_or_default();
+        if !(3..=200).contains(&corners.len()) {
+            return Err("an opening has three corners or more".into());
+        }
+        let id = if id.is_empty() { self.free("opening-") } else { id.to_owned() };
+        if self.file["as-found"]["openings"].as_array().is_some_and(|o| o.iter().any(|o| o["id"] == *id)) {
+            return Err(format!("there is an opening {id} already"));
+        }
+        let mut ids = Vec::new();
+        for at in &corners {
+            let point = self.free("E");
+            self.pick(&point, spot(at)?)?;
+            ids.push(point);
+        }
+        self.found("openings")?.push(json!({ "id": id, "points": ids }));
+        Ok(())
+    }
+}
+
+fn renamed(v: &mut Value, id: &str, to: &str) {
+    match v {
+        Value::String(s) if s == id => *s = to.to_owned(),
+        Value::Array(all) => all.iter_mut().for_each(|v| renamed(v, id, to)),
+        Value::Object(all) => {
+            let words = ["note", "image", "kind", "reads", "tool", "source"];
+            all.iter_mut()
+                .filter(|(k, _)| !words.contains(&k.as_str()))
+                .for_each(|(_, v)| renamed(v, id, to));
+        }
+        _ => {}
+    }
+}
