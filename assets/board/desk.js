@@ -42,7 +42,7 @@ export const one = () => (desk.chosen.length === 1 ? desk.items.get(desk.chosen[
 /** Shows a state. @param {any} m */
 export function lay(m) {
   desk.stale = false;
-  sheet.draw(m.view, m.items);
+  sheet.draw(m.view);
   handles();
   findings.set(m.findings);
   choose(desk.chosen);

@@ -105,7 +105,7 @@ export class Findings {
       });
       b.dataset.verdict = own ? "checking" : f.verdict;
       b.dataset.finding = f.id;
-      b.title = `${f.rule}: ${f.source || "common practice, no source"}`;
+      b.title = `${f.rule}: ${f.source}`;
       b.setAttribute("aria-current", String(f.id === this.current));
       b.onclick = () => this.choose(f);
       return row;

@@ -26,16 +26,20 @@ export class Sheet {
     this.drawn = "";
     /** @type {Map<string, Element[]>} */
     this.parts = new Map();
-    /** Boxes of the items, panel's mm: words beside arrows stay off the small ones. @type {number[][]} */
-    this.boxes = [];
+    /** Boxes of the drawing's own words, its mm: words beside arrows stay off them. Worked out when first asked for. @type {number[][] | null} */
+    this.names = null;
     /** Where the drawing stands in the window; asked for once, as asking has the whole page laid out. @type {DOMMatrix | null} */
     this.place = null;
-    new ResizeObserver(() => this.letters()).observe(this.over);
+    /** Height of letters over the sheet, pixels: on a small desk large ones would hide it. */
+    this.type = 15;
+    new ResizeObserver(() => {
+      this.type = Math.min(Math.max(this.over.clientWidth / 75, 13), 22);
+      this.letters();
+    }).observe(this.over);
   }
 
-  /** @param {{ svg: string, scale: number, shift: number[], width: number, height: number }} v @param {{ box: number[] }[]} items */
-  draw(v, items) {
-    this.boxes = items.map((i) => i.box);
+  /** @param {{ svg: string, scale: number, shift: number[], width: number, height: number }} v */
+  draw(v) {
     this.scale = v.scale;
     this.shift = v.shift;
     if (this.size[0] !== v.width || this.size[1] !== v.height) this.seen = null;
@@ -45,6 +49,7 @@ export class Sheet {
       const doc = new DOMParser().parseFromString(v.svg, "image/svg+xml");
       this.view.replaceChildren(document.importNode(doc.documentElement, true));
       this.parts = new Map();
+      this.names = null;
       for (const e of this.view.querySelectorAll("[data-subject]")) {
         const id = /** @type {string} */ (e.getAttribute("data-subject"));
         this.parts.set(id, [...(this.parts.get(id) ?? []), e]);
@@ -155,8 +160,16 @@ export class Sheet {
       const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
       const n = [-(b[1] - a[1]) / d, (b[0] - a[0]) / d];
       for (const p of [a, b]) g.append(shape("line", { x1: p[0] - n[0], y1: p[1] - n[1], x2: p[0] + n[0], y2: p[1] + n[1] }));
-      const words = `${f.words} (asked ${f["asked-words"]})${f.verdict === "pass" ? "" : " " + f.verdict.toUpperCase()}`;
-      const [x, y] = this.beside([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], words, taken);
+      // the unit stands with the measured value, once
+      const asked = f["asked-words"]?.replace(/ (mm|in|deg)$/, "");
+      const words = `${f.words} (asked ${asked})${f.verdict === "pass" ? "" : " " + f.verdict.toUpperCase()}`;
+      const middle = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      const [x, y] = this.beside(middle, words, taken);
+      const box = taken[taken.length - 1];
+      const near = [0, 1].map((k) => Math.min(Math.max(middle[k], box[k]), box[k + 2]));
+      if (Math.hypot(near[0] - middle[0], near[1] - middle[1]) > 12 * this.pixel()) {
+        g.append(shape("line", { class: "leader", x1: middle[0], y1: middle[1], x2: near[0], y2: near[1] }));
+      }
       const t = shape("text", { x, y });
       t.textContent = words;
       g.append(t);
@@ -166,27 +179,32 @@ export class Sheet {
     this.letters(layer("arrows"));
   }
 
-  /** Where words about a place hide least: of what stands there already, and of the small items, whose names fill them.
+  /** Where words about a place hide least: nothing of what was said already, little of the drawing's own words, and near.
    * @param {number[]} at @param {string} words @param {number[][]} taken */
   beside(at, words, taken) {
     const px = this.pixel();
-    const [w, h] = [words.length * 8.2 * px, 17 * px];
-    // names of large items stand in their middle and leave room
-    const small = this.boxes
-      .map((b) => [...this.at([b[0], b[3]]), ...this.at([b[2], b[1]])])
-      .filter((b) => b[2] - b[0] < w && b[3] - b[1] < 6 * h);
+    const [w, h] = [words.length * 0.55 * this.type * px, 1.14 * this.type * px];
+    this.names ??= [...this.view.querySelectorAll("text")].map((t) => t.getBBox()).map((b) => [b.x, b.y, b.x + b.width, b.y + b.height]);
+    const reach = [at[0] - 2 * w, at[1] - 12 * h, at[0] + 2 * w, at[1] + 12 * h];
+    const names = this.names.filter((b) => shared(b, reach) > 0);
     const seen = this.seen ?? [0, 0, ...this.size];
     /** @type {number[]} */
     let best = [];
     let least = Infinity;
-    for (let ring = 0; ring < 5 && least > 0; ring++) {
-      const [dx, dy] = [(4 + 14 * ring) * px, (2 + 17 * ring) * px];
-      for (const [x, y] of [[at[0] + dx, at[1] - dy - h], [at[0] + dx, at[1] + dy], [at[0] - dx - w, at[1] - dy - h], [at[0] - dx - w, at[1] + dy]]) {
-        const box = [x, y, x + w, y + h];
-        const out = w * h - shared(box, [seen[0], seen[1], seen[0] + seen[2], seen[1] + seen[3]]);
-        const cost = 4 * out + [...taken, ...small].reduce((sum, b) => sum + shared(box, b), 0) + ring * 1e-3 * w * h;
-        if (cost < least) [best, least] = [box, cost];
-        if (cost <= ring * 1e-3 * w * h) break;
+    for (let ring = 0; ring < 9; ring++) {
+      // farther away costs as much as a part of the words' own area
+      const far = ring * 0.04 * w * h;
+      if (far >= least) break;
+      const [dx, dy] = [(4 + 9 * ring) * px, 2 * px + ring * h];
+      for (const x of [at[0] + dx, at[0] - dx - w, at[0] - w / 2]) {
+        for (const y of [at[1] - dy - h, at[1] + dy]) {
+          const box = [x, y, x + w, y + h];
+          const out = w * h - shared(box, [seen[0], seen[1], seen[0] + seen[2], seen[1] + seen[3]]);
+          /** @param {number[][]} boxes */
+          const hides = (boxes) => boxes.reduce((sum, b) => sum + shared(box, b), 0);
+          const cost = 4 * out + 8 * hides(taken) + hides(names) + far;
+          if (cost < least) [best, least] = [box, cost];
+        }
       }
     }
     taken.push(best);
@@ -197,7 +215,7 @@ export class Sheet {
   /** Letters over the sheet keep their size on the screen. @param {Element} [within] */
   letters(within) {
     if (!within) this.place = null;
-    for (const t of (within ?? this.over).querySelectorAll("text")) t.setAttribute("font-size", String(15 * this.pixel()));
+    for (const t of (within ?? this.over).querySelectorAll("text")) t.setAttribute("font-size", String(this.type * this.pixel()));
   }
 }
 

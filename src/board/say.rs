@@ -36,7 +36,7 @@ pub fn finding(panel: &Panel, f: &Finding) -> Value {
         "says": measured_words(panel, f), "note": note,
         "measured": f.measured.map(|m| m.lower), "asked": f.asked, "margin": f.worst_margin(),
         "words": f.measured.map(|m| length(m.lower)), "asked-words": f.asked.map(length),
-        "at": f.at.map(|p| [p.x, p.y]), "plain": f.plain_pass(), "source": f.rule.source.title,
+        "at": f.at.map(|p| [p.x, p.y]), "plain": f.plain_pass(), "source": format!("{} ({})", f.rule.source.title, f.rule.source.standing.words()).trim(),
     })
 }
 
