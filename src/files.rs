@@ -4,8 +4,10 @@
 //! disk.
 
 mod folder;
+mod fresh;
 
 pub use folder::Folder;
+pub use fresh::write_new;
 
 use crate::diag::{Problem, Where};
 use std::collections::BTreeMap;

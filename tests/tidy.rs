@@ -87,8 +87,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "board",
         &[
-            "check", "define", "diag", "draw", "edit", "export", "files", "geom", "import", "panel", "place",
-            "report", "resolve", "survey", "units",
+            "check", "compare", "define", "diag", "draw", "edit", "export", "files", "geom", "import",
+            "panel", "place", "report", "resolve", "survey", "units",
         ],
     ),
 ];

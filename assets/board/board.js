@@ -4,6 +4,7 @@ import { choose, count, desk, lay, sheet, wire } from "./desk.js";
 import { letGo } from "./hold.js";
 import { ask, button, by, dialog, input, notice } from "./page.js";
 import { grids } from "./set.js";
+import { refresh } from "./layouts.js";
 import "./made.js";
 import { view as photograph } from "./photograph.js";
 import { follow } from "./shelf.js";
@@ -34,6 +35,7 @@ wire.on.set("state", (m) => {
   lay(m);
   grids(m.unit);
   follow(m.unit);
+  refresh();
   if (m.offer) notice(m.offer, offered([]));
   else if (m.conflict) conflict();
   else if (document.documentElement.dataset.wire === "open") notice("", []);

@@ -23,6 +23,9 @@ export function notice(words, answers) {
     return b;
   });
   box.replaceChildren(p, ...all);
+  // a view that lies over the desk says it itself
+  const over = [...document.querySelectorAll("dialog[open] [data-news]")].at(-1);
+  if (over && words) over.textContent = words;
 }
 
 /** Asks before something is done; what is not answered yes is left. @param {string} words @param {[string, () => void][]} answers @param {string} no */

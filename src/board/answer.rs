@@ -4,7 +4,7 @@ use super::aside::Aside;
 use super::drag::Drag;
 use super::say::{self, vec2};
 use super::session::{Saved, Session};
-use super::shelf;
+use super::{shelf, what_if};
 use crate::check::{Finding, Findings};
 use crate::edit::{Edit, Refusal};
 use crate::geom::Vec2;
@@ -64,8 +64,8 @@ fn step(
 }
 
 /// What changes the text: refused while it is not said what becomes of what an earlier run left.
-const CHANGES: [&str; 10] =
-    ["move", "put", "turn", "lock", "delete", "add", "undo", "redo", "save", "reload"];
+const CHANGES: [&str; 11] =
+    ["layout-back", "move", "put", "turn", "lock", "delete", "add", "undo", "redo", "save", "reload"];
 
 /// Answers a message; `drag` is what that page has under its hand, `aside` what goes on beside.
 pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside, text: &str) -> Answer {
@@ -79,6 +79,11 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
     }
     match (m["do"].as_str().unwrap_or(""), id) {
         ("state", _) => own(say::state(session)),
+        (
+            "layouts" | "layouts-closed" | "layouts-compare" | "layout-keep" | "layout-forget"
+            | "layout-back" | "layout-save",
+            _,
+        ) => what_if::answer(session, aside, &m),
         ("catalogue" | "fits" | "shelf-closed" | "add", _) => shelf::answer(session, aside, &m),
         ("grab", _) => match ids(&m["ids"]).map(|ids| Drag::of(session, &ids)) {
             Some(Ok(d)) => {

@@ -6,13 +6,15 @@ use super::stood::Stood;
 use serde_json::Value;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use tokio::sync::mpsc;
+use tokio::sync::{broadcast, mpsc};
 
 /// What is new for every page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum News {
     /// The panel as it stands.
     State,
+    /// The layouts that are kept.
+    Layouts,
 }
 
 /// A way to say something to one page.
@@ -62,14 +64,18 @@ impl Drop for Wanted {
 pub struct Aside {
     /// Says something to this page.
     pub tell: Tell,
+    /// Says something to all.
+    pub news: broadcast::Sender<News>,
+    /// Cards of the layouts.
+    pub layouts: Wanted,
     /// What of the catalogue still fits.
     pub shelf: Wanted,
 }
 
 impl Aside {
     /// Of a page that has just come.
-    pub fn new(tell: Tell) -> Aside {
-        Aside { tell, shelf: Wanted::default() }
+    pub fn new(tell: Tell, news: broadcast::Sender<News>) -> Aside {
+        Aside { tell, news, layouts: Wanted::default(), shelf: Wanted::default() }
     }
 }
 

@@ -262,7 +262,7 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
     let mut news = shared.news.subscribe();
     let drag: Arc<Mutex<Option<Drag>>> = Arc::default();
     let (ready, mut late) = tokio::sync::mpsc::channel(4);
-    let aside = Arc::new(Mutex::new(Aside::new(Tell::new(ready.clone()))));
+    let aside = Arc::new(Mutex::new(Aside::new(Tell::new(ready.clone()), shared.news.clone())));
     loop {
         let reply = tokio::select! {
             m = socket.recv() => match m {
@@ -294,6 +294,7 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
             v = late.recv() => v,
             n = news.recv() => match n {
                 Ok(News::State) | Err(broadcast::error::RecvError::Lagged(_)) => Some(shared.with(|s| say::state(s))),
+                Ok(News::Layouts) => Some(serde_json::json!({ "kind": "layouts-changed" })),
                 Err(broadcast::error::RecvError::Closed) => break,
             },
         };

@@ -1,6 +1,7 @@
 //! One panel on the board: its text, what was done and undone, the journal, the file on the disk. Knows no network.
 
 use super::journal::{Journal, Left};
+use super::layouts::Layouts;
 use super::photograph::Photograph;
 use super::stood::stands;
 use crate::check::{self, Findings, Options};
@@ -35,6 +36,7 @@ pub struct Session {
     pub revision: u64,
     took: Duration,
     pub(super) photograph: Photograph,
+    pub(super) layouts: Layouts,
 }
 
 fn sum(text: &str) -> String {
@@ -78,6 +80,7 @@ impl Session {
             revision: 1,
             took,
             photograph,
+            layouts: Layouts::open(Path::new(path)),
         };
         if s.left.is_none() {
             s.journal.clear().map_err(|p| p.to_string())?;
@@ -287,7 +290,7 @@ impl Session {
 }
 
 /// What the rules say of a panel, and how long that took.
-fn checked(panel: &Panel) -> (Findings, Duration) {
+pub(super) fn checked(panel: &Panel) -> (Findings, Duration) {
     let since = Instant::now();
     let findings = check::check(panel, &Options::default());
     (findings, since.elapsed())

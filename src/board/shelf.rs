@@ -97,11 +97,19 @@ fn outline(s: &Subject) -> Value {
         let parts = s.parts.iter().filter(|p| classes.contains(&p.class));
         say::path(&parts.map(|p| p.contour.clone()).collect::<Vec<_>>())
     };
-    let seen = [Class::Bezel, Class::Flange, Class::Cutout, Class::Hole, Class::Front];
-    let all = s.parts.iter().filter(|p| seen.contains(&p.class)).map(|p| p.contour.bounds());
-    let b = all.reduce(|a, b| a.union(b)).unwrap_or_default();
+    let seen = [Class::Bezel, Class::Flange, Class::Cutout, Class::Hole];
+    let all = |of: &[Class]| {
+        let parts = s.parts.iter().filter(|p| of.contains(&p.class)).map(|p| p.contour.bounds());
+        parts.reduce(|a, b| a.union(b))
+    };
+    // what lies on the sheet alone has no outline but its own
+    let own = [Class::Bezel, Class::Front, Class::Body];
+    let (b, face) = match all(&seen) {
+        Some(b) => (b, of(&[Class::Bezel])),
+        None => (all(&own).unwrap_or_default(), of(&own)),
+    };
     json!({
-        "face": of(&[Class::Bezel, Class::Front]), "behind": of(&[Class::Flange]),
+        "face": face, "behind": of(&[Class::Flange]),
         "cut": of(&[Class::Cutout, Class::Hole]), "box": [b.x0, b.y0, b.x1, b.y1],
     })
 }
