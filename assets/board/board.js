@@ -14,6 +14,7 @@ Object.assign(desk, { photograph });
 
 wire.told = (/** @type {boolean} */ open) => {
   document.documentElement.dataset.wire = open ? "open" : "lost";
+  if (!open && desk.held) letGo();
   if (!open) notice("The program does not answer; what was done is in its journal. Start it again and use the new address.", []);
   else notice("", []);
 };
@@ -31,7 +32,7 @@ wire.on.set("state", (m) => {
   button("save").disabled = !m.changed;
   desk.drop = null; // it was done
   desk.stale = true;
-  if (desk.held?.moved) return; // another page changed something: shown when the hand lets go
+  if (desk.held) return; // another page changed something: shown when the hand lets go
   lay(m);
   grids(m.unit);
   follow(m.unit);

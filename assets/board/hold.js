@@ -6,6 +6,8 @@ import { snap } from "./snap.js";
 
 const over = sheet.over;
 let grabs = 0;
+/** Counts the places that were asked about, of all holds. */
+let places = 0;
 /** @type {Map<number, number[]>} */
 const fingers = new Map();
 /** How long the hand must be still before all that the steps left out is asked, ms. */
@@ -38,7 +40,7 @@ function grab(id, from) {
     grab: ++grabs,
     rest: 0,
   };
-  wire.ask({ do: "grab", ids });
+  wire.ask({ do: "grab", ids, n: grabs, revision: desk.state.revision });
   wire.ask({ do: "region", n: grabs });
 }
 
@@ -98,28 +100,36 @@ function say(held, b, since) {
   }
   held.busy = true;
   held.next = null;
-  held.n += 1;
+  held.n = ++places;
   held.asked.set(held.n, since);
-  wire.ask({ do: "drag", by: b, n: held.n });
+  wire.ask({ do: "drag", by: b, n: held.n, grab: held.grab });
   // what a step leaves out is asked when the hand is still
   clearTimeout(held.rest);
-  held.rest = window.setTimeout(() => wire.ask({ do: "rest", n: held.n }), STILL);
+  held.rest = window.setTimeout(() => wire.ask({ do: "rest", n: held.n, grab: held.grab }), STILL);
 }
 
 wire.on.set("grab", (m) => {
-  if (!desk.held) return;
-  desk.held.follow = m.follow;
-  findings.take(m.findings, m.gone);
+  const { held } = desk;
+  if (!held || held.grab !== m.n) return;
+  held.follow = m.follow;
+  // what counts as moved by that is told in full
+  findings.differ(m.findings, [], m.gone);
+  findings.draw();
 });
 wire.on.set("region", (m) => {
   if (desk.held?.grab === m.n) sheet.region(m.path);
 });
 wire.on.set("drag", (m) => {
   const { held } = desk;
-  // of a place that the hand left meanwhile
-  if (!held || m.n !== held.n) return;
+  // of an earlier hold
+  if (!held || m.grab !== held.grab) return;
+  // each answer tells what differs from the one before: none may be left out
+  findings.differ(m.findings, m.again, m.gone);
+  // of a place that the hand left meanwhile: what is said of the next one is on its way
+  if (m.n !== held.n) return;
   const open = m.open.length ? `; ${m.open.length} rule${m.open.length === 1 ? "" : "s"} still checking` : "";
-  findings.differ(m.findings, m.gone, m.open, held.follow.map((f) => f[0]));
+  findings.wait(m.open, held.follow.map((f) => f[0]));
+  findings.draw();
   count(m.counts, open);
   sheet.arrows(findings.nearest(desk.chosen));
   const since = held.asked.get(m.n);

@@ -4,8 +4,9 @@ use super::aside::Aside;
 use super::drag::Drag;
 use super::say::{self, vec2};
 use super::session::{Saved, Session};
+use super::told::Differences;
 use super::{shelf, what_if};
-use crate::check::{Finding, Findings};
+use crate::check::Findings;
 use crate::edit::{Edit, Refusal};
 use crate::geom::Vec2;
 use crate::panel::Panel;
@@ -18,7 +19,8 @@ pub struct Answer {
     pub own: Option<Value>,
     /// Whether every page needs the new state.
     pub changed: bool,
-    /// What takes its time and needs nothing that is shared: its answer comes when it is ready.
+    /// What takes its time and needs nothing that is shared: its answer comes when it is ready. One with a `do` is itself a
+    /// message, to be answered in its turn.
     pub later: Option<Box<dyn FnOnce() -> Value + Send>>,
 }
 
@@ -50,17 +52,16 @@ fn ids(v: &Value) -> Option<Vec<String>> {
     (!list.is_empty() && list.len() <= 1000).then_some(list)
 }
 
-/// What is said of a place under the hand: what differs from rest, how many of each verdict, which rules are still open.
-fn step(
-    n: &Value,
-    panel: &Panel,
-    (changed, gone): (Vec<&Finding>, Vec<String>),
-    findings: &Findings,
-    open: &[&str],
-) -> Value {
-    let changed: Vec<Value> = changed.into_iter().map(|f| say::finding(panel, f)).collect();
+/// What is said of the place under the hand: what differs from the last answer, how many of each verdict, which rules are
+/// still open.
+fn step(m: &Value, panel: &Panel, news: &Differences<'_>, findings: &Findings, open: &[&str]) -> Value {
+    let fresh: Vec<Value> = news.fresh.iter().map(|f| say::finding(panel, f)).collect();
+    let again: Vec<Value> = news.again.iter().map(|f| say::again(panel, f)).collect();
     let counts = say::counts(findings);
-    json!({ "kind": "drag", "n": n, "findings": changed, "gone": gone, "counts": counts, "open": open })
+    json!({
+        "kind": "drag", "n": m["n"], "grab": m["grab"], "findings": fresh, "again": again, "gone": news.gone,
+        "counts": counts, "open": open,
+    })
 }
 
 /// What changes the text: refused while it is not said what becomes of what an earlier run left.
@@ -85,6 +86,11 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             _,
         ) => what_if::answer(session, aside, &m),
         ("catalogue" | "fits" | "shelf-closed" | "add", _) => shelf::answer(session, aside, &m),
+        // the page does not show the panel that it would be taken from
+        ("grab", _) if m["revision"].as_u64().is_some_and(|r| r != session.revision) => {
+            *drag = None;
+            refused(&Refusal::Words("another page changed the panel meanwhile: take hold again".into()))
+        }
         ("grab", _) => match ids(&m["ids"]).map(|ids| Drag::of(session, &ids)) {
             Some(Ok(d)) => {
                 let follow = d.follow.iter().filter_map(|(k, [x, y])| {
@@ -93,7 +99,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
                 let (changed, gone) = d.taken(session);
                 let changed: Vec<Value> = changed.into_iter().map(|f| say::finding(d.panel(), f)).collect();
                 let answer = json!({
-                    "kind": "grab", "follow": follow.collect::<Vec<_>>(), "asks": d.asks, "findings": changed, "gone": gone,
+                    "kind": "grab", "n": m["n"], "follow": follow.collect::<Vec<_>>(), "asks": d.asks, "findings": changed, "gone": gone,
                 });
                 *drag = Some(d);
                 own(answer)
@@ -110,29 +116,36 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             }
             None => own(json!({ "kind": "region", "n": m["n"], "path": null })),
         },
+        // after what is held was given up there may be messages on their way
+        ("drag" | "rest" | "rested", _) if drag.is_none() => Answer::none(),
         ("drag", _) => match (drag.as_mut(), vec2(&m["by"])) {
             (Some(d), Some(by)) => {
                 d.to(by);
                 let open: Vec<&str> = d.open().iter().map(|r| r.id).collect();
-                own(step(&m["n"], d.panel(), d.changes(), d.findings(), &open))
+                let (panel, news, findings) = d.news();
+                own(step(&m, panel, &news, findings, &open))
             }
             _ => strange(),
         },
-        // what the steps left out, worked out beside
+        // what the steps left out, worked out beside; told in its turn, as it is told by what differs from the answer before
         ("rest", _) => match drag.as_ref() {
             Some(d) => {
-                let (n, rest) = (m["n"].clone(), d.rest());
+                let (n, grab, rest) = (m["n"].clone(), m["grab"].clone(), d.rest());
                 let later = move || {
-                    let rested = rest();
-                    step(&n, &rested.panel, rested.changes(), &rested.findings, &[])
+                    rest();
+                    json!({ "do": "rested", "n": n, "grab": grab })
                 };
                 Answer { own: None, changed: false, later: Some(Box::new(later)) }
             }
             None => strange(),
         },
+        ("rested", _) => match drag.as_mut().and_then(Drag::rested) {
+            Some((panel, news, findings)) => own(step(&m, panel, &news, findings, &[])),
+            None => Answer::none(),
+        },
         ("let-go", _) => {
             *drag = None;
-            Answer { own: None, changed: false, later: None }
+            Answer::none()
         }
         ("move", _) => match (ids(&m["ids"]), vec2(&m["by"])) {
             (Some(ids), Some(by)) => {

@@ -4,6 +4,7 @@
 //! asked when the hand rests, from what they said when it rested last.
 
 use super::session::Session;
+use super::told::{Differences, Told};
 use crate::check::{self, Finding, Findings, Rule};
 use crate::edit::Refusal;
 use crate::geom::{Contour, Transform, Vec2, length};
@@ -24,12 +25,16 @@ pub struct Drag {
     panel: Panel,
     /// The panel as it is where the hand took hold, but that what it holds counts as moved: something that was there
     /// already is new by that, and may leave an old opening behind.
-    start: Arc<Panel>,
-    before: Arc<Findings>,
+    start: Panel,
+    before: Findings,
+    /// What the page was told.
+    told: Told,
+    /// Counts the places where the hand was.
+    places: u64,
     /// What all rules said last, at whatever place the hand rested.
     rested: Findings,
-    /// What was said when the hand rested while it may have moved on, until it is taken over.
-    ready: Arc<Mutex<Option<Findings>>>,
+    /// What was said of such a place while the hand may have moved on, until it is taken over.
+    ready: Arc<Mutex<Option<Rested>>>,
     /// What the rules that are asked at each step say now.
     step: Findings,
     slow: &'static [&'static Rule],
@@ -89,11 +94,13 @@ impl Drag {
         Ok(Drag {
             ids: ids.to_vec(),
             panel: start.clone(),
-            start: Arc::new(start),
+            start,
+            told: Told::all(before.list.clone()),
+            places: 0,
             rested: before.clone(),
             ready: Arc::default(),
             step: before.clone(),
-            before: Arc::new(before),
+            before,
             slow: if session.took() <= QUICK { &[] } else { check::SLOW },
             follow,
             asks,
@@ -105,7 +112,7 @@ impl Drag {
     pub fn taken(&self, session: &Session) -> (Vec<&Finding>, Vec<String>) {
         let old = &session.findings;
         let said = |f: &Finding| (f.verdict, f.measured, f.asked, f.note.clone());
-        if self.start.subjects.len() == session.panel.subjects.len() && *old == *self.before {
+        if self.start.subjects.len() == session.panel.subjects.len() && *old == self.before {
             return (Vec::new(), Vec::new());
         }
         let known: BTreeMap<String, &Finding> = old.list.iter().map(|f| (f.id(&session.panel), f)).collect();
@@ -135,9 +142,8 @@ impl Drag {
     /// Brings everything to where the hand has it, `by` from the start; tells what all rules but those that are left
     /// [`open`](Drag::open) say of it.
     pub fn to(&mut self, by: Vec2) -> (&Panel, &Findings) {
-        if let Some(rested) = self.ready.lock().unwrap_or_else(PoisonError::into_inner).take() {
-            self.rested = rested;
-        }
+        self.take_over();
+        self.places += 1;
         let changed: Vec<usize> = self.follow.iter().map(|(k, _)| *k).collect();
         for (k, [x, y]) in &self.follow {
             let by = *x * by.x + *y * by.y;
@@ -151,27 +157,39 @@ impl Drag {
         (&self.panel, &self.step)
     }
 
+    /// What is otherwise than the page was told, by the rules that were asked at the last step.
+    pub fn news(&mut self) -> (&Panel, Differences<'_>, &Findings) {
+        let news = self.told.news(&self.start, &self.step.list, self.slow);
+        (&self.panel, news, &self.step)
+    }
+
     /// Asks all rules about the place where the hand rests, to be worked out beside it.
-    pub fn rest(&self) -> impl FnOnce() -> Rested + Send + use<> {
+    pub fn rest(&self) -> impl FnOnce() + Send + use<> {
         let (panel, rested, ready) = (self.panel.clone(), self.rested.clone(), self.ready.clone());
-        let (start, before) = (self.start.clone(), self.before.clone());
+        let place = self.places;
         let changed: Vec<usize> = self.follow.iter().map(|(k, _)| *k).collect();
         move || {
             let findings = check::recheck(&panel, rested, &changed);
-            *ready.lock().unwrap_or_else(PoisonError::into_inner) = Some(findings.clone());
-            Rested { panel, start, before, findings }
+            *ready.lock().unwrap_or_else(PoisonError::into_inner) = Some(Rested { place, findings });
         }
     }
 
-    /// Findings that differ from those at the start, of the rules that were asked: as they are now, and the ids of those
-    /// that are no more.
-    pub fn changes(&self) -> (Vec<&Finding>, Vec<String>) {
-        differing(&self.before.list, &self.step.list, &self.start, self.slow)
+    /// As [`Drag::news`], by all rules, once they were asked about the place where the hand is; `None` where it is at
+    /// another one by now.
+    pub fn rested(&mut self) -> Option<(&Panel, Differences<'_>, &Findings)> {
+        let place = self.take_over()?;
+        if place != self.places {
+            return None;
+        }
+        let news = self.told.news(&self.start, &self.rested.list, &[]);
+        Some((&self.panel, news, &self.rested))
     }
 
-    /// What the rules that were asked say now.
-    pub fn findings(&self) -> &Findings {
-        &self.step
+    /// Takes over what was said where the hand rested last; the next time less has changed. Which of its places that was.
+    fn take_over(&mut self) -> Option<u64> {
+        let ready = self.ready.lock().unwrap_or_else(PoisonError::into_inner).take()?;
+        self.rested = ready.findings;
+        Some(ready.place)
     }
 
     /// The panel as the hand has it now.
@@ -203,49 +221,9 @@ impl Drag {
 }
 
 /// What all rules say of a place where the hand rested.
-pub struct Rested {
-    /// The panel as it stood there.
-    pub panel: Panel,
-    start: Arc<Panel>,
-    before: Arc<Findings>,
-    /// What all rules say of it.
-    pub findings: Findings,
-}
-
-impl Rested {
-    /// As [`Drag::changes`], of all rules.
-    pub fn changes(&self) -> (Vec<&Finding>, Vec<String>) {
-        differing(&self.before.list, &self.findings.list, &self.start, &[])
-    }
-}
-
-/// What differs between two lists, both in the order of their keys, by the rules that were asked: the new findings, and
-/// the ids of the old ones that are no more.
-fn differing<'a>(
-    old: &[Finding],
-    new: &'a [Finding],
-    start: &Panel,
-    but: &[&'static Rule],
-) -> (Vec<&'a Finding>, Vec<String>) {
-    let asked = |f: &&Finding| !but.iter().any(|r| std::ptr::eq(*r, f.rule));
-    let (mut old, mut new) = (old.iter().filter(asked).peekable(), new.iter().filter(asked).peekable());
-    let (mut changed, mut gone) = (Vec::new(), Vec::new());
-    loop {
-        let order = match (old.peek(), new.peek()) {
-            (Some(a), Some(b)) => a.key().cmp(&b.key()),
-            (Some(_), None) => std::cmp::Ordering::Less,
-            (None, Some(_)) => std::cmp::Ordering::Greater,
-            (None, None) => break,
-        };
-        let a = if order.is_le() { old.next() } else { None };
-        let b = if order.is_ge() { new.next() } else { None };
-        match (a, b) {
-            (Some(a), None) => gone.push(a.id(start)),
-            (a, Some(b)) if a != Some(b) => changed.push(b),
-            _ => {}
-        }
-    }
-    (changed, gone)
+struct Rested {
+    place: u64,
+    findings: Findings,
 }
 
 /// Whether one panel is the other with items shifted and nothing else.

@@ -16,11 +16,13 @@ mod server;
 mod session;
 mod shelf;
 mod stood;
+mod told;
 mod what_if;
 
-pub use drag::{Drag, Rested};
+pub use drag::Drag;
 pub use gate::Gate;
 pub use journal::{Journal, Left};
 pub use layouts::{Kept, Layouts};
 pub use server::{Board, Options};
 pub use session::{Saved, Session, is_item};
+pub use told::{Differences, Told};

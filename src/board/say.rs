@@ -15,6 +15,19 @@ const WIDE: f64 = 240.0;
 
 /// One finding.
 pub fn finding(panel: &Panel, f: &Finding) -> Value {
+    let both: Vec<&str> = std::iter::once(f.a).chain(f.b).map(|r| panel.subject(r).id.as_str()).collect();
+    let mut all = json!({
+        "id": f.id(panel), "rule": f.rule.id, "asks": f.rule.asks, "subjects": both, "a": panel.part_name(f.a),
+        "b": f.b.map(|b| panel.part_name(b)), "source": format!("{} ({})", f.rule.source.title, f.rule.source.standing.words()).trim(),
+    });
+    if let (Value::Object(all), Value::Object(says)) = (&mut all, again(panel, f)) {
+        all.extend(says);
+    }
+    all
+}
+
+/// Of a finding that the page has, all but what its id tells already.
+pub fn again(panel: &Panel, f: &Finding) -> Value {
     let note = match &f.note {
         Note::None => String::new(),
         Note::Contact => "they touch or overlap".into(),
@@ -29,14 +42,11 @@ pub fn finding(panel: &Panel, f: &Finding) -> Value {
             short(panel, mm)
         }
     };
-    let both: Vec<&str> = std::iter::once(f.a).chain(f.b).map(|r| panel.subject(r).id.as_str()).collect();
     json!({
-        "id": f.id(panel), "rule": f.rule.id, "asks": f.rule.asks, "verdict": f.verdict.word(),
-        "subjects": both, "a": panel.part_name(f.a), "b": f.b.map(|b| panel.part_name(b)),
-        "says": measured_words(panel, f), "note": note,
+        "id": f.id(panel), "verdict": f.verdict.word(), "says": measured_words(panel, f), "note": note,
         "measured": f.measured.map(|m| m.lower), "asked": f.asked, "margin": f.worst_margin(),
         "words": f.measured.map(|m| length(m.lower)), "asked-words": f.asked.map(length),
-        "at": f.at.map(|p| [p.x, p.y]), "plain": f.plain_pass(), "source": format!("{} ({})", f.rule.source.title, f.rule.source.standing.words()).trim(),
+        "at": f.at.map(|p| [p.x, p.y]), "plain": f.plain_pass(),
     })
 }
 

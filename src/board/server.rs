@@ -5,8 +5,8 @@ use super::aside::{Aside, News, Tell};
 use super::drag::Drag;
 use super::gate::Gate;
 use super::made::{self, Made};
+use super::page;
 use super::session::Session;
-use super::{page, say};
 use axum::Router;
 use axum::body::Body;
 use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
@@ -264,44 +264,65 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
     let (ready, mut late) = tokio::sync::mpsc::channel(4);
     let aside = Arc::new(Mutex::new(Aside::new(Tell::new(ready.clone()), shared.news.clone())));
     loop {
-        let reply = tokio::select! {
+        let asked = tokio::select! {
             m = socket.recv() => match m {
                 Some(Ok(Message::Text(text))) => {
                     if !shared.takes() {
                         break;
                     }
-                    let (on, held, aside) = (shared.clone(), drag.clone(), aside.clone());
-                    let work = tokio::task::spawn_blocking(move || {
-                        let mut held = held.lock().unwrap_or_else(PoisonError::into_inner);
-                        let mut aside = aside.lock().unwrap_or_else(PoisonError::into_inner);
-                        on.with(|s| answer(s, &mut held, &mut aside, text.as_str()))
-                    });
-                    // a fault in one answer ends this page's socket, not the server
-                    let Ok(a) = work.await else { break };
-                    if a.changed {
-                        let _ = shared.news.send(News::State);
-                    }
-                    if let Some(later) = a.later {
-                        let ready = ready.clone();
-                        // a page that left wants no answer
-                        tokio::task::spawn_blocking(move || drop(ready.blocking_send(later())));
-                    }
-                    a.own
+                    text.as_str().to_owned()
                 }
                 Some(Ok(Message::Close(_)) | Err(_)) | None => break,
                 Some(Ok(_)) => continue,
             },
-            v = late.recv() => v,
+            v = late.recv() => match v {
+                // to be answered in its turn, as if the page had asked it
+                Some(v) if v.get("do").is_some() => v.to_string(),
+                Some(v) => {
+                    if socket.send(Message::Text(v.to_string().into())).await.is_err() {
+                        break;
+                    }
+                    continue;
+                }
+                None => continue,
+            },
             n = news.recv() => match n {
-                Ok(News::State) | Err(broadcast::error::RecvError::Lagged(_)) => Some(shared.with(|s| say::state(s))),
-                Ok(News::Layouts) => Some(serde_json::json!({ "kind": "layouts-changed" })),
+                Ok(News::State) | Err(broadcast::error::RecvError::Lagged(_)) => STATE.to_owned(),
+                Ok(News::Layouts) => {
+                    let changed = r#"{ "kind": "layouts-changed" }"#;
+                    if socket.send(Message::Text(changed.into())).await.is_err() {
+                        break;
+                    }
+                    continue;
+                }
                 Err(broadcast::error::RecvError::Closed) => break,
             },
         };
-        if let Some(v) = reply
-            && socket.send(Message::Text(v.to_string().into())).await.is_err()
+        let (on, held, aside) = (shared.clone(), drag.clone(), aside.clone());
+        let work = tokio::task::spawn_blocking(move || {
+            let mut held = held.lock().unwrap_or_else(PoisonError::into_inner);
+            let mut aside = aside.lock().unwrap_or_else(PoisonError::into_inner);
+            let a = on.with(|s| answer(s, &mut held, &mut aside, &asked));
+            // letters take their time too: other pages wait for them no more than for the answer
+            (a.own.map(|v| v.to_string()), a.changed, a.later)
+        });
+        // a fault in one answer ends this page's socket, not the server
+        let Ok((own, changed, later)) = work.await else { break };
+        if changed {
+            let _ = shared.news.send(News::State);
+        }
+        if let Some(later) = later {
+            let ready = ready.clone();
+            // a page that left wants no answer
+            tokio::task::spawn_blocking(move || drop(ready.blocking_send(later())));
+        }
+        if let Some(text) = own
+            && socket.send(Message::Text(text.into())).await.is_err()
         {
             break;
         }
     }
 }
+
+/// Asks for the whole state.
+const STATE: &str = r#"{ "do": "state" }"#;
