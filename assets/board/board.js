@@ -6,6 +6,8 @@ import { ask, button, by, dialog, input, notice } from "./page.js";
 import { grids } from "./set.js";
 import { refresh } from "./layouts.js";
 import "./made.js";
+import "./photo-trace.js";
+import "./photo-under.js";
 import { view as photograph } from "./photograph.js";
 import { follow } from "./shelf.js";
 

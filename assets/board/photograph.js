@@ -23,11 +23,15 @@ export const tell = (act, more = {}) => wire.ask({ do: "photograph", act, ...mor
 /** Hands that click on the picture, by their names. @type {Map<string, (at: number[], near: number) => void>} */
 export const hands = new Map();
 hands.set("look", () => {});
+hands.set("hole", (at, near) => tell("hole", { at, near }));
 hands.set("point", (at) => tell("pick", { at }));
 /** What others draw over the picture. @type {((pixel: number) => Element[])[]} */
 export const layers = [];
 /** What others do with a new state. @type {((m: any) => void)[]} */
 export const shown = [];
+
+/** What else is made ready once the view is in the page. @type {(() => void)[]} */
+export const ready = [];
 
 /** @param {string} id */
 const select = (id) => /** @type {HTMLSelectElement} */ (by(id));
@@ -58,6 +62,7 @@ function begin() {
     chosen: choose,
   });
   view.picture.drawn = draw;
+  ready.forEach((r) => r());
   button("ph-choose").onclick = () => {
     const [act, name] = select("ph-pictures").value.split(/:(.*)/s);
     if (name) tell(act, act === "choose" ? { picture: name } : { survey: name });
@@ -109,6 +114,7 @@ wire.on.set("photograph", (m) => {
   button("ph-undo").disabled = !m.undo;
   button("ph-redo").disabled = !m.redo;
   button("ph-save").disabled = !m.draft || !m.changed;
+  button("ph-under").disabled = !m.told;
   if (m.name) input("ph-name").value = m.name;
   else if (!input("ph-name").value && m.image) input("ph-name").value = `${m.image.replace(/\.\w+$/, "")}-survey.json`;
   say(m);

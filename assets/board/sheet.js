@@ -24,6 +24,8 @@ export class Sheet {
     /** @type {number[] | null} left, top, width, height of what is seen */
     this.seen = null;
     this.drawn = "";
+    /** What else lies on the desk, laid again whenever the look changes. @type {(() => void)[]} */
+    this.laid = [];
     /** @type {Map<string, Element[]>} */
     this.parts = new Map();
     /** Boxes of the drawing's own words, its mm: words beside arrows stay off them. Worked out when first asked for. @type {number[][] | null} */
@@ -64,6 +66,7 @@ export class Sheet {
     this.place = null;
     const [x, y, w, h] = seen ?? [0, 0, ...this.size];
     for (const s of [this.view.firstElementChild, this.over]) s?.setAttribute("viewBox", `${x} ${y} ${w} ${h}`);
+    for (const l of this.laid) l();
     this.letters();
   }
 

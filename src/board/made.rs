@@ -27,7 +27,7 @@ pub fn made(s: &Session, name: &str) -> Option<Result<Made, String>> {
     let (kind, number) = (words.next()?, words.next()?.parse::<usize>().ok()?);
     let page = words.next().map_or(Some(0), |p| p.parse::<usize>().ok())?;
     if kind == "photograph" {
-        return s.photograph.given().map(|(kind, bytes)| Ok(Made { name: None, kind, bytes }));
+        return s.photograph.given(number).map(|(kind, bytes)| Ok(Made { name: None, kind, bytes }));
     }
     if kind == "section" {
         return section(s, number, page);

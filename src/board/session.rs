@@ -185,6 +185,12 @@ impl Session {
         self.did(text, panel)
     }
 
+    /// Makes another text of the file the current one, in one step.
+    pub(super) fn rewrite(&mut self, text: String) -> Result<(), Refusal> {
+        let panel = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words)?;
+        self.did(text, panel)
+    }
+
     fn step(&mut self, back: bool) -> Result<(), Refusal> {
         self.settled()?;
         let from = if back { &mut self.undo } else { &mut self.redo };

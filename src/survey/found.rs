@@ -5,11 +5,11 @@
 //! outline's points).
 
 use super::behind::Behind;
-use super::corners::{pair, short};
+use super::corners::short;
 use super::ellipse::Ellipse;
 use super::solve::Solved;
 use super::statistics::LINE_95;
-use crate::define::survey::{AsFound, Survey};
+use crate::define::survey::{AsFound, Opening, Survey};
 use crate::diag::{Problem, Problems, Where, Written};
 use crate::geom::{Point, Segment, Vec2};
 use std::fmt::Write;
@@ -41,43 +41,7 @@ pub fn panel_file(survey: &Survey, solved: &Solved, behind: &Behind, file: &str)
     let outline = if drawn { frame.path(&found.outline, Vec2::ZERO) } else { Vec::new() };
     let edge =
         found.outline.iter().filter_map(|c| frame.index(&c.to)).map(|p| frame.off(p)).fold(0.0, f64::max);
-    let mut openings = Vec::new();
-    for o in &found.openings {
-        let id = &o.id.value;
-        if let Some(circle) = &o.circle {
-            let Some(p) = frame.held(circle) else { continue };
-            if !solved.network.points[p].round || !solved.sized(p) {
-                frame.open(circle, "its diameter is not determined");
-                continue;
-            }
-            let (at, radius) = (solved.adjusted.state.at[p], solved.adjusted.state.radius[p]);
-            let give = up(2.0 * LINE_95 * solved.radius_deviation(p));
-            openings.push(format!(
-                "{{ \"id\": \"{id}\", \"shape\": {{ \"circle\": {{ \"of\": {}, \"plus\": {give}, \"minus\": {give} }} }}, \"at\": {}, \"survey\": {} }}",
-                short(2.0 * radius),
-                pair(at),
-                up(frame.off(p))
-            ));
-            continue;
-        }
-        let corners: Vec<usize> = o.points.iter().filter_map(|c| frame.held(&c.to)).collect();
-        if corners.len() < o.points.len() || corners.is_empty() {
-            continue;
-        }
-        let sum = corners.iter().fold(Vec2::ZERO, |s, p| s + solved.adjusted.state.at[*p].to_vec2());
-        let middle = sum / corners.len() as f64;
-        let middle = Vec2::new((middle.x * 100.0).round() / 100.0, (middle.y * 100.0).round() / 100.0);
-        if !frame.closes(&o.points) {
-            continue;
-        }
-        let path = frame.svg(&o.points, middle);
-        let off = corners.iter().map(|p| frame.off(*p)).fold(0.0, f64::max);
-        openings.push(format!(
-            "{{ \"id\": \"{id}\", \"shape\": {{ \"path\": \"{path}\" }}, \"at\": {}, \"survey\": {} }}",
-            pair(middle.to_point()),
-            up(off)
-        ));
-    }
+    let openings: Vec<String> = found.openings.iter().filter_map(|o| frame.opening(o, true)).collect();
     if !frame.problems.is_empty() {
         return Err(frame.problems);
     }
@@ -108,6 +72,43 @@ pub fn panel_file(survey: &Survey, solved: &Solved, behind: &Behind, file: &str)
     out.push_str(&super::behind::sections(behind));
     out.push_str("\n}\n");
     Ok(out)
+}
+
+/// Openings as a panel file lists them among its old ones, by id; `bare`: lengths as bare numbers, for a file in mm. Else
+/// they are texts with their unit, and openings by corners, whose path has no unit of its own, are refused.
+///
+/// # Errors
+/// As [`panel_file`], of the openings alone.
+pub fn old_openings(
+    survey: &Survey,
+    solved: &Solved,
+    of: &[String],
+    bare: bool,
+) -> Result<Vec<(String, String)>, Problems> {
+    let Some(found) = &survey.as_found else { return Ok(Vec::new()) };
+    let mut frame = Frame::of(survey, solved);
+    frame.rivals();
+    let asked = found.openings.iter().filter(|o| of.iter().any(|id| *id == *o.id.value));
+    let all = asked.filter_map(|o| Some((o.id.value.to_string(), frame.opening(o, bare)?))).collect();
+    frame.problems.or(all)
+}
+
+/// The outline as a panel file lists it, and how far it may be off at 95 %, mm; for a file in mm.
+///
+/// # Errors
+/// As [`panel_file`], of the outline alone.
+pub fn outline_in_pieces(survey: &Survey, solved: &Solved) -> Result<(String, f64), Problems> {
+    let Some(found) = survey.as_found.as_ref().filter(|f| f.outline.len() > 2) else {
+        let problem = Problem::nowhere("no-outline", "no outline was traced");
+        return Err(problem.help("trace three corners or more, in order").into());
+    };
+    let mut frame = Frame::new(solved, found);
+    frame.rivals();
+    let pieces =
+        if frame.closes(&found.outline) { frame.path(&found.outline, Vec2::ZERO) } else { Vec::new() };
+    let edge = found.outline.iter().filter_map(|c| frame.index(&c.to)).map(|p| solved.ellipse(p).major);
+    let edge = up(edge.fold(0.0, f64::max));
+    frame.problems.or((format!("{{ \"lines-and-arcs\": [\n      {} ] }}", pieces.join(",\n      ")), edge))
 }
 
 /// The outline in lines and arcs, as far as it can be drawn; empty where it cannot.
@@ -170,6 +171,50 @@ impl<'a> Frame<'a> {
         frame.centre = (sum / frame.on.len().max(1) as f64).to_point();
         frame.spread = frame.on.iter().map(|p| (at(p) - frame.centre).hypot2()).sum::<f64>().max(1e-9);
         frame
+    }
+
+    /// An opening as a panel file lists it; what it lacks goes to the problems.
+    fn opening(&mut self, o: &Opening, bare: bool) -> Option<String> {
+        let id = &o.id.value;
+        let state = &self.solved.adjusted.state;
+        let mm = |v: f64| if bare { format!("{v}") } else { format!("\"{v} mm\"") };
+        let place = |p: Point| format!("[{}, {}]", mm(short(p.x)), mm(short(p.y)));
+        if let Some(circle) = &o.circle {
+            let p = self.held(circle)?;
+            if !self.solved.network.points[p].round || !self.solved.sized(p) {
+                self.open(circle, "its diameter is not determined");
+                return None;
+            }
+            let (at, radius) = (state.at[p], state.radius[p]);
+            let give = mm(up(2.0 * LINE_95 * self.solved.radius_deviation(p)));
+            return Some(format!(
+                "{{ \"id\": \"{id}\", \"shape\": {{ \"circle\": {{ \"of\": {}, \"plus\": {give}, \"minus\": {give} }} }}, \"at\": {}, \"survey\": {} }}",
+                mm(short(2.0 * radius)),
+                place(at),
+                mm(up(self.off(p)))
+            ));
+        }
+        let corners: Vec<usize> = o.points.iter().filter_map(|c| self.held(&c.to)).collect();
+        if corners.len() < o.points.len() || corners.is_empty() {
+            return None;
+        }
+        if !bare {
+            self.open(&o.id, "its path would be read in the panel's unit, which is not mm");
+            return None;
+        }
+        let sum = corners.iter().fold(Vec2::ZERO, |s, p| s + state.at[*p].to_vec2());
+        let middle = sum / corners.len() as f64;
+        let middle = Vec2::new((middle.x * 100.0).round() / 100.0, (middle.y * 100.0).round() / 100.0);
+        if !self.closes(&o.points) {
+            return None;
+        }
+        let path = self.svg(&o.points, middle);
+        let off = corners.iter().map(|p| self.off(*p)).fold(0.0, f64::max);
+        Some(format!(
+            "{{ \"id\": \"{id}\", \"shape\": {{ \"path\": \"{path}\" }}, \"at\": {}, \"survey\": {} }}",
+            place(middle.to_point()),
+            up(off)
+        ))
     }
 
     fn index(&self, id: &Written<crate::define::Text>) -> Option<usize> {

@@ -40,7 +40,7 @@ pub struct Straight {
 
 impl Raw<'_> {
     /// The colour at a place in pixels from the left and the top; the middle of the first pixel is 0.5, 0.5. None outside.
-    fn at(&self, p: Vec2) -> Option<[f64; 3]> {
+    pub(super) fn at(&self, p: Vec2) -> Option<[f64; 3]> {
         let inside = (0.0..=self.width as f64).contains(&p.x) && (0.0..=self.height as f64).contains(&p.y);
         if !inside || self.width == 0 || self.height == 0 {
             return None;

@@ -136,7 +136,10 @@ impl Draft {
                 all.remove(n);
                 Ok(())
             }
-            "corner" => self.corner(m),
+            "corners" => {
+                let all = m["corners"].as_array().cloned().unwrap_or_default();
+                all.iter().take(200).try_for_each(|c| self.corner(c))
+            }
             "radius" => self.radius(&id, &word("radius")),
             "opening" => self.opening(&id, m),
             "doubt" => {
@@ -254,7 +257,14 @@ impl Draft {
             }
         }
         if self.file["as-found"]["outline"].is_array() {
-            self.found("outline")?.retain(|c| !is(c) && !is(&c["to"]) && !is(&c["through"]));
+            let outline = self.found("outline")?;
+            outline.retain(|c| !is(c) && !is(&c["to"]) && !is(&c["through"]));
+            // fewer than three corners are no outline
+            if outline.len() < 3
+                && let Some(found) = self.file["as-found"].as_object_mut()
+            {
+                found.shift_remove("outline");
+            }
         }
         for key in ["points", "circles"] {
             self.list(key)?.retain(|e| id_of(e) != Some(id));
@@ -294,6 +304,27 @@ impl Draft {
             all.insert("tool".into(), json!(tool));
         }
         self.list("readings")?.push(Value::Object(all));
+        Ok(())
+    }
+
+    /// A round hole by the places that were found on its edge, each off by so many pixels.
+    ///
+    /// # Errors
+    /// The survey is not one.
+    pub fn round(&mut self, id: &str, edge: &[[f64; 2]], deviation: f64) -> Result<(), String> {
+        let spots: Result<Vec<Value>, String> = edge.iter().map(|s| spot(&json!(s))).collect();
+        let pick = json!({ "circle": id, "edge": spots?, "deviation": (deviation * 1000.0).ceil() / 1000.0 });
+        if self.has(id) {
+            let picks = self.picks()?;
+            match picks.iter_mut().find(|k| k["circle"].as_str() == Some(id)) {
+                Some(k) => *k = pick,
+                None => picks.push(pick),
+            }
+            return Ok(());
+        }
+        self.list("circles")?.push(json!(id));
+        self.picks()?.push(pick);
+        self.found("openings")?.push(json!({ "id": id, "circle": id }));
         Ok(())
     }
 

@@ -3,7 +3,10 @@
 
 mod draft;
 mod folder;
+mod round;
+mod taken;
 mod told;
+mod under;
 mod writing;
 
 use super::answer::Answer;
@@ -19,7 +22,7 @@ use draft::Draft;
 use folder::Beside;
 use serde_json::{Value, json};
 use std::path::Path;
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError};
 
 /// Most steps that can be undone.
 const MOST_STEPS: usize = 500;
@@ -46,6 +49,8 @@ pub(super) struct Photograph {
     saved: Option<String>,
     /// The adjusted survey of the draft as it stands, or what is missing for it.
     solved: Result<Box<(Survey, Solved)>, Vec<String>>,
+    /// It straightened, once that was asked for.
+    under: under::Slot,
     /// Counts every change.
     revision: u64,
     /// What happened that the page should say once.
@@ -66,6 +71,7 @@ impl Photograph {
             name: None,
             saved: None,
             solved: Err(Vec::new()),
+            under: under::Slot::default(),
             revision: 0,
             news: None,
         }
@@ -230,8 +236,20 @@ impl Photograph {
         Ok(None)
     }
 
-    /// The picture as it lies in its file.
-    pub fn given(&self) -> Option<(&'static str, Vec<u8>)> {
+    /// The survey of the draft as it stands, and its adjustment.
+    fn both(&self) -> Result<(&Survey, &Solved), String> {
+        match &self.solved {
+            Ok(both) => Ok((&both.0, &both.1)),
+            Err(_) => Err("that is withheld until four or more known points hold the picture".into()),
+        }
+    }
+
+    /// The picture as it lies in its file, or straightened.
+    pub fn given(&self, number: usize) -> Option<(&'static str, Vec<u8>)> {
+        if number == 1 {
+            let held = self.under.lock().unwrap_or_else(PoisonError::into_inner);
+            return held.as_ref().map(|u| ("image/png", u.bytes.clone()));
+        }
         let s = self.shown.as_ref()?;
         let kind = if s.bytes.starts_with(&[0xff, 0xd8]) { "image/jpeg" } else { "image/png" };
         Some((kind, s.bytes.to_vec()))
@@ -261,7 +279,7 @@ impl Photograph {
                 Ok(both) => {
                     let id = draft.photograph()["id"].as_str().unwrap_or("");
                     if let Some(k) = told::picture(&both.1, id) {
-                        v["told"] = told::told(&both.1, k, draft.unit().unwrap_or(self.unit));
+                        v["told"] = told::told(&both.0, &both.1, k, draft.unit().unwrap_or(self.unit));
                     }
                 }
                 Err(missing) => v["missing"] = json!(missing),
@@ -289,6 +307,7 @@ impl Photograph {
                 Some(words) => ask(&words, m),
                 None => Ok(None),
             },
+            "hole" => self.hole(m).map(|()| None),
             _ => {
                 let mut draft = self.draft.clone().ok_or("choose a picture first")?;
                 draft.act(m)?;
@@ -300,10 +319,39 @@ impl Photograph {
 
 /// Answers what the view asks.
 pub(super) fn answer(session: &mut Session, m: &Value) -> Answer {
-    let own = match session.photograph.does(m) {
+    let refused = |words: String| json!({ "kind": "photograph-words", "words": words });
+    let own = |v: Value| Answer { own: Some(v), changed: false, later: None };
+    match m["act"].as_str().unwrap_or("") {
+        "under" => return own(under::place(&session.photograph.under)),
+        "straighten" => {
+            let sheet = session.panel.sheets.first().map(|s| s.outline.bounds()).unwrap_or_default();
+            return match session.photograph.straighten(sheet) {
+                Ok(later) => Answer { own: None, changed: false, later: Some(later) },
+                Err(words) => own(refused(words)),
+            };
+        }
+        "preview" => {
+            return own(match taken::lines(session, m) {
+                Ok(lines) => {
+                    json!({ "kind": "photograph-take", "lines": lines, "again": m, "file": session.path() })
+                }
+                Err(words) => refused(words),
+            });
+        }
+        "take" => {
+            return match taken::take(session, m) {
+                Ok(()) => {
+                    Answer { own: Some(json!({ "kind": "photograph-taken" })), changed: true, later: None }
+                }
+                Err(words) => own(refused(words)),
+            };
+        }
+        _ => {}
+    }
+    let said = match session.photograph.does(m) {
         Ok(Some(v)) => v,
         Ok(None) => session.photograph.state(),
-        Err(words) => json!({ "kind": "photograph-words", "words": words }),
+        Err(words) => refused(words),
     };
-    Answer { own: Some(own), changed: false, later: None }
+    own(said)
 }

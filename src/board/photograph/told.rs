@@ -3,10 +3,10 @@
 
 use crate::define::survey::Survey;
 use crate::diag::Problems;
-use crate::geom::{Point, Vec2, angle};
+use crate::geom::{Point, Segment, Vec2, angle};
 use crate::survey::observation::{Origin, Relation};
 use crate::survey::statistics::{LINE_95, critical};
-use crate::survey::{Network, Solved, pictures, said, say, solve};
+use crate::survey::{Network, Solved, found, pictures, said, say, solve};
 use crate::units::{Unit, print_length};
 use serde_json::{Value, json};
 
@@ -37,10 +37,10 @@ pub fn picture(s: &Solved, id: &str) -> Option<usize> {
 }
 
 /// What is told of a solution; `picture` is the one that is looked at.
-pub fn told(s: &Solved, picture: usize, unit: Unit) -> Value {
+pub fn told(survey: &Survey, s: &Solved, picture: usize, unit: Unit) -> Value {
     let count = s.used.iter().filter(|u| **u).count();
     let limit = critical(count);
-    let length = |mm: f64| print_length((mm * 1000.0).round() / 1000.0, unit);
+    let length = |mm: f64| print_length((mm * 100.0).round() / 100.0, unit);
     let mut points = Vec::new();
     let mut circles = Vec::new();
     for p in 0..s.network.points.len() {
@@ -94,8 +94,18 @@ pub fn told(s: &Solved, picture: usize, unit: Unit) -> Value {
         "points": points, "circles": circles, "readings": readings(s, limit), "suspects": suspects(s, unit),
         "rms": summary.as_ref().map(|x| x.rms), "covers": summary.as_ref().map(|x| [x.covers.0, x.covers.1]),
         "lens": summary.as_ref().and_then(|x| x.lens), "freedom": s.freedom, "ratio": s.ratio, "scale": s.scale,
+        "outline": curve(s, picture, &found::outline(survey, s)),
+        "openings": found::openings(survey, s).iter().map(|o| curve(s, picture, o)).collect::<Vec<_>>(),
         "limit": limit, "says": general(s), "assumed": s.network.assumed,
     })
+}
+
+/// Lines and arcs of the panel as they show in the picture.
+fn curve(s: &Solved, picture: usize, pieces: &[Segment]) -> Vec<[f64; 2]> {
+    let camera = &s.adjusted.state.cameras[picture];
+    let fine = |p: &Segment| if matches!(p, Segment::Arc(_)) { 24 } else { 4 };
+    let all = pieces.iter().flat_map(|p| (0..=fine(p)).map(move |k| p.at(f64::from(k) / f64::from(fine(p)))));
+    all.map(|p| camera.sees(p, 0.0)).map(|q| [q.x, q.y]).collect()
 }
 
 /// What the picture says of one point.
