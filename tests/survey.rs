@@ -8,6 +8,8 @@ mod cases;
 mod corncrake;
 #[path = "survey/found.rs"]
 mod found;
+#[path = "survey/hole.rs"]
+mod hole;
 #[path = "survey/images.rs"]
 mod images;
 #[path = "survey/invariance.rs"]

@@ -25,6 +25,8 @@ const FAINT: f64 = 0.3;
 const LEAST_SEEN: f64 = 150.0;
 /// Places farther from a circle than this, pixels, are no part of its edge.
 const OFF: f64 = 1.0;
+/// Most places where an edge may go on beside the circle.
+const MOST_ASTRAY: usize = AROUND / 8;
 /// Root of the mean square above which an edge is no circle, pixels.
 const ROUGH: f64 = 0.7;
 /// Least deviation of a place that is told, pixels: what the finding itself may be off (tested against computed pictures).
@@ -177,7 +179,7 @@ fn most(feet: &[(Point, f64)]) -> Option<(Point, f64)> {
     let mut roll = 12_345u32;
     let mut pick = || {
         roll = roll.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-        (u64::from(roll) * n as u64 >> 32) as usize
+        ((u64::from(roll) * n as u64) >> 32) as usize
     };
     for _ in 0..400 {
         let [a, b, c] = [pick(), pick(), pick()].map(|k| feet[k].0);
@@ -197,6 +199,7 @@ struct Spot {
     at: Vec2,
     lies: Point,
     dense: f64,
+    slope: f64,
 }
 
 /// The edge asked for around a circle.
@@ -231,7 +234,7 @@ fn around(
         let bend = circle(a, at, b).unwrap_or(pixels);
         let at = at + normal * (c.at + 0.5 * c.blur / bend);
         let lies = camera.lies(at)?;
-        Some(Spot { way, at, lies, dense: dense(camera, lies) })
+        Some(Spot { way, at, lies, dense: dense(camera, lies), slope: c.slope.abs() })
     };
     (0..AROUND).filter_map(one).collect()
 }
@@ -352,6 +355,15 @@ pub fn hole(picture: &Raw<'_>, camera: &Camera, near: Vec2, within: f64) -> Resu
     }
     let seen = kept.iter().map(|s| s.way).collect::<std::collections::BTreeSet<_>>().len() as f64 * 360.0
         / AROUND as f64;
+    // an edge as strong that goes on beside the circle is that of something else: an oval agrees with a circle in parts
+    let strong = 0.5 * middle(kept.iter().map(|s| s.slope).collect());
+    let off = |s: &Spot| ((s.lies - at.0).hypot2().sqrt() - at.1).abs() * s.dense;
+    let mut wide = around(picture, camera, at, rises, (0.2 * small).clamp(3.0, 12.0));
+    wide.retain(|s| s.slope > strong && !kept.iter().any(|k| k.way == s.way));
+    if wide.len() > MOST_ASTRAY {
+        let all = wide.iter().chain(&kept).map(|s| off(s) * off(s)).sum::<f64>();
+        return Err(NoHole::Rough((all / (wide.len() + kept.len()) as f64).sqrt()));
+    }
     if seen < LEAST_SEEN {
         return Err(NoHole::Little(seen));
     }
