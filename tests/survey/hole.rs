@@ -8,6 +8,10 @@ use panelwright::survey::hole::{NoHole, hole};
 use panelwright::survey::straight::Raw;
 use serde_json::{Value, json};
 
+fn far(x: f64, y: f64) -> f64 {
+    (x * x + y * y).sqrt()
+}
+
 const SIZE: [f64; 2] = [780.0, 560.0];
 
 /// A camera that sees about 300 mm by 210 mm of the panel, turned and tilted.
@@ -37,7 +41,7 @@ fn holes(dice: &mut Dice, c: &Camera) -> Vec<[f64; 3]> {
     let mut all: Vec<[f64; 3]> = Vec::new();
     for _ in 0..400 {
         let [x, y, r] = [dice.between(-130.0, 130.0), dice.between(-90.0, 90.0), dice.between(4.0, 40.0)];
-        let apart = all.iter().all(|[a, b, s]| (a - x).hypot(b - y) > r + s + 12.0);
+        let apart = all.iter().all(|[a, b, s]| far(a - x, b - y) > r + s + 12.0);
         let rim = (0..24).map(|k| panelwright::geom::angle::unit(f64::from(k) * 0.2618) * (r + 8.0));
         let within = rim
             .map(|v| c.sees(panelwright::geom::Point::new(x, y) + v, 0.0))
@@ -85,7 +89,7 @@ fn holes_are_found_where_they_are_and_as_well_as_by_their_area() {
             let [bx, by] = c.shows(panelwright::geom::Point::new(x, y), 0.0).by_point;
             let dense = bx.cross(by).abs().sqrt();
             // in pixels: of the centre and of the radius
-            let off = (found.centre.x - x).hypot(found.centre.y - y) * dense;
+            let off = far(found.centre.x - x, found.centre.y - y) * dense;
             let wide = (found.radius - r).abs() * dense;
             // by what is told of one place, the radius of so many is off by its deviation over the root of their number;
             // a factor of two for the unevenness of tilted rims, four deviations, and what blur does to the bend
@@ -101,7 +105,7 @@ fn holes_are_found_where_they_are_and_as_well_as_by_their_area() {
                 found.seen
             );
             ours += wide * wide + off * off;
-            let their = [(n(area, 0) - x).hypot(n(area, 1) - y) * dense, (n(area, 2) - r).abs() * dense];
+            let their = [far(n(area, 0) - x, n(area, 1) - y) * dense, (n(area, 2) - r).abs() * dense];
             theirs += their[0] * their[0] + their[1] * their[1];
             worst = [worst[0].max(off), worst[1].max(wide)];
             asked += 1;
@@ -150,7 +154,7 @@ fn what_is_no_round_hole_is_refused_by_its_reason() {
         hole(&raw, &c, Vec2::new(x, y), 10.0)
     };
     let disc =
-        |x: f64, y: f64, r: f64| move |u: f64, v: f64| if (u - x).hypot(v - y) < r { 30.0 } else { 180.0 };
+        |x: f64, y: f64, r: f64| move |u: f64, v: f64| if far(u - x, v - y) < r { 30.0 } else { 180.0 };
     let fine = asks(&disc(300.0, 300.0, 60.0), 361.0, 301.0).unwrap();
     assert!((fine.radius - 60.0).abs() < 0.05 && fine.edge.len() == 48, "{fine:?}");
     assert_eq!(asks(&|_, _| 120.0, 300.0, 300.0), Err(NoHole::NoEdge(10.0)));
@@ -169,7 +173,7 @@ fn what_is_no_round_hole_is_refused_by_its_reason() {
     assert!(matches!(small, Err(NoHole::TooSmall(_) | NoHole::NotRound)), "{small:?}");
     // an oval one
     let oval =
-        asks(&|u, v| if ((u - 300.0) / 1.12).hypot(v - 300.0) < 60.0 { 30.0 } else { 180.0 }, 300.0, 240.0);
+        asks(&|u, v| if far((u - 300.0) / 1.12, v - 300.0) < 60.0 { 30.0 } else { 180.0 }, 300.0, 240.0);
     assert!(oval.is_err(), "{oval:?}");
     // something lies over more than half of it
     let covered = asks(&|u, v| if v > 265.0 { 110.0 } else { disc(300.0, 300.0, 60.0)(u, v) }, 300.0, 240.0);
