@@ -82,7 +82,7 @@ fn holes_are_found_where_they_are_and_as_well_as_by_their_area() {
             let n = |v: &Value, i: usize| v[i].as_f64().unwrap();
             let (x, y, r) = (n(truth, 0), n(truth, 1), n(truth, 2));
             // a click some pixels beside the rim
-            let rim = panelwright::geom::angle::unit(dice.between(0.0, 6.28)) * r;
+            let rim = panelwright::geom::angle::unit(dice.between(0.0, std::f64::consts::TAU)) * r;
             let near = c.sees(panelwright::geom::Point::new(x, y) + rim, 0.0)
                 + Vec2::new(dice.between(-4.0, 4.0), dice.between(-4.0, 4.0));
             let found = hole(&raw, c, near, 12.0).unwrap_or_else(|e| panic!("hole {k} of {case}: {e:?}"));
