@@ -129,7 +129,7 @@ fn what_is_no_solid_is_refused_by_name() {
         Plate { outline: Contour::circle(Point::ORIGIN, 20.0), openings: Vec::new(), from: 2.0, to: 2.0 };
     let far = Contour::circle(Point::new(30_000.0, 0.0), 20.0);
     let far = Solid::new(Shape::Prism { section: far, from: 0.0, to: 1.0 }, Pose::IDENTITY).expect("a solid");
-    let part = |id: &str, form| Named { id: id.into(), kind: Kind::Body, form };
+    let part = |id: &str, form| Named { id: id.into(), kind: Kind::Body, form, link: None };
     let parts = vec![part("thin", Form::Plate(thin)), part("far", Form::Solid(far))];
     let group = Group { id: "g".into(), title: "g".into(), instrument: true, parts };
     let model = Model3 { title: "t".into(), facts: Vec::new(), groups: vec![group], left_out: Vec::new() };

@@ -88,7 +88,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "board",
         &[
             "check", "compare", "define", "diag", "draw", "edit", "export", "files", "geom", "import",
-            "panel", "place", "report", "resolve", "survey", "units",
+            "panel", "place", "report", "resolve", "solid", "survey", "units",
         ],
     ),
 ];
@@ -252,7 +252,8 @@ fn third_party_notices_are_current() {
     rows.sort();
     let page = format!(
         "# Third-party notices\n\nThe program is built from these packages, each under the licence named; the texts are in their sources.\n\
-         The bundled font has its licence beside it in `assets/fonts`.\n\n| package | version | licence |\n| --- | --- | --- |\n{}\n",
+         The bundled font has its licence beside it in `assets/fonts`, three.js (MIT), with which the board draws solids, in\n\
+         `assets/board/vendor`.\n\n| package | version | licence |\n| --- | --- | --- |\n{}\n",
         rows.join("\n")
     );
     let path = Path::new(ROOT).join("THIRD-PARTY.md");

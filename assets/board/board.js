@@ -5,6 +5,7 @@ import { letGo } from "./hold.js";
 import { ask, button, by, dialog, input, notice } from "./page.js";
 import { grids } from "./set.js";
 import { refresh } from "./layouts.js";
+import "./behind.js";
 import "./made.js";
 import "./photo-trace.js";
 import "./photo-under.js";

@@ -16,6 +16,9 @@ export const wire = new Wire();
 export const sheet = new Sheet();
 export const findings = new Findings(by("findings"), show);
 
+/** Tells of what is `chosen`, of a `finding` that was chosen (its detail), of a new `state`. */
+export const news = new EventTarget();
+
 export const desk = {
   /** @type {any} the last state that the server told */
   state: null,
@@ -46,6 +49,7 @@ export function lay(m) {
   handles();
   findings.set(m.findings);
   choose(desk.chosen);
+  news.dispatchEvent(new Event("state"));
 }
 
 /** @param {Placed} i */
@@ -90,6 +94,7 @@ export function choose(ids) {
   findings.only = input("only").checked && ids.length ? ids : null;
   findings.draw();
   sheet.arrows(ids.length ? findings.nearest(ids) : []);
+  news.dispatchEvent(new Event("chosen"));
 }
 
 /** Shows a finding on the sheet. @param {import("./findings.js").Finding} f */
@@ -97,6 +102,7 @@ function show(f) {
   findings.current = f.id;
   choose(f.subjects.filter((s) => desk.items.has(s)).slice(0, 1));
   sheet.arrows([{ ...f, words: f.words ?? f.verdict, "asked-words": f["asked-words"] ?? f.asks }]);
+  news.dispatchEvent(new CustomEvent("finding", { detail: f }));
 }
 
 /** How many of each verdict, in the head. @param {{ fail: number, withheld: number, tight: number, pass: number }} c @param {string} [more] */

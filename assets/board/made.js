@@ -1,6 +1,6 @@
-// What is made of the panel as it stands: files to keep, sections to look at.
+// What is made of the panel as it stands: files to keep.
 // @ts-check
-import { desk, one } from "./desk.js";
+import { desk } from "./desk.js";
 import { button, by, dialog } from "./page.js";
 
 const FILES = [
@@ -26,19 +26,3 @@ button("give").onclick = () => {
   dialog("files").showModal();
 };
 button("files-close").onclick = () => dialog("files").close();
-
-button("behind").onclick = () => {
-  const i = one();
-  if (!i) return;
-  by("cut-head").textContent = `Sections through ${i.id}`;
-  // upright, then level
-  const pages = [0, 1].map((k) => {
-    const img = document.createElement("img");
-    img.alt = `${k ? "Level" : "Upright"} section through ${i.id}`;
-    img.src = `made/section/${i.number}/${k}?${desk.state.revision}`;
-    return img;
-  });
-  by("cut-pages").replaceChildren(...pages);
-  dialog("cut").showModal();
-};
-button("cut-close").onclick = () => dialog("cut").close();

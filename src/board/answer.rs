@@ -1,6 +1,7 @@
 //! One message of a page and what is answered.
 
 use super::aside::Aside;
+use super::behind;
 use super::drag::Drag;
 use super::say::{self, vec2};
 use super::session::{Saved, Session};
@@ -161,6 +162,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
         },
         ("lock", Some(id)) => done(session.edit(&Edit::Lock { id, locked: m["locked"] == true })),
         ("delete", Some(id)) => done(session.edit(&Edit::Delete { id })),
+        ("pose", _) => behind::pose(session, &m),
         ("undo", _) => done(session.undo()),
         ("redo", _) => done(session.redo()),
         ("save", _) => match session.save(m["over"] == true) {

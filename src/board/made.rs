@@ -1,5 +1,6 @@
 //! What the page can have made of the panel as it stands: by the same code as the commands make it.
 
+use super::behind;
 use super::session::Session;
 use crate::draw::Drawing;
 use crate::draw::behind::{Asked, sections};
@@ -18,22 +19,29 @@ pub struct Made {
     pub bytes: Vec<u8>,
 }
 
-/// Makes what a name asks for: `KIND/SHEET`, or `section/SUBJECT/PAGE`. `None`: there is no such thing.
-///
-/// # Errors
-/// Why it cannot be drawn, in words.
-pub fn made(s: &Session, name: &str) -> Option<Result<Made, String>> {
+/// Work that is left to do, in words why it cannot be done.
+pub type Work = Box<dyn FnOnce() -> Result<Made, String> + Send>;
+
+/// Makes what a name asks for: `KIND/SHEET`, `section/SUBJECT/PAGE` (on paper), or what `behind` says. `None`: there is no such
+/// thing. The session is not needed while the work is done.
+pub fn made(s: &Session, name: &str) -> Option<Work> {
+    if let Some(what) = name.strip_prefix("behind/") {
+        return behind::made(s, what);
+    }
     let mut words = name.split('/');
     let (kind, number) = (words.next()?, words.next()?.parse::<usize>().ok()?);
     let page = words.next().map_or(Some(0), |p| p.parse::<usize>().ok())?;
     if kind == "photograph" {
-        return s.photograph.given(number).map(|(kind, bytes)| Ok(Made { name: None, kind, bytes }));
+        let (kind, bytes) = s.photograph.given(number)?;
+        return Some(Box::new(move || Ok(Made { name: None, kind, bytes })));
     }
-    if kind == "section" {
-        return section(s, number, page);
-    }
-    s.panel.sheets.get(number).filter(|_| page == 0)?;
-    one(s, kind, number)
+    let made = if kind == "section" {
+        section(s, number, page)?
+    } else {
+        s.panel.sheets.get(number).filter(|_| page == 0)?;
+        one(s, kind, number)?
+    };
+    Some(Box::new(|| made))
 }
 
 fn section(s: &Session, subject: usize, page: usize) -> Option<Result<Made, String>> {

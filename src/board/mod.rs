@@ -3,6 +3,7 @@
 
 mod answer;
 mod aside;
+mod behind;
 mod drag;
 mod gate;
 mod journal;

@@ -19,6 +19,7 @@ pub fn finding(panel: &Panel, f: &Finding) -> Value {
     let mut all = json!({
         "id": f.id(panel), "rule": f.rule.id, "asks": f.rule.asks, "subjects": both, "a": panel.part_name(f.a),
         "b": f.b.map(|b| panel.part_name(b)), "source": format!("{} ({})", f.rule.source.title, f.rule.source.standing.words()).trim(),
+        "space": f.space.as_ref().map(|s| super::behind::place(s)),
     });
     if let (Value::Object(all), Value::Object(says)) = (&mut all, again(panel, f)) {
         all.extend(says);

@@ -161,7 +161,10 @@ async fn one(State(shared): State<Arc<Shared>>, request: Request<Body>) -> Respo
         Ok(name) if name == SOCKET => socket(shared, request).await,
         Ok(name) if name.starts_with(MADE) => {
             let asked = shared.clone();
-            let made = move || asked.with(|s| made::made(s, name.strip_prefix(MADE).unwrap_or("")));
+            let made = move || {
+                let work = asked.with(|s| made::made(s, name.strip_prefix(MADE).unwrap_or("")));
+                work.map(|work| work())
+            };
             match tokio::task::spawn_blocking(made).await {
                 Ok(Some(Ok(m))) => given(m),
                 Ok(Some(Err(why))) => (StatusCode::UNPROCESSABLE_ENTITY, why).into_response(),

@@ -102,7 +102,9 @@ pub use rule::{
     Asked, Exempt, From, Limit, Near, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two,
 };
 pub use slow::SLOW;
-pub use space::{LOOKED, Least, Nearest, Space, least_clearances, unit as driver_unit, words as pose_words};
+pub use space::{
+    LOOKED, Least, Nearest, Space, least_clearances, nearest_at, unit as driver_unit, words as pose_words,
+};
 pub use wherever::stands_wherever;
 
 /// All rules, in the order in which findings are listed.

@@ -8,14 +8,14 @@ import { claim, faults } from "./board/hands.mjs";
 import { start } from "./chromium.mjs";
 
 const [program, folder, largest, ...names] = process.argv.slice(2);
-const ALL = ["by_hand", "by_buttons", "shelf", "layouts", "keys", "strangers", "sizes", "photograph", "largest", "thousand"];
+const ALL = ["by_hand", "by_buttons", "shelf", "layouts", "keys", "strangers", "sizes", "photograph", "behind", "largest", "thousand"];
 for (const name of names.length ? names : ALL) {
   const desk = mkdtempSync(join(tmpdir(), "board-"));
   const profile = mkdtempSync(join(tmpdir(), "board-browser-"));
-  const browser = start(process.env.CHROMIUM ?? "chromium", profile, ["--host-resolver-rules=MAP panel.test 127.0.0.1"]);
+  const { default: run, gl } = await import(`./board/${name}.mjs`);
+  const browser = start(process.env.CHROMIUM ?? "chromium", profile, ["--host-resolver-rules=MAP panel.test 127.0.0.1"], gl);
   console.log(`-- ${name}`);
   try {
-    const { default: run } = await import(`./board/${name}.mjs`);
     await run({ browser, program, folder, desk, largest });
   } catch (e) {
     claim(false, `${name} came to its end`, String(e.stack));

@@ -1,15 +1,18 @@
 // A browser without a window, driven over its own pipe: no other package is needed to speak with it.
 import { spawn } from "node:child_process";
 
-/// Starts the browser; `send` asks something of it, `on` is called with every event of a page.
-export function start(binary, profile, more = []) {
+/// What draws WebGL without a graphics card.
+export const WEBGL = ["--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"];
+
+/// Starts the browser; `send` asks something of it, `on` is called with every event of a page. `gl`: it draws WebGL.
+export function start(binary, profile, more = [], gl = false) {
   const flags = [
     "--headless=new",
     "--remote-debugging-pipe",
     // in a container, as root, with a small /dev/shm
     "--no-sandbox",
     "--disable-dev-shm-usage",
-    "--disable-gpu",
+    ...(gl ? WEBGL : ["--disable-gpu"]),
     // nothing of its own over the network
     "--disable-background-networking",
     "--disable-component-update",

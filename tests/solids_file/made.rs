@@ -39,7 +39,7 @@ pub fn expected(id: &str, form: Form, mut facts: Value) -> Expected {
             facts["centre"] = json!(seen(s.pose().point(c)));
         }
     }
-    Expected { named: Named { id: id.into(), kind: Kind::Body, form }, facts }
+    Expected { named: Named { id: id.into(), kind: Kind::Body, form, link: None }, facts }
 }
 
 /// Volume by which a mesh may miss: its corners lie on the surface, its flats within the bound of it.

@@ -46,13 +46,13 @@ pub fn least_clearances(panel: &Panel) -> Vec<Least> {
 }
 
 /// One that may be the nearest.
-struct Candidate<'s, 'a> {
-    part: PartRef,
-    bounds: Bounds,
-    what: What<'s, 'a>,
+pub(super) struct Candidate<'s, 'a> {
+    pub part: PartRef,
+    pub bounds: Bounds,
+    pub what: What<'s, 'a>,
 }
 
-enum What<'s, 'a> {
+pub(super) enum What<'s, 'a> {
     Still(&'s Solid),
     /// The metal of a sheet near the control.
     Plate(Box<Solid>),
@@ -104,7 +104,7 @@ fn nearest<'a>(space: &Space<'a>, own: &Moving<'a>) -> Option<Nearest> {
     best
 }
 
-fn candidates<'s, 'a>(space: &'s Space<'a>, own: &Moving<'a>) -> Vec<Candidate<'s, 'a>> {
+pub(super) fn candidates<'s, 'a>(space: &'s Space<'a>, own: &Moving<'a>) -> Vec<Candidate<'s, 'a>> {
     let panel = space.panel;
     let mut all: Vec<Candidate<'s, 'a>> = Vec::new();
     for (n, s) in panel.subjects.iter().enumerate() {

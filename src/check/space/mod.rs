@@ -1,5 +1,6 @@
 //! The airframe made ready for the rules that ask about it: solids of obstacles, and what moves with its reach.
 
+mod at;
 mod least;
 mod part;
 mod plate;
@@ -11,6 +12,7 @@ use crate::geom::Point;
 use crate::panel::{Detail, Panel, PartRef, SubjectKind};
 use crate::solid::travel::{Moved, Reach};
 use crate::solid::{Bounds, Solid, Vec3};
+pub use at::nearest_at;
 pub use least::{LOOKED, Least, Nearest, least_clearances};
 pub(super) use part::{Known, around_moving, moving, range_of};
 pub(super) use plate::{looked_at, plates};

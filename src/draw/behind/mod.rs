@@ -4,6 +4,7 @@
 //! fabrication drawing; sections follow ISO 128-3 (cutting plane, arrows, hatching) and views ISO 5456-2: the editions
 //! were not at hand, what is taken from memory is marked in each file. One kind of page a file.
 
+mod alone;
 mod back;
 mod card;
 mod cut;
@@ -17,6 +18,7 @@ mod shadow;
 mod table;
 mod things;
 
+pub use alone::{Alone, View, alone};
 pub use back::back;
 pub use card::card;
 pub(in crate::draw) use cut::inside_window;

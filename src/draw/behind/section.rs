@@ -81,6 +81,15 @@ impl Cut {
         if self.upright { Plane::upright(self.at) } else { Plane::level(self.at) }
     }
 
+    /// From which side it is seen.
+    pub fn seen(&self) -> &'static str {
+        if self.upright {
+            "seen from the right: pilot's side at the left, forward to the right"
+        } else {
+            "seen from above: pilot's side below, forward up"
+        }
+    }
+
     /// The coordinate across the plane.
     pub fn across(&self, v: Vec3) -> f64 {
         if self.upright { v.x } else { v.y }
@@ -141,10 +150,10 @@ pub fn sections(
 }
 
 /// Kind of document.
-const KIND: &str = "sections behind the panel";
+pub(super) const KIND: &str = "sections behind the panel";
 
 /// An item by its id: its index, the middle of its largest body, and its extent in x and in y.
-fn item(panel: &Panel, id: &str) -> Result<(usize, crate::geom::Point, Spans), BehindError> {
+pub(super) fn item(panel: &Panel, id: &str) -> Result<(usize, crate::geom::Point, Spans), BehindError> {
     let solid = |c: Class| {
         matches!(
             c,
@@ -183,10 +192,10 @@ fn item(panel: &Panel, id: &str) -> Result<(usize, crate::geom::Point, Spans), B
 }
 
 /// Extents in x and in y.
-type Spans = ((f64, f64), (f64, f64));
+pub(super) type Spans = ((f64, f64), (f64, f64));
 
 /// `upright at x 120, through alt`.
-fn line_words(panel: &Panel, c: &Cut) -> String {
+pub(super) fn line_words(panel: &Panel, c: &Cut) -> String {
     let (way, axis) = if c.upright { ("upright", "x") } else { ("level", "y") };
     let print = crate::draw::drawing::number::Print::of(panel.unit);
     let mut words = format!("{way} at {axis} {} {}", print.number(c.at), print.unit());
@@ -209,16 +218,7 @@ fn draw(about: &About<'_>, c: &Cut, seen: &Found<'_>, scale: Scale, beside: bool
     let bands = numbers.bands;
     let (mut items, least) = paint::section(about, c, seen, scale, &numbers.items);
     items.extend(numbers.items);
-    let head = format!(
-        "{0}-{0} ({words})   {1}, {2}",
-        c.letter,
-        line_words(about.panel, c),
-        if c.upright {
-            "seen from the right: pilot's side at the left, forward to the right"
-        } else {
-            "seen from above: pilot's side below, forward up"
-        }
-    );
+    let head = format!("{0}-{0} ({words})   {1}, {2}", c.letter, line_words(about.panel, c), c.seen());
     let bands = key::key(about.panel, c, &head, (size, bands, beside), &mut items);
     let mut blocks = vec![seen.words(c, least, print)];
     blocks.push(seen.table(print));

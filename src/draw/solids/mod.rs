@@ -11,6 +11,7 @@ pub use plate::Plate;
 use crate::check::Finding;
 use crate::draw::template::{Standing, TemplateOptions, count_words};
 use crate::panel::{Panel, SubjectKind};
+use crate::solid::travel::LinkRef;
 use crate::solid::{Fault, Solid};
 
 /// All solids of a panel, in its own frame: x to the right seen from the seat, y up, d forward, millimetres.
@@ -48,6 +49,8 @@ pub struct Named {
     pub kind: Kind,
     /// Its form.
     pub form: Form,
+    /// The link of the controls' mechanism that carries it.
+    pub link: Option<LinkRef>,
 }
 
 /// What a solid is: viewers show each in its own grey.

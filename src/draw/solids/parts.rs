@@ -12,7 +12,10 @@ pub(super) fn of(panel: &Panel, subject: usize, drivers: &[f64]) -> (Vec<Named>,
         let Some(kind) = kind(part) else { continue };
         let id = panel.part_name(PartRef { subject: subject as u32, part: k as u32 });
         match solid(panel, part, drivers) {
-            Ok(solid) => named.push(Named { id: unique(id, &named), kind, form: Form::Solid(solid) }),
+            Ok(solid) => {
+                let link = if let Detail::Moving { link, .. } = part.detail { Some(link) } else { None };
+                named.push(Named { id: unique(id, &named), kind, form: Form::Solid(solid), link });
+            }
             Err(why) => lacking.push(format!("{id}: {why}")),
         }
     }

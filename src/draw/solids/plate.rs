@@ -38,6 +38,7 @@ pub(super) fn group(panel: &Panel, sheet: usize, left_out: &mut Vec<String>) -> 
         id: if many { format!("{}.piece-{}", s.id, k + 1) } else { s.id.clone() },
         kind: Kind::Sheet,
         form: Form::Plate(plate),
+        link: None,
     });
     let material = s.material.as_deref().unwrap_or("material not given");
     let title = format!("{}, {material}", s.id);

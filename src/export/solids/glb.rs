@@ -33,7 +33,7 @@ pub fn write(model: &Model3) -> Result<Vec<u8>, ExportError> {
         for part in &group.parts {
             match body(&part.form).and_then(|b| sized(&b).map(|()| b)) {
                 Ok(b) => {
-                    let mesh = file.mesh(&part.id, part.kind, &mesh::meshes(&b));
+                    let mesh = file.mesh(&part.id, part.kind, &mesh::meshes(&b, mesh::FILES));
                     children.push(file.node(json!({ "name": part.id, "mesh": mesh })));
                 }
                 Err(why) => wrong.push((part.id.as_str(), why)),

@@ -1,7 +1,7 @@
 //! A body as a closed mesh of triangles, its corners on the true surface.
 //!
-//! Bound: no triangle is farther than [`CHORD`] from the surface that it stands for; on a bent tube half of that goes
-//! round the tube and half along it.
+//! Bound: no triangle is farther than the chord of its [`Fine`] from the surface that it stands for; on a bent tube half
+//! of that goes round the tube and half along it.
 
 use super::body::{Body, Drawn};
 use super::fill::fill;
@@ -13,6 +13,20 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, TAU};
 /// Farthest that a mesh lies from the true surface, mm.
 pub const CHORD: f64 = 0.01;
 
+/// How finely a mesh follows its surface.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Fine {
+    /// Farthest that it lies from the surface, mm.
+    pub chord: f64,
+    /// Greatest turn from one chord to the next, radians.
+    pub turn: f64,
+    /// Of a round bar or ball: this part of its radius, where that is more than the chord.
+    pub part: f64,
+}
+
+/// For files that other people make things from.
+pub(super) const FILES: Fine = Fine { chord: CHORD, turn: FRAC_PI_4, part: 0.0 };
+
 /// A closed mesh; triangles run counter-clockwise seen from outside.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Mesh {
@@ -21,10 +35,10 @@ pub(super) struct Mesh {
 }
 
 /// The meshes of a body, each closed: one, or one a run.
-pub(super) fn meshes(body: &Body) -> Vec<Mesh> {
+pub(super) fn meshes(body: &Body, fine: Fine) -> Vec<Mesh> {
     match body {
-        Body::Drawn(d) => vec![drawn(d)],
-        Body::Runs(runs) => runs.iter().map(run).collect(),
+        Body::Drawn(d) => vec![drawn(d, fine)],
+        Body::Runs(runs) => runs.iter().map(|r| run(r, fine)).collect(),
         Body::Hull(h) => {
             let fan = |f: &Vec<usize>| match f.split_first() {
                 Some((first, rest)) => rest
@@ -39,32 +53,32 @@ pub(super) fn meshes(body: &Body) -> Vec<Mesh> {
     }
 }
 
-/// How many equal chords a turn of radians about a circle of a radius takes, none farther than `tolerance` from it.
-fn chords(turn: f64, radius: f64, tolerance: f64) -> u32 {
-    // r (1 - cos (step / 2)) = tolerance
-    let step = if radius > tolerance { 2.0 * libm::acos(1.0 - tolerance / radius) } else { FRAC_PI_4 };
-    (turn.abs() / step.min(FRAC_PI_4) - 1e-9).ceil().clamp(1.0, 1e5) as u32
+/// How many equal chords a turn of radians about a circle of a radius takes.
+fn chords(turn: f64, radius: f64, fine: Fine) -> u32 {
+    // r (1 - cos (step / 2)) = chord
+    let step = if radius > fine.chord { 2.0 * libm::acos(1.0 - fine.chord / radius) } else { fine.turn };
+    (turn.abs() / step.min(fine.turn) - 1e-9).ceil().clamp(1.0, 1e5) as u32
 }
 
 /// A contour as corners on it, in its own way round.
-fn corners(c: &Contour) -> Vec<Point> {
+pub(super) fn corners(c: &Contour, fine: Fine) -> Vec<Point> {
     let mut out = Vec::new();
     for s in c.segments() {
         out.push(s.start());
         if let Segment::Arc(a) = s {
-            out.extend(within(a));
+            out.extend(within(a, fine));
         }
     }
     out
 }
 
-fn within(a: &Arc) -> impl Iterator<Item = Point> + '_ {
-    let n = chords(a.sweep, a.radius, CHORD);
+fn within(a: &Arc, fine: Fine) -> impl Iterator<Item = Point> + '_ {
+    let n = chords(a.sweep, a.radius, fine);
     (1..n).map(move |k| a.at(f64::from(k) / f64::from(n)))
 }
 
-fn drawn(d: &Drawn) -> Mesh {
-    let rings: Vec<Vec<Point>> = d.rings.iter().map(corners).collect();
+fn drawn(d: &Drawn, fine: Fine) -> Mesh {
+    let rings: Vec<Vec<Point>> = d.rings.iter().map(|r| corners(r, fine)).collect();
     let count: u32 = rings.iter().map(|r| r.len() as u32).sum();
     let level = |z: f64| rings.iter().flatten().map(move |p| d.frame.lifted(*p, z));
     let points = level(d.ends.0).chain(level(d.ends.1)).collect();
@@ -84,8 +98,8 @@ fn drawn(d: &Drawn) -> Mesh {
     Mesh { points, triangles }
 }
 
-fn run(run: &Run) -> Mesh {
-    let half = CHORD / 2.0;
+fn run(run: &Run, fine: Fine) -> Mesh {
+    let half = Fine { chord: fine.chord.max(run.radius * fine.part) / 2.0, ..fine };
     // even, so that the section has a corner on both of its axes
     let round = chords(TAU, run.radius, half).next_multiple_of(4);
     let up = round / 4;
@@ -167,7 +181,7 @@ mod tests {
     #[test]
     fn chords_keep_their_distance() {
         for r in [0.02, 0.5, 3.0, 40.0, 700.0] {
-            let n = chords(TAU, r, CHORD);
+            let n = chords(TAU, r, FILES);
             let sag = r * (1.0 - libm::cos(TAU / f64::from(2 * n)));
             assert!(sag <= CHORD * (1.0 + 1e-6) && n >= 8, "{r} {n} {sag}");
         }

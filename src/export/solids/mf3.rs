@@ -70,7 +70,7 @@ fn text(model: &Model3) -> Result<String, ExportError> {
         for part in &group.parts {
             match body(&part.form).and_then(|b| sized(&b).map(|()| b)) {
                 Ok(b) => {
-                    for mesh in mesh::meshes(&b) {
+                    for mesh in mesh::meshes(&b, mesh::FILES) {
                         id += 1;
                         components.push(id);
                         object(&mut out, id, &part.id, &mesh);

@@ -9,13 +9,16 @@ mod cells;
 mod fill;
 mod glb;
 mod hull;
+mod lines;
 mod mesh;
 mod mf3;
+mod shown;
 mod space;
 mod step;
 mod tube;
 
 pub use mesh::CHORD;
+pub use shown::{Shown, matrix, shown};
 
 use super::{ExportError, Fault, Made};
 use crate::draw::solids::Model3;

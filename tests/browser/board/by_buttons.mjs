@@ -56,9 +56,9 @@ export default async function byButtons(place) {
   await click("files-close");
   await choose("one");
   await click("behind");
-  await p.till("[...document.querySelectorAll('#cut-pages img')].length === 2 && [...document.querySelectorAll('#cut-pages img')].every((i) => i.naturalWidth > 100)", "two sections through it are drawn");
+  await p.till("document.querySelectorAll('#cut-views svg').length === 2", "two sections through it are drawn, large");
   await p.picture("sections");
-  await click("cut-close");
+  await p.key("Escape");
   p.quiet();
   claim((await s.end("SIGINT")) === 0, "Ctrl-C ends it cleanly");
 }

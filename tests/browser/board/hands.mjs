@@ -52,11 +52,12 @@ export async function serve(program, path, ...more) {
   return { address, end };
 }
 
-/** A page on the board with hands. */
-export async function open({ browser, folder }, address, wide = 1600, tall = 1000) {
+/** A page on the board with hands; `before` is run in it before anything of its own. */
+export async function open({ browser, folder, before = "" }, address, wide = 1600, tall = 1000) {
   const p = await page(browser);
   for (const domain of ["Page", "Runtime", "Log", "Network"]) await p.send(`${domain}.enable`);
   await p.send("Emulation.setDeviceMetricsOverride", { width: wide, height: tall, deviceScaleFactor: 1, mobile: false });
+  if (before) await p.send("Page.addScriptToEvaluateOnNewDocument", { source: before });
   await p.send("Page.navigate", { url: address });
   const until = async (expression, what = expression) => {
     for (let k = 0; k < 600; k++) {
