@@ -33,7 +33,9 @@ pub fn made(s: &Session, name: &str) -> Option<Work> {
             let mut word = || words.next();
             // numbers of subjects are those of one revision: the page hears of the new one and asks again
             if word()?.parse::<u64>().ok()? != s.revision {
-                return Some(Box::new(|| Ok(Made { name: None, kind: JSON, bytes: b"{\"stale\":true}".to_vec() })));
+                return Some(Box::new(|| {
+                    Ok(Made { name: None, kind: JSON, bytes: b"{\"stale\":true}".to_vec() })
+                }));
             }
             let subject = match word()? {
                 "-" => None,

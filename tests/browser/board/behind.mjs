@@ -133,6 +133,10 @@ export default async function behind(place) {
   await choose("altimeter");
   await value("behind.solid.paint()");
   claim(await value("behind.solid.bodies.filter((b) => b.lines.material.uniforms.wide.value > 2).map((b) => b.told.id).join()") === "altimeter", "what is chosen is drawn heavier");
+  // the choice on the sheet laid the pane back in its place
+  claim(await value("document.getElementById('behind-large').getAttribute('aria-pressed') === 'false'"), "Escape lays the pane back");
+  await click("behind-large");
+  await settled();
   await click("from-ahead");
   const spot = await value(`(() => {
     const b = behind.solid.bodies.find((b) => b.told.id === "attitude"), s = b.face.geometry.boundingSphere;
