@@ -4,6 +4,7 @@ import { choose, count, desk, lay, sheet, wire } from "./desk.js";
 import { letGo } from "./hold.js";
 import { ask, button, by, dialog, input, notice } from "./page.js";
 import { grids } from "./set.js";
+import { again } from "./arrange.js";
 import { refresh } from "./layouts.js";
 import "./behind.js";
 import "./made.js";
@@ -40,6 +41,7 @@ wire.on.set("state", (m) => {
   grids(m.unit);
   follow(m.unit);
   refresh();
+  again();
   if (m.offer) notice(m.offer, offered([]));
   else if (m.conflict) conflict();
   else if (document.documentElement.dataset.wire === "open") notice("", []);

@@ -6,7 +6,7 @@ use super::drag::Drag;
 use super::say::{self, vec2};
 use super::session::{Saved, Session};
 use super::told::Differences;
-use super::{shelf, what_if};
+use super::{arranging, shelf, what_if};
 use crate::check::Findings;
 use crate::edit::{Edit, Refusal};
 use crate::geom::Vec2;
@@ -86,6 +86,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             | "layout-back" | "layout-save",
             _,
         ) => what_if::answer(session, aside, &m),
+        ("arrange", _) => arranging::answer(session, aside, &m),
         ("catalogue" | "fits" | "shelf-closed" | "add", _) => shelf::answer(session, aside, &m),
         // the page does not show the panel that it would be taken from
         ("grab", _) if m["revision"].as_u64().is_some_and(|r| r != session.revision) => {

@@ -1,6 +1,7 @@
 //! What goes on beside the messages of a page: what takes its time is worked out in a thread of its own, on a copy of the
 //! panel, and told when it comes. The session is not held meanwhile.
 
+use super::arranging::Arranging;
 use super::session::Session;
 use super::stood::Stood;
 use serde_json::Value;
@@ -15,6 +16,8 @@ pub enum News {
     State,
     /// The layouts that are kept.
     Layouts,
+    /// How an arrangement stands.
+    Arranging,
 }
 
 /// A way to say something to one page.
@@ -66,6 +69,8 @@ pub struct Aside {
     pub tell: Tell,
     /// Says something to all.
     pub news: broadcast::Sender<News>,
+    /// The one arrangement of all pages.
+    pub arranging: Arc<Arranging>,
     /// Cards of the layouts.
     pub layouts: Wanted,
     /// What of the catalogue still fits.
@@ -74,8 +79,8 @@ pub struct Aside {
 
 impl Aside {
     /// Of a page that has just come.
-    pub fn new(tell: Tell, news: broadcast::Sender<News>) -> Aside {
-        Aside { tell, news, layouts: Wanted::default(), shelf: Wanted::default() }
+    pub fn new(tell: Tell, news: broadcast::Sender<News>, arranging: Arc<Arranging>) -> Aside {
+        Aside { tell, news, arranging, layouts: Wanted::default(), shelf: Wanted::default() }
     }
 }
 
@@ -88,7 +93,12 @@ pub fn beside(work: impl FnOnce() + Send + 'static) {
 impl Session {
     /// A copy of the panel with its text, to be worked on beside.
     pub(super) fn copy(&self) -> Stood {
-        Stood { path: self.path().into(), catalogue: self.shared_catalogue(), text: self.text().into() }
+        Stood {
+            path: self.path().into(),
+            catalogue: self.shared_catalogue(),
+            text: self.text().into(),
+            panel: self.panel.clone(),
+        }
     }
 }
 

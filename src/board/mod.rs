@@ -2,6 +2,7 @@
 //! undo and the journal; the page asks over one socket.
 
 mod answer;
+mod arranging;
 mod aside;
 mod behind;
 mod drag;

@@ -11,6 +11,7 @@ macro_rules! files {
 
 const FILES: &[File] = files![
     "" "text/html; charset=utf-8" "board/index.html",
+    "arrange.js" "text/javascript; charset=utf-8" "board/arrange.js",
     "board.css" "text/css; charset=utf-8" "board/board.css",
     "behind.css" "text/css; charset=utf-8" "board/behind.css",
     "behind.js" "text/javascript; charset=utf-8" "board/behind.js",

@@ -1,6 +1,7 @@
 //! The local server: one address on the loopback interface, the files of the page, one socket a page.
 
 use super::answer::answer;
+use super::arranging::Arranging;
 use super::aside::{Aside, News, Tell};
 use super::drag::Drag;
 use super::gate::Gate;
@@ -66,6 +67,7 @@ struct Shared {
     rate: Mutex<Rate>,
     pages: AtomicUsize,
     news: broadcast::Sender<News>,
+    arranging: Arc<Arranging>,
 }
 
 impl Shared {
@@ -103,6 +105,7 @@ impl Board {
             rate: Mutex::new(Rate { left: MOST_A_SECOND, since: Instant::now() }),
             pages: AtomicUsize::new(0),
             news,
+            arranging: Arc::default(),
         };
         Ok(Board { shared: Arc::new(shared), listener })
     }
@@ -145,6 +148,7 @@ impl Board {
             tokio::select! { r = serve => r, () = stop => Ok(()) }
         });
         runtime.shutdown_timeout(Duration::from_secs(2));
+        shared.arranging.stop();
         shared.with(|s| s.close());
         served.map_err(words)
     }
@@ -265,7 +269,15 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
     let mut news = shared.news.subscribe();
     let drag: Arc<Mutex<Option<Drag>>> = Arc::default();
     let (ready, mut late) = tokio::sync::mpsc::channel(4);
-    let aside = Arc::new(Mutex::new(Aside::new(Tell::new(ready.clone()), shared.news.clone())));
+    let aside = Arc::new(Mutex::new(Aside::new(
+        Tell::new(ready.clone()),
+        shared.news.clone(),
+        shared.arranging.clone(),
+    )));
+    // what runs or is offered already
+    if socket.send(Message::Text(shared.arranging.told().to_string().into())).await.is_err() {
+        return;
+    }
     loop {
         let asked = tokio::select! {
             m = socket.recv() => match m {
@@ -291,9 +303,12 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
             },
             n = news.recv() => match n {
                 Ok(News::State) | Err(broadcast::error::RecvError::Lagged(_)) => STATE.to_owned(),
-                Ok(News::Layouts) => {
-                    let changed = r#"{ "kind": "layouts-changed" }"#;
-                    if socket.send(Message::Text(changed.into())).await.is_err() {
+                Ok(other) => {
+                    let told = match other {
+                        News::Arranging => shared.arranging.told().to_string(),
+                        _ => r#"{ "kind": "layouts-changed" }"#.to_owned(),
+                    };
+                    if socket.send(Message::Text(told.into())).await.is_err() {
                         break;
                     }
                     continue;

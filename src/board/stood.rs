@@ -21,6 +21,15 @@ pub struct Stood {
     pub catalogue: Arc<Catalogue>,
     /// Its text.
     pub text: String,
+    /// The same, read.
+    pub panel: Panel,
+}
+
+impl Stood {
+    /// To try edits on.
+    pub fn trial(&self) -> Trial<'_> {
+        Trial { path: &self.path, catalogue: &self.catalogue, text: &self.text, panel: &self.panel }
+    }
 }
 
 /// What edits are tried on.

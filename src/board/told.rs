@@ -132,7 +132,7 @@ mod tests {
     fn ask(s: &mut Session, drag: &mut Option<Drag>, text: &str) -> Answer {
         let (to, _) = tokio::sync::mpsc::channel(1);
         let (news, _) = tokio::sync::broadcast::channel(1);
-        answer(s, drag, &mut Aside::new(Tell::new(to), news), text)
+        answer(s, drag, &mut Aside::new(Tell::new(to), news, Default::default()), text)
     }
 
     fn copied(name: &str) -> PathBuf {
