@@ -52,7 +52,7 @@ export default async function byHand(place) {
   claim(saved === want, "the file says the relation and the fraction, all else as it was", saved);
   let order = [];
   await p.value("document.activeElement.blur()");
-  for (let k = 0; k < 40; k++) {
+  for (let k = 0; k < 80; k++) {
     await p.key("Tab");
     order.push(await p.value("document.activeElement.id || document.activeElement.dataset.id || document.activeElement.tagName"));
   }
