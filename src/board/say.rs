@@ -19,7 +19,6 @@ pub fn finding(panel: &Panel, f: &Finding) -> Value {
     let mut all = json!({
         "id": f.id(panel), "rule": f.rule.id, "asks": f.rule.asks, "subjects": both, "a": panel.part_name(f.a),
         "b": f.b.map(|b| panel.part_name(b)), "source": format!("{} ({})", f.rule.source.title, f.rule.source.standing.words()).trim(),
-        "space": f.space.as_ref().map(|s| super::behind::place(s)),
     });
     if let (Value::Object(all), Value::Object(says)) = (&mut all, again(panel, f)) {
         all.extend(says);
@@ -47,6 +46,7 @@ pub fn again(panel: &Panel, f: &Finding) -> Value {
         "id": f.id(panel), "verdict": f.verdict.word(), "says": measured_words(panel, f), "note": note,
         "measured": f.measured.map(|m| m.lower), "asked": f.asked, "margin": f.worst_margin(),
         "words": f.measured.map(|m| length(m.lower)), "asked-words": f.asked.map(length),
+        "space": f.space.as_ref().map(|s| super::behind::place(s)),
         "at": f.at.map(|p| [p.x, p.y]), "plain": f.plain_pass(),
     })
 }
