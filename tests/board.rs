@@ -1,5 +1,8 @@
 //! The board without a browser: its session on a real disk, and its server asked by those who should not be answered.
 
+#[path = "board/several.rs"]
+mod several;
+
 use panelwright::board::{Board, Drag, Journal, Options, Saved, Session};
 use panelwright::check::Findings;
 use panelwright::edit::{Edit, Refusal};
@@ -85,7 +88,7 @@ fn what_no_number_says_is_asked_before_it_becomes_coordinates() {
     assert_eq!(s.text(), PANEL);
     s.shift(&ids("far"), Vec2::new(3.0, 0.0), true).unwrap();
     assert_eq!(s.text(), PANEL.replace("\"mirror-of\": \"one\", \"about\": 200", "\"at\": [343, 75]"));
-    s.edit(&Edit::Lock { id: "one".into(), locked: true }).unwrap();
+    s.edit(&Edit::Flag { id: "one".into(), key: "locked", is: true }).unwrap();
     assert!(matches!(s.shift(&ids("one"), Vec2::new(1.0, 0.0), true), Err(Refusal::Words(_))));
     assert!(matches!(s.shift(&ids("none"), Vec2::new(1.0, 0.0), true), Err(Refusal::Words(_))));
     // what the file would not stand is refused and changes nothing

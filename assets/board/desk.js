@@ -5,10 +5,10 @@ import { by, button, input } from "./page.js";
 import { Sheet, shape } from "./sheet.js";
 import { Wire } from "./wire.js";
 
-/** @typedef {import("./snap.js").Item & { title: string, turn: number, locked: boolean, x: string, y: string, provision: boolean,
+/** @typedef {import("./snap.js").Item & { title: string, turn: number, locked: boolean, together: number | null, x: string, y: string, provision: boolean,
  *   verdict: string, number: number }} Placed */
 /** What the hand holds: ids that were taken hold of, where, how far it went, what goes along.
- * @typedef {{ id: string, from: number[], ids: string[], by: number[], moved: boolean, busy: boolean,
+ * @typedef {{ id: string, from: number[], ids: string[], by: number[], again: boolean, moved: boolean, busy: boolean,
  *   next: { by: number[], since: number } | null, n: number, asked: Map<number, number>, follow: [string, number[]][],
  *   grab: number, rest: number }} Held */
 
@@ -28,6 +28,8 @@ export const desk = {
   chosen: [],
   /** @type {Held | null} */
   held: null,
+  /** Tells which buttons say something to what is chosen. */
+  ready: () => {},
   /** Whether the state is not shown yet. */
   stale: false,
   /** What is asked again at coordinates where no number says the place. @type {((plain: boolean) => void) | null} */
@@ -41,6 +43,13 @@ export const all = () => desk.chosen.flatMap((id) => desk.items.get(id) ?? []);
 
 /** The item that alone is chosen. */
 export const one = () => (desk.chosen.length === 1 ? desk.items.get(desk.chosen[0]) : undefined);
+
+/** An item with those that a hand moves together with it. @param {string} id @returns {string[]} */
+export function withIts(id) {
+  const own = desk.items.get(id)?.together;
+  if (own === undefined || own === null) return [id];
+  return [...desk.items.values()].filter((i) => i.together === own).map((i) => i.id);
+}
 
 /** Shows a state. @param {any} m */
 export function lay(m) {
@@ -86,11 +95,8 @@ export function choose(ids) {
     input(key).disabled = !i || (key === "turn" && i.label);
     input(key).value = i ? String(i[key]) : "";
   }
-  for (const id of ["place", "turn-left", "lock", "behind"]) button(id).disabled = !i || (id === "turn-left" && i.label);
-  button("delete").disabled = !ids.length;
-  button("lock").textContent = i?.locked ? "Free" : "Lock";
-  for (const id of ["row", "column"]) button(id).disabled = ids.length < 2;
-  button("spread").disabled = ids.length < 3;
+  for (const id of ["place", "turn-left", "behind"]) button(id).disabled = !i || (id === "turn-left" && i.label);
+  desk.ready();
   findings.only = input("only").checked && ids.length ? ids : null;
   findings.draw();
   sheet.arrows(ids.length ? findings.nearest(ids) : []);

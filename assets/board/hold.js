@@ -1,6 +1,6 @@
 // Items under the hand: taken hold of, carried with what follows them, let go; and the paper pushed and drawn nearer.
 // @ts-check
-import { choose, count, desk, findings, lay, one, sheet, wire } from "./desk.js";
+import { choose, count, desk, findings, lay, one, sheet, wire, withIts } from "./desk.js";
 import { by, input } from "./page.js";
 import { snap } from "./snap.js";
 
@@ -25,17 +25,19 @@ over.addEventListener("pointerdown", (e) => {
   }
   /** @type {SVGElement} */ (e.target).focus();
   const { chosen } = desk;
-  if (e.shiftKey) return choose(chosen.includes(id) ? chosen.filter((c) => c !== id) : [...chosen, id]);
-  if (!chosen.includes(id)) choose([id]);
+  const own = withIts(id);
+  if (e.shiftKey) return choose(chosen.includes(id) ? chosen.filter((c) => !own.includes(c)) : [...new Set([...chosen, ...own])]);
+  const again = chosen.includes(id);
+  if (!again) choose(own);
   if (item.locked) return;
-  grab(id, sheet.panel(e.clientX, e.clientY));
+  grab(id, sheet.panel(e.clientX, e.clientY), again);
 });
 
-/** @param {string} id @param {number[]} from */
-function grab(id, from) {
+/** @param {string} id @param {number[]} from @param {boolean} again whether it was chosen already */
+function grab(id, from, again) {
   const ids = desk.chosen;
   desk.held = {
-    id, from, ids, by: [0, 0], moved: false, busy: false, next: null, n: 0, asked: new Map(),
+    id, from, ids, again, by: [0, 0], moved: false, busy: false, next: null, n: 0, asked: new Map(),
     follow: ids.map((i) => [i, [1, 0, 0, 1]]),
     grab: ++grabs,
     rest: 0,
@@ -148,8 +150,8 @@ function up(e) {
   if (!held) return;
   if (!held.moved || e.type === "pointercancel") {
     letGo();
-    // a click on one of several chooses it alone
-    if (!held.moved && e.type === "pointerup") choose([held.id]);
+    // a click on one of several that were chosen chooses it alone, out of those that go together too
+    if (!held.moved && held.again && e.type === "pointerup") choose([held.id]);
     return;
   }
   const { ids, by: b } = held;

@@ -1,7 +1,8 @@
-// Chosen items set exactly: by numbers, by keys, in a row, evenly; locked, turned, taken out.
+// Chosen items set exactly: by numbers and by keys; turned.
 // @ts-check
-import { all, choose, desk, one, sheet, wire } from "./desk.js";
+import { choose, desk, one, sheet, wire, withIts } from "./desk.js";
 import { drop, grid, letGo } from "./hold.js";
+import { copy, remove } from "./many.js";
 import { button, by, input } from "./page.js";
 import { open as openShelf } from "./shelf.js";
 
@@ -27,39 +28,6 @@ button("turn-left").onclick = () => {
   const i = one();
   if (i) wire.ask({ do: "turn", id: i.id, to: (i.turn + 90) % 360 });
 };
-button("lock").onclick = () => {
-  const i = one();
-  if (i) wire.ask({ do: "lock", id: i.id, locked: !i.locked });
-};
-button("delete").onclick = remove;
-function remove() {
-  for (const id of desk.chosen) wire.ask({ do: "delete", id });
-}
-
-/** All chosen ones to the height (or the column) of the first. @param {number} axis */
-function align(axis) {
-  const [first, ...rest] = all();
-  for (const i of rest) {
-    const d = first.at[axis] - i.at[axis];
-    if (Math.abs(d) > 1e-6) wire.ask({ do: "move", ids: [i.id], by: axis ? [0, d] : [d, 0], plain: false });
-  }
-}
-button("row").onclick = () => align(1);
-button("column").onclick = () => align(0);
-button("spread").onclick = () => {
-  const chosen = all();
-  const wide = Math.max(...chosen.map((i) => i.at[0])) - Math.min(...chosen.map((i) => i.at[0]));
-  const tall = Math.max(...chosen.map((i) => i.at[1])) - Math.min(...chosen.map((i) => i.at[1]));
-  const axis = wide >= tall ? 0 : 1;
-  chosen.sort((a, b) => a.at[axis] - b.at[axis]);
-  const from = chosen[0].at[axis], step = (chosen[chosen.length - 1].at[axis] - from) / (chosen.length - 1);
-  chosen.slice(1, -1).forEach((i, k) => {
-    // whole hundredths: what a file says is what a hand can mark out
-    const d = Math.round((from + step * (k + 1)) * 100) / 100 - i.at[axis];
-    if (Math.abs(d) > 1e-6) wire.ask({ do: "move", ids: [i.id], by: axis ? [0, d] : [d, 0], plain: false });
-  });
-};
-
 const undo = () => wire.ask({ do: "undo" });
 const redo = () => wire.ask({ do: "redo" });
 const save = () => wire.ask({ do: "save", over: false });
@@ -79,6 +47,7 @@ addEventListener("keydown", (e) => {
   else if (document.querySelector("dialog[open]")) return;
   else if (control && !typing && (key === "y" || (key === "z" && e.shiftKey))) redo();
   else if (control && !typing && key === "z") undo();
+  else if (control && !typing && key === "d") copy();
   else if (control || typing) return;
   else if (key === "escape") {
     letGo();
@@ -91,7 +60,7 @@ addEventListener("keydown", (e) => {
   else {
     const id = e.target instanceof SVGElement ? e.target.dataset.id : undefined;
     if (id && (key === "enter" || key === " ")) {
-      choose(e.shiftKey ? [...new Set([...chosen, id])] : [id]);
+      choose(e.shiftKey ? [...new Set([...chosen, ...withIts(id)])] : withIts(id));
     } else if (key.startsWith("arrow")) {
       if (e.target instanceof HTMLElement && e.target.closest("aside")) return;
       if (!chosen.length) return;

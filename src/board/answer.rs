@@ -48,7 +48,7 @@ pub(super) fn done(r: Result<(), Refusal>) -> Answer {
     }
 }
 
-fn ids(v: &Value) -> Option<Vec<String>> {
+pub(super) fn ids(v: &Value) -> Option<Vec<String>> {
     let list: Vec<String> = v.as_array()?.iter().filter_map(|i| i.as_str().map(str::to_owned)).collect();
     (!list.is_empty() && list.len() <= 1000).then_some(list)
 }
@@ -66,8 +66,23 @@ fn step(m: &Value, panel: &Panel, news: &Differences<'_>, findings: &Findings, o
 }
 
 /// What changes the text: refused while it is not said what becomes of what an earlier run left.
-const CHANGES: [&str; 11] =
-    ["layout-back", "move", "put", "turn", "lock", "delete", "add", "undo", "redo", "save", "reload"];
+const CHANGES: [&str; 15] = [
+    "layout-back",
+    "move",
+    "put",
+    "turn",
+    "add",
+    "bring",
+    "mirror",
+    "flag",
+    "delete",
+    "copy",
+    "together",
+    "undo",
+    "redo",
+    "save",
+    "reload",
+];
 
 /// Answers a message; `drag` is what that page has under its hand, `aside` what goes on beside.
 pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside, text: &str) -> Answer {
@@ -161,8 +176,10 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             Some(to) => done(session.edit(&Edit::Turn { id, to: to.rem_euclid(360.0) })),
             None => refused(&Refusal::Words("an angle is a number of degrees from -360 to 360".into())),
         },
-        ("lock", Some(id)) => done(session.edit(&Edit::Lock { id, locked: m["locked"] == true })),
-        ("delete", Some(id)) => done(session.edit(&Edit::Delete { id })),
+        ("bring" | "mirror" | "flag" | "delete" | "copy" | "together", _) => {
+            *drag = None;
+            super::several::answer(session, &m).unwrap_or_else(strange)
+        }
         ("pose", _) => behind::pose(session, &m),
         ("undo", _) => done(session.undo()),
         ("redo", _) => done(session.redo()),

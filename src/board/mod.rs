@@ -16,6 +16,7 @@ mod place;
 mod say;
 mod server;
 mod session;
+mod several;
 mod shelf;
 mod stood;
 mod told;

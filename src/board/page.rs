@@ -34,6 +34,7 @@ const FILES: &[File] = files![
     "photograph.css" "text/css; charset=utf-8" "board/photograph.css",
     "photograph.html" "text/html; charset=utf-8" "board/photograph.html",
     "photograph.js" "text/javascript; charset=utf-8" "board/photograph.js",
+    "many.js" "text/javascript; charset=utf-8" "board/many.js",
     "page.js" "text/javascript; charset=utf-8" "board/page.js",
     "set.js" "text/javascript; charset=utf-8" "board/set.js",
     "shelf.js" "text/javascript; charset=utf-8" "board/shelf.js",

@@ -16,14 +16,23 @@ impl Session {
     /// # Errors
     /// An item that is locked, or, without `plain`, whose place no number of its own says.
     pub fn moved(&self, ids: &[String], by: Vec2, plain: bool) -> Result<(String, Panel), Refusal> {
+        let each: Vec<(String, Vec2)> = ids.iter().map(|id| (id.clone(), by)).collect();
+        self.moved_each(&each, plain)
+    }
+
+    /// The same of items that each go a way of their own.
+    ///
+    /// # Errors
+    /// As [`Session::moved`].
+    pub fn moved_each(&self, each: &[(String, Vec2)], plain: bool) -> Result<(String, Panel), Refusal> {
         let mut to = Vec::new();
-        for id in ids {
+        for (id, by) in each {
             let s = self.panel.find(id).and_then(|k| self.panel.subjects.get(k));
             let s = s.ok_or_else(|| Refusal::Words(format!("there is no {id} on the panel")))?;
             if s.locked {
                 return Err(Refusal::Words(format!("{id} is locked: free it first")));
             }
-            to.push((id.clone(), s.at + by));
+            to.push((id.clone(), s.at + *by));
         }
         self.trial().moved_to(&to, plain)
     }

@@ -120,6 +120,7 @@ pub fn state(s: &Session) -> Value {
             let b = i.parts.iter().map(|p| p.contour.bounds()).reduce(|a, b| a.union(b))?;
             Some(json!({
                 "id": i.id, "number": k, "title": i.title, "at": [i.at.x, i.at.y], "turn": i.turn, "locked": i.locked,
+                "together": panel.together.iter().position(|g| g.contains(&k)),
                 "x": print_length(i.at.x, panel.unit), "y": print_length(i.at.y, panel.unit),
                 "provision": i.provision, "label": i.kind == SubjectKind::Label, "held": i.kind == SubjectKind::Unit,
                 "box": [b.x0, b.y0, b.x1, b.y1], "verdict": verdict.word(),

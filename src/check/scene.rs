@@ -101,6 +101,7 @@ impl Scene {
             title: Title::default(),
             cut_anyway: None,
             hash: String::new(),
+            together: Vec::new(),
             wishes: Default::default(),
             remarks: Vec::new(),
         };

@@ -1,9 +1,14 @@
 //! One change to a panel's file as a person would type it: a move rewrites the relation's own number, an item of the file
 //! that this one builds on gets a change of its own, key order and untouched text stay.
 
-use super::text::{self, Object};
+use super::copied::Copies;
+use super::item::{deleted, set_own};
+use super::moved::{flipped, moved, put};
+use super::spelled::{number, spelled};
+use super::{text, together};
 use crate::geom::Vec2;
 use crate::units::{Length, Unit};
+use std::collections::BTreeMap;
 
 /// A change of one item.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +27,11 @@ pub enum Edit {
         /// To the right of the datum and up from it.
         at: [Length; 2],
     },
+    /// Told from the other side of the item that it stands beside, left or right, as far off as before.
+    Flip {
+        /// The item.
+        id: String,
+    },
     /// Turned to an angle, degrees.
     Turn {
         /// The item.
@@ -29,12 +39,23 @@ pub enum Edit {
         /// Counter-clockwise.
         to: f64,
     },
-    /// Locked or freed.
-    Lock {
+    /// A key that is true or false; what is false is not written where nothing else says that it is true.
+    Flag {
         /// The item.
         id: String,
-        /// Whether suggestions and hands leave it where it is.
-        locked: bool,
+        /// The key: `locked`, `provision`, `kept`, `critical`.
+        key: &'static str,
+        /// What it says.
+        is: bool,
+    },
+    /// A key of its own set, or taken out.
+    Say {
+        /// The item.
+        id: String,
+        /// The key.
+        key: String,
+        /// What it says, as JSON; `None`: nothing.
+        value: Option<serde_json::Value>,
     },
     /// Added, at coordinates in mm.
     Add {
@@ -44,6 +65,26 @@ pub enum Edit {
         instrument: String,
         /// Where.
         at: Vec2,
+    },
+    /// Copied with its settings; relations among what is copied are kept.
+    Copy {
+        /// The item, which stands in this file by itself ([`super::is_copied_as_text`]).
+        id: String,
+        /// Where it stands, mm.
+        at: Vec2,
+        /// How far from it the copy stands.
+        by: Vec2,
+        /// All ids that are copied, with those of their copies.
+        ids: BTreeMap<String, String>,
+    },
+    /// Items that a hand moves together from now on, or no longer.
+    Together {
+        /// The items.
+        ids: Vec<String>,
+        /// Together, or apart.
+        together: bool,
+        /// The lists that held until now, whichever file says them.
+        now: Vec<Vec<String>>,
     },
     /// Taken out.
     Delete {
@@ -70,23 +111,6 @@ impl Refusal {
     }
 }
 
-/// Lists whose elements stand somewhere.
-const LISTS: [&str; 3] = ["place", "stacks", "labels"];
-/// What says where an item stands.
-const PLACES: [&str; 11] = [
-    "right-of",
-    "left-of",
-    "above",
-    "below",
-    "centred-on",
-    "mirror-of",
-    "about",
-    "pitch",
-    "gap",
-    "level",
-    "in-line-with",
-];
-
 /// The text with a change made. `unit` is that of the file.
 ///
 /// # Errors
@@ -96,12 +120,21 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
     match edit {
         Edit::Move { id, by } => moved(source, unit, id, *by),
         Edit::Put { id, at } => put(source, unit, id, at).ok_or_else(broken),
+        Edit::Flip { id } => flipped(source, id).ok_or_else(broken),
         Edit::Turn { id, to } => {
             let value = number(*to);
-            set_own(source, id, "turn", (*to != 0.0).then_some(&value)).ok_or_else(broken)
+            set_own(source, id, "turn", (*to != 0.0).then_some(&value), Some("0")).ok_or_else(broken)
         }
-        Edit::Lock { id, locked } => {
-            set_own(source, id, "locked", locked.then_some("true")).ok_or_else(broken)
+        Edit::Flag { id, key, is } => {
+            set_own(source, id, key, is.then_some("true"), Some("false")).ok_or_else(broken)
+        }
+        Edit::Say { id, key, value } => {
+            let words = value.as_ref().map(|v| v.to_string());
+            set_own(source, id, key, words.as_deref(), None).ok_or_else(|| {
+                Refusal::Words(format!(
+                    "what the file below this one says of `{key}` can be said otherwise here, but not taken away"
+                ))
+            })
         }
         Edit::Add { id, instrument, at } => {
             let quoted = |s: &str| serde_json::Value::from(s).to_string();
@@ -113,194 +146,14 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
             );
             text::with_element(source, "place", &element).ok_or_else(broken)
         }
-        Edit::Delete { id } => match own(source, id) {
-            Some((list, k)) => {
-                let (_, all) = text::elements(source, list).ok_or_else(broken)?;
-                text::without_element(source, &all, k).ok_or_else(broken)
-            }
-            None => Err(Refusal::Words(format!(
-                "{id} stands in no list of this file by itself (a row's item, a stack's unit, or an item of the file that \
-                 this one builds on): take it out by hand"
-            ))),
-        },
-    }
-}
-
-/// Whether an item stands by coordinates of its own; `None`: this file does not say where it stands.
-pub fn is_by_coordinates(source: &str, id: &str) -> Option<bool> {
-    if let Some(o) = object_of(source, id) {
-        return Some(o.value("at").is_some());
-    }
-    let change = text::under_two(source, "change", id)?;
-    let says = |key: &str| change.value(key).is_some();
-    if says("at") { Some(true) } else { PLACES.into_iter().any(says).then_some(false) }
-}
-
-/// The list and the element that an item is.
-fn own(source: &str, id: &str) -> Option<(&'static str, usize)> {
-    LISTS.into_iter().find_map(|list| {
-        let (_, all) = text::elements(source, list)?;
-        Some((list, all.iter().position(|(name, _)| name.as_deref() == Some(id))?))
-    })
-}
-
-fn object_of(source: &str, id: &str) -> Option<Object> {
-    let (list, k) = own(source, id)?;
-    text::elements(source, list)?.1.into_iter().nth(k).map(|(_, o)| o)
-}
-
-/// A key of an item set, or taken out with `None`.
-fn set_own(source: &str, id: &str, key: &str, value: Option<&str>) -> Option<String> {
-    match (object_of(source, id), value) {
-        (Some(o), Some(value)) => text::set(source, &o, key, value),
-        (Some(o), None) if o.value(key).is_some() => text::unset(source, &o, key),
-        (Some(_), None) => Some(source.into()),
-        // of the file that this one builds on: what was said there is answered here
-        (None, value) => {
-            changed(source, id, key, value.unwrap_or(if key == "locked" { "false" } else { "0" }))
+        Edit::Copy { id, at, by, ids } => {
+            Copies { ids, by: *by, unit }.of(source, id, *at).ok_or_else(broken)
         }
-    }
-}
-
-/// A key set in what this file changes of an item of another.
-fn changed(source: &str, id: &str, key: &str, value: &str) -> Option<String> {
-    text::root(source)?.value("builds-on")?;
-    if let Some(o) = text::under_two(source, "change", id) {
-        return text::set(source, &o, key, value);
-    }
-    let entry = format!("{{ \"{key}\": {value} }}");
-    if let Some(o) = text::under(source, "change") {
-        return text::set(source, &o, id, &entry);
-    }
-    let quoted = serde_json::Value::from(id);
-    text::set(source, &text::root(source)?, "change", &format!("{{\n    {quoted}: {entry}\n  }}"))
-}
-
-/// Coordinates in place of whatever said where the item stands.
-fn put(source: &str, unit: Unit, id: &str, at: &[Length; 2]) -> Option<String> {
-    let value = format!("[{}, {}]", typed(&at[0], unit), typed(&at[1], unit));
-    let Some(o) = object_of(source, id) else { return changed(source, id, "at", &value) };
-    if let Some(place) = o.value("at") {
-        let old: Vec<serde_json::Value> = serde_json::from_str(source.get(place.clone())?).ok()?;
-        let old = old.iter().zip(text::pair(source, place)?).zip(at).map(|((value, words), new)| {
-            // what stays as it was keeps its spelling
-            let same = Length::parse(&words, Some(unit)).is_ok_and(|l| l.nm() == new.nm());
-            if same { value.to_string() } else { typed(new, unit) }
-        });
-        return text::set(source, &o, "at", &format!("[{}]", old.collect::<Vec<_>>().join(", ")));
-    }
-    // the first of the words of the relation becomes the coordinates, the others go
-    let first = o.entries.iter().find(|(k, ..)| PLACES.contains(&k.as_str()))?;
-    let mut out = text::with(source, first.1.clone(), &format!("\"at\": {value}"))?;
-    for key in PLACES.iter().chain(&["offset"]) {
-        let o = object_of(&out, id)?;
-        if o.value(key).is_some() {
-            out = text::unset(&out, &o, key)?;
+        Edit::Together { ids, together, now } => {
+            together::set(source, now, ids, *together).ok_or_else(broken)
         }
+        Edit::Delete { id } => deleted(source, id),
     }
-    Some(out)
-}
-
-fn moved(source: &str, unit: Unit, id: &str, by: Vec2) -> Result<String, Refusal> {
-    let broken = || Refusal::Words(format!("the place of {id} could not be rewritten: change it by hand"));
-    let in_change = object_of(source, id).is_none();
-    let Some(o) = object_of(source, id).or_else(|| text::under_two(source, "change", id)) else {
-        return Err(Refusal::NoNumber(format!(
-            "{id} has no place of its own in this file: it can be put at coordinates"
-        )));
-    };
-    if let Some(at) = o.value("at") {
-        let new = shifted(source, at.clone(), unit, by).ok_or_else(broken)?;
-        return text::with(source, at, &new).ok_or_else(broken);
-    }
-    let along = [("right-of", 0, 1.0), ("left-of", 0, -1.0), ("above", 1, 1.0), ("below", 1, -1.0)];
-    let beside = along.iter().find(|(key, ..)| o.value(key).is_some());
-    if in_change || (beside.is_none() && o.value("centred-on").is_none()) {
-        return Err(Refusal::NoNumber(format!(
-            "the place of {id} follows from another item and no number of its own says it: it can be put at coordinates"
-        )));
-    }
-    let mut left = by;
-    let mut out = source.to_string();
-    if let Some((_, axis, sign)) = beside {
-        let key = if o.value("pitch").is_some() { "pitch" } else { "gap" };
-        let at = o.value(key).ok_or_else(broken)?;
-        let more = if *axis == 0 { by.x } else { by.y };
-        if more != 0.0 {
-            let words: serde_json::Value =
-                source.get(at.clone()).and_then(|s| serde_json::from_str(s).ok()).ok_or_else(broken)?;
-            let spelling = words.as_str().map_or_else(|| words.to_string(), str::to_owned);
-            let was = Length::parse(&spelling, Some(unit)).map_err(|_| broken())?;
-            let mm = was.mm() + sign * more;
-            if mm < 0.0 || (mm == 0.0 && key == "pitch") {
-                return Err(Refusal::NoNumber(format!(
-                    "{id} would pass the item that its place is told from: it can be put at coordinates"
-                )));
-            }
-            out = text::with(&out, at, &spelled(mm, unit, words.is_string().then(|| was.unit())))
-                .ok_or_else(broken)?;
-        }
-        if *axis == 0 {
-            left.x = 0.0;
-        } else {
-            left.y = 0.0;
-        }
-    }
-    if left == Vec2::ZERO {
-        return Ok(out);
-    }
-    let o = object_of(&out, id).ok_or_else(broken)?;
-    let value = match o.value("offset") {
-        Some(at) => shifted(&out, at, unit, left).ok_or_else(broken)?,
-        None => format!("[{}, {}]", spelled(left.x, unit, None), spelled(left.y, unit, None)),
-    };
-    text::set(&out, &o, "offset", &value).ok_or_else(broken)
-}
-
-/// A pair of lengths moved on; what does not change keeps its spelling.
-fn shifted(source: &str, at: std::ops::Range<usize>, unit: Unit, by: Vec2) -> Option<String> {
-    let raw: Vec<serde_json::Value> = serde_json::from_str(source.get(at.clone())?).ok()?;
-    let pair = text::pair(source, at)?;
-    let mut new = Vec::new();
-    for ((value, words), d) in raw.iter().zip(&pair).zip([by.x, by.y]) {
-        if d == 0.0 {
-            new.push(value.to_string());
-            continue;
-        }
-        let was = Length::parse(words, Some(unit)).ok()?;
-        new.push(spelled(was.mm() + d, unit, value.is_string().then(|| was.unit())));
-    }
-    Some(format!("[{}]", new.join(", ")))
-}
-
-/// Millimetres as a value of the file: a bare number in its unit, or, where it was written with a unit or cannot be said
-/// bare, a text with that.
-fn spelled(mm: f64, file: Unit, own: Option<Unit>) -> String {
-    let unit = own.unwrap_or(file);
-    let Some(length) = Length::from_mm(mm, unit) else { return number(mm) };
-    let words = length.to_string();
-    match words.strip_suffix(unit.name()).map(str::trim) {
-        Some(bare) if own.is_none() && bare.parse::<f64>().is_ok() => bare.to_string(),
-        _ => serde_json::Value::from(words).to_string(),
-    }
-}
-
-/// A length as somebody typed it.
-fn typed(length: &Length, file: Unit) -> String {
-    let words = length.to_string();
-    match words.strip_suffix(file.name()).map(str::trim) {
-        Some(bare) if bare.parse::<f64>().is_ok() && serde_json::from_str::<f64>(bare).is_ok() => {
-            bare.to_string()
-        }
-        _ => serde_json::Value::from(words).to_string(),
-    }
-}
-
-/// A number as short as it is true, to a millionth.
-fn number(v: f64) -> String {
-    let s = format!("{v:.6}");
-    let s = s.trim_end_matches('0').trim_end_matches('.');
-    if s == "-0" { "0".into() } else { s.into() }
 }
 
 #[cfg(test)]
@@ -357,8 +210,8 @@ mod tests {
         let turned = edit(FILE, Edit::Turn { id: "a".into(), to: 90.0 }).unwrap();
         assert_eq!(turned, FILE.replacen("\"note\": \"n\"", "\"note\": \"n\", \"turn\": 90", 1));
         assert_eq!(edit(&turned, Edit::Turn { id: "a".into(), to: 0.0 }).unwrap(), FILE);
-        let locked = edit(FILE, Edit::Lock { id: "b".into(), locked: true }).unwrap();
-        assert_eq!(edit(&locked, Edit::Lock { id: "b".into(), locked: false }).unwrap(), FILE);
+        let locked = edit(FILE, Edit::Flag { id: "b".into(), key: "locked", is: true }).unwrap();
+        assert_eq!(edit(&locked, Edit::Flag { id: "b".into(), key: "locked", is: false }).unwrap(), FILE);
         let add = Edit::Add { id: "n".into(), instrument: "x".into(), at: Vec2::new(1.0, 2.0) };
         let added = edit(FILE, add).unwrap();
         assert!(

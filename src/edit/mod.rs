@@ -3,11 +3,18 @@
 
 mod adapter;
 mod by_hand;
+mod copied;
 mod derived;
+mod item;
 mod measured;
+mod moved;
+mod spelled;
 mod text;
+mod together;
 
 pub use adapter::adapter;
-pub use by_hand::{Edit, Refusal, by_hand, is_by_coordinates};
+pub use by_hand::{Edit, Refusal, by_hand};
+pub use copied::is_copied_as_text;
 pub use derived::{Derived, is_untouched};
 pub use measured::{Measured, measured};
+pub use moved::{beside, is_by_coordinates};

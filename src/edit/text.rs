@@ -19,6 +19,15 @@ impl Object {
     pub fn value(&self, key: &str) -> Option<Range<usize>> {
         self.entries.iter().find(|(k, ..)| k == key).map(|(_, _, v)| v.clone())
     }
+
+    /// The same object of a text in which it stands so many bytes on.
+    pub fn moved(mut self, by: usize) -> Object {
+        let all = self.entries.iter_mut().flat_map(|(_, e, v)| [e, v]);
+        for r in all.chain([&mut self.whole]) {
+            *r = r.start + by..r.end + by;
+        }
+        self
+    }
 }
 
 /// An object with the `id` that it says.
@@ -76,7 +85,7 @@ pub(super) fn elements(text: &str, list: &str) -> Option<(Range<usize>, Vec<Name
     })
 }
 
-/// Where the elements of the list stand whose brackets are at a place of the text.
+/// The two values of the list whose brackets are at a place of the text, as they are spelled.
 pub(super) fn pair(text: &str, at: Range<usize>) -> Option<[String; 2]> {
     let slice = text.get(at)?;
     let list: Vec<serde_json::Value> = serde_json::from_str(slice).ok()?;
@@ -114,27 +123,66 @@ pub(super) fn set(text: &str, o: &Object, key: &str, value: &str) -> Option<Stri
     }
 }
 
+/// The text with a key added to the root behind another one.
+pub(super) fn set_after(text: &str, before: &str, key: &str, value: &str) -> Option<String> {
+    let root = root(text)?;
+    let k = root.entries.iter().position(|(name, ..)| name == before)?;
+    let upto = Object { whole: root.whole.clone(), entries: root.entries.get(..=k)?.to_vec() };
+    set(text, &upto, key, value)
+}
+
 /// The text without a key of an object.
 pub(super) fn unset(text: &str, o: &Object, key: &str) -> Option<String> {
     let k = o.entries.iter().position(|(name, ..)| name == key)?;
-    let (_, own, _) = &o.entries[k];
-    let cut = match (o.entries.get(k + 1), k.checked_sub(1).and_then(|b| o.entries.get(b))) {
-        (Some((_, next, _)), _) => own.start..next.start,
-        (None, Some((_, before, _))) => before.end..own.end,
+    let all: Vec<Range<usize>> = o.entries.iter().map(|(_, entry, _)| entry.clone()).collect();
+    without(text, &all, k)
+}
+
+/// The text without one of several things in a row, and without the comma that joined it to the others.
+pub(super) fn without(text: &str, all: &[Range<usize>], k: usize) -> Option<String> {
+    let own = all.get(k)?;
+    let cut = match (all.get(k + 1), k.checked_sub(1).and_then(|b| all.get(b))) {
+        (Some(next), _) => own.start..next.start,
+        (None, Some(before)) => before.end..own.end,
         (None, None) => own.clone(),
     };
     with(text, cut, "")
 }
 
-/// The text with one element of a list removed, and the comma that joined it to the others.
+/// The text with one element of a list removed.
 pub(super) fn without_element(text: &str, all: &[Named], k: usize) -> Option<String> {
-    let own = &all.get(k)?.1.whole;
-    let cut = match (all.get(k + 1), k.checked_sub(1).and_then(|b| all.get(b))) {
-        (Some((_, next)), _) => own.start..next.whole.start,
-        (None, Some((_, before))) => before.whole.end..own.end,
-        (None, None) => own.clone(),
-    };
-    with(text, cut, "")
+    let all: Vec<Range<usize>> = all.iter().map(|(_, o)| o.whole.clone()).collect();
+    without(text, &all, k)
+}
+
+/// Where a list of the root stands, and each of its elements.
+pub(super) fn array(text: &str, list: &str) -> Option<(Range<usize>, Vec<Range<usize>>)> {
+    parsed(text, |root| {
+        let array = root.get_array(list)?;
+        Some((range(array), array.elements.iter().map(range).collect()))
+    })
+}
+
+/// Where the elements of the list stand whose brackets are at a place of the text.
+pub(super) fn within(text: &str, at: Range<usize>) -> Option<Vec<Range<usize>>> {
+    // a list alone is no text of its own: it is read under a key
+    const BEFORE: &str = "{\"k\":";
+    let all = array(&format!("{BEFORE}{}}}", text.get(at.clone())?), "k")?.1;
+    let moved = |r: Range<usize>| r.start - BEFORE.len() + at.start..r.end - BEFORE.len() + at.start;
+    Some(all.into_iter().map(moved).collect())
+}
+
+/// The text with an element more at the end of a list.
+pub(super) fn pushed(text: &str, whole: Range<usize>, all: &[Range<usize>], element: &str) -> Option<String> {
+    match all.last() {
+        Some(last) => {
+            // on a line of its own where the last one stands so
+            let indent = text.get(..last.start)?.rsplit('\n').next().unwrap_or("");
+            let gap = if indent.trim().is_empty() { format!(",\n{indent}") } else { ", ".into() };
+            with(text, last.end..last.end, &format!("{gap}{element}"))
+        }
+        None => with(text, whole, &format!("[\n    {element}\n  ]")),
+    }
 }
 
 /// The text with an element added at the end of a list of the root; the list is made where there is none.
@@ -142,13 +190,6 @@ pub(super) fn with_element(text: &str, list: &str, element: &str) -> Option<Stri
     let Some((whole, all)) = elements(text, list) else {
         return set(text, &root(text)?, list, &format!("[\n    {element}\n  ]"));
     };
-    match all.last() {
-        Some((_, last)) => {
-            let before = text.get(..last.whole.start)?;
-            let indent = before.rsplit('\n').next().unwrap_or("");
-            let gap = if indent.trim().is_empty() { format!(",\n{indent}") } else { ", ".into() };
-            with(text, last.whole.end..last.whole.end, &format!("{gap}{element}"))
-        }
-        None => with(text, whole, &format!("[\n    {element}\n  ]")),
-    }
+    let all: Vec<Range<usize>> = all.iter().map(|(_, o)| o.whole.clone()).collect();
+    pushed(text, whole, &all, element)
 }

@@ -120,6 +120,8 @@ pub struct Panel {
     pub title: Title,
     /// A recorded reason to cut in spite of verdicts: (because, by).
     pub cut_anyway: Option<(String, String)>,
+    /// Items that a hand moves together: lists of two or more subjects, each in one of them at most.
+    pub together: Vec<Vec<usize>>,
     /// What is wished of an arrangement.
     pub wishes: Wishes,
     /// Content hash (SHA-256, hexadecimal) of every input file.

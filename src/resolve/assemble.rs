@@ -120,6 +120,7 @@ fn one<'a>(
     reuse::mark(&mut scene.subjects);
     scene.zones();
     scene.put_labels(&ready);
+    let together = scene.together();
     let wishes = scene.wishes();
     let depth = scene.depth_map();
     let space = scene.space();
@@ -132,7 +133,16 @@ fn one<'a>(
     }
     remarks.extend(scene.room.remarks().cloned());
     let Scene { sheets, subjects, .. } = scene;
-    Some(Panel { process, depth, space, wishes, limits, remarks, ..plain(merged, path, sheets, subjects) })
+    Some(Panel {
+        process,
+        depth,
+        space,
+        together,
+        wishes,
+        limits,
+        remarks,
+        ..plain(merged, path, sheets, subjects)
+    })
 }
 
 /// A panel of sheets and subjects with all that the files say by themselves.
@@ -157,6 +167,7 @@ pub(super) fn plain(merged: &Merged<'_>, path: &str, sheets: Vec<Sheet>, subject
             .as_ref()
             .map(|r| (r.because.value.to_string(), r.by.value.to_string())),
         hash: String::new(),
+        together: Vec::new(),
         wishes: Default::default(),
         remarks: Vec::new(),
     }

@@ -27,6 +27,7 @@ mod sheets;
 mod solve;
 mod space;
 mod spelling;
+mod together;
 mod tolerance;
 mod tried;
 mod wishes;

@@ -100,6 +100,7 @@ pub fn bare(width: f64, height: f64) -> Panel {
         title: Title::default(),
         cut_anyway: None,
         hash: String::new(),
+        together: Vec::new(),
         wishes: Default::default(),
         remarks: Vec::new(),
     };

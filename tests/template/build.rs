@@ -122,6 +122,7 @@ pub fn blank(outline: Contour) -> Panel {
         },
         cut_anyway: None,
         hash: "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef".into(),
+        together: Vec::new(),
         wishes: Default::default(),
         remarks: Vec::new(),
     }

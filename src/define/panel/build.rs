@@ -41,6 +41,9 @@ impl Panel {
             rows: root.each("rows", Row::build),
             stacks: root.each("stacks", Stack::build),
             labels: root.each("labels", Label::build),
+            together: root.get("together").map(|list| {
+                list.items().iter().map(|g| g.items().iter().filter_map(Node::as_text).collect()).collect()
+            }),
             arrange: root.get("arrange").map(Arrange::build),
             limits: limits
                 .iter()

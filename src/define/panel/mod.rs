@@ -79,6 +79,8 @@ pub struct Panel {
     pub stacks: Vec<Stack>,
     /// Labels and placards.
     pub labels: Vec<Label>,
+    /// Items that a hand moves together; `None`: not said.
+    pub together: Option<Vec<Vec<Written<Text>>>>,
     /// What is wished of an arrangement.
     pub arrange: Option<Arrange>,
     /// The user's own limits.

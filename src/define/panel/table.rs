@@ -1,6 +1,6 @@
 //! The table of a panel file.
 
-use super::table_arrange::ARRANGE;
+use super::table_arrange::{ARRANGE, SEVERAL};
 use super::table_floating::FLOATING;
 use super::table_items::{CHANGE, LABEL, PLACEMENT, ROW, STACK};
 use super::table_space::SPACE;
@@ -76,6 +76,11 @@ pub const PANEL: Record = Record {
             may("rows", list(&Kind::Object(&ROW)), "Instruments in rows at a pitch."),
             may("stacks", list(&Kind::Object(&STACK)), "Columns of units that slide into frames."),
             may("labels", list(&Kind::Object(&LABEL)), "Labels and placards."),
+            may(
+                "together",
+                list(&SEVERAL),
+                "Items that a hand on the board moves together: lists of ids, each item in one of them. The outermost file's word holds alone.",
+            ),
             may(
                 "arrange",
                 Kind::Object(&ARRANGE),

@@ -8,7 +8,7 @@ use crate::define::words::Word;
 use crate::units::Sign;
 
 const SOME: Kind = Kind::List { of: &Kind::Id, least: 1, most: 500 };
-const SEVERAL: Kind = Kind::List { of: &Kind::Id, least: 2, most: 500 };
+pub(super) const SEVERAL: Kind = Kind::List { of: &Kind::Id, least: 2, most: 500 };
 const WEIGHT: Kind = Kind::Number { least: 0.0, most: 1000.0 };
 const BECAUSE: Field = may("because", Kind::Text, "Why.");
 

@@ -68,6 +68,8 @@ export async function open({ browser, folder, before = "" }, address, wide = 160
     return false;
   };
   await until("window.board?.state", "the panel is shown");
+  // letters of another width come late and may move the desk under the hand
+  await p.value("document.fonts.ready.then(() => true)");
   const centre = (id) =>
     p.value(`(() => { const r = document.querySelector('.item[data-id="${id}"]').getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; })()`);
   const mouse = (type, x, y, more = {}) =>

@@ -1,0 +1,102 @@
+// What is done to several chosen items in one step: aligned, spread, mirrored, copied, kept together, taken out.
+// @ts-check
+import { all, desk, wire } from "./desk.js";
+import { drop } from "./hold.js";
+import { button, by } from "./page.js";
+
+/** Items each brought by a way of its own, as one step. @param {[string, number[]][]} each */
+function bring(each) {
+  const ways = each.filter(([, by]) => Math.hypot(by[0], by[1]) > 1e-6);
+  if (ways.length) drop((plain) => wire.ask({ do: "bring", each: ways, plain }));
+}
+
+/** All chosen ones to the height (or the column) of the first. @param {number} axis */
+function align(axis) {
+  const [first, ...rest] = all();
+  bring(rest.map((i) => [i.id, axis ? [0, first.at[1] - i.at[1]] : [first.at[0] - i.at[0], 0]]));
+}
+button("row").onclick = () => align(1);
+button("column").onclick = () => align(0);
+button("spread").onclick = () => {
+  const chosen = all();
+  const wide = Math.max(...chosen.map((i) => i.at[0])) - Math.min(...chosen.map((i) => i.at[0]));
+  const tall = Math.max(...chosen.map((i) => i.at[1])) - Math.min(...chosen.map((i) => i.at[1]));
+  const axis = wide >= tall ? 0 : 1;
+  chosen.sort((a, b) => a.at[axis] - b.at[axis]);
+  const from = chosen[0].at[axis], step = (chosen[chosen.length - 1].at[axis] - from) / (chosen.length - 1);
+  bring(chosen.slice(1, -1).map((i, k) => {
+    // whole hundredths: what a file says is what a hand can mark out
+    const d = Math.round((from + step * (k + 1)) * 100) / 100 - i.at[axis];
+    return [i.id, axis ? [0, d] : [d, 0]];
+  }));
+};
+
+/** Places mirrored about an upright line, instruments as they are. @param {number} about */
+function mirror(about) {
+  const ids = [...desk.chosen];
+  drop((plain) => wire.ask({ do: "mirror", ids, about, plain }));
+}
+button("mirror").onclick = () => mirror((desk.state.sheet[0] + desk.state.sheet[2]) / 2);
+button("swap").onclick = () => {
+  const boxes = all().map((i) => i.box);
+  mirror((Math.min(...boxes.map((b) => b[0])) + Math.max(...boxes.map((b) => b[2]))) / 2);
+};
+
+/** @param {string} key @param {(i: import("./desk.js").Placed) => boolean} says */
+function flag(key, says) {
+  const chosen = all();
+  if (chosen.length) wire.ask({ do: "flag", ids: chosen.map((i) => i.id), key, is: !chosen.every(says) });
+}
+button("lock").onclick = () => flag("locked", (i) => i.locked);
+button("provision").onclick = () => flag("provision", (i) => i.provision);
+button("together").onclick = () => {
+  if (desk.chosen.length) wire.ask({ do: "together", ids: desk.chosen, together: button("together").dataset.on !== "true" });
+};
+
+export function copy() {
+  if (desk.chosen.length) wire.ask({ do: "copy", ids: desk.chosen });
+}
+button("copy").onclick = copy;
+wire.on.set("copied", (m) => {
+  desk.chosen = m.ids;
+});
+
+export function remove() {
+  if (desk.chosen.length) wire.ask({ do: "delete", ids: desk.chosen });
+}
+button("delete").onclick = remove;
+
+/** Opens or closes the list of what is asked for less often; it lies over the desk, so that nothing under a hand moves. @param {boolean} open */
+function more(open) {
+  by("more-list").hidden = !open;
+  button("more").setAttribute("aria-expanded", String(open));
+}
+button("more").onclick = () => more(by("more-list").hidden);
+by("more-list").addEventListener("click", () => more(false));
+addEventListener("pointerdown", (e) => {
+  if (e.target instanceof Element && !e.target.closest("#more-list, #more")) more(false);
+});
+by("block").addEventListener("keydown", (e) => {
+  if (e.key !== "Escape" || by("more-list").hidden) return;
+  // what is chosen stays chosen
+  e.stopPropagation();
+  more(false);
+  button("more").focus();
+});
+
+/** Which of the buttons say something now. */
+desk.ready = () => {
+  const chosen = all();
+  const n = chosen.length;
+  for (const id of ["lock", "copy", "delete", "mirror"]) button(id).disabled = !n;
+  for (const id of ["row", "column", "swap"]) button(id).disabled = n < 2;
+  button("spread").disabled = n < 3;
+  button("lock").textContent = n && chosen.every((i) => i.locked) ? "Free" : "Lock";
+  const instruments = n > 0 && chosen.every((i) => !i.label);
+  button("provision").disabled = !instruments;
+  button("provision").textContent = instruments && chosen.every((i) => i.provision) ? "No provision" : "Provision";
+  const on = n > 0 && chosen[0].together !== null && chosen.every((i) => i.together === chosen[0].together);
+  button("together").disabled = n < 2 && !on;
+  button("together").dataset.on = String(on);
+  button("together").textContent = on ? "Let apart" : "Keep together";
+};
