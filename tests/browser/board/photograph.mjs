@@ -1,13 +1,16 @@
 // The photograph is traced.
 import { execFileSync } from "node:child_process";
-import { existsSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { claim, open, PANEL, serve } from "./hands.mjs";
 import { HOLES, photograph, png, sees, SLOT, TARGETS } from "./scene.mjs";
 
 /** A picture from the panel's folder: points picked and given their places, residuals read, a wrong one found, the survey saved. */
 export default async function byPhotograph(place) {
-  const { program, desk } = place;
+  const { program } = place;
+  // a folder of its own: what stands beside it is out of reach, and goes with the rest
+  const desk = join(place.desk, "opened");
+  mkdirSync(desk);
   const panel = join(desk, "photo.json");
   writeFileSync(panel, PANEL);
   const whole = photograph();
@@ -15,8 +18,8 @@ export default async function byPhotograph(place) {
   writeFileSync(join(desk, "a-cut.png"), whole.subarray(0, whole.length / 2));
   writeFileSync(join(desk, "a-words.png"), "no picture");
   writeFileSync(join(desk, "a-wide.png"), png(20000, 16, new Uint8Array(20000 * 16)));
-  writeFileSync(join(desk, "..", "away.png"), whole);
-  symlinkSync(join(desk, "..", "away.png"), join(desk, "a-link.png"));
+  writeFileSync(join(place.desk, "away.png"), whole);
+  symlinkSync(join(place.desk, "away.png"), join(desk, "a-link.png"));
   const s = await serve(program, panel);
   const p = await open(place, s.address, 1280, 720);
   const state = () => p.value("board.photograph.state");
