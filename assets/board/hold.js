@@ -2,7 +2,7 @@
 // @ts-check
 import { choose, count, desk, findings, lay, one, sheet, wire, withIts } from "./desk.js";
 import { by, input } from "./page.js";
-import { snap } from "./snap.js";
+import { Snaps } from "./snap.js";
 
 const over = sheet.over;
 let grabs = 0;
@@ -59,16 +59,24 @@ over.addEventListener("pointermove", (e) => {
   document.documentElement.dataset.holding = "";
   const item = items.get(held.id);
   if (!item) return;
-  const moving = held.follow.map((f) => f[0]);
-  const others = [...items.values()].filter((i) => !moving.includes(i.id));
   const reach = e.altKey ? 0 : (7 * sheet.pixel()) / sheet.scale;
   const rests = e.altKey
-    ? raw.map((r) => ({ by: Math.round(r * 100) / 100, line: null, words: "" }))
-    : snap(item, others, desk.state.sheet, raw, reach, grid());
+    ? raw.map((r) => /** @type {import("./snap.js").Rest} */ ({ by: Math.round(r * 100) / 100, kind: "", line: null, gaps: [], words: "" }))
+    : snaps(held, item).at(raw, reach, { mm: grid(), words: gridWords() });
   carry(held, rests.map((r) => r.by));
-  sheet.snaps(rests);
+  sheet.snaps(rests, item.at.map((v, k) => v + rests[k].by));
   say(held, held.by, since);
 });
+
+/** Where an item can come to rest; looked up once for what is held with all that follows it. @param {import("./desk.js").Held} held @param {import("./snap.js").Item} item */
+function snaps(held, item) {
+  if (held.snaps?.follow !== held.follow) {
+    const moving = new Set(held.follow.map((f) => f[0]));
+    const others = [...desk.items.values()].filter((i) => !moving.has(i.id));
+    held.snaps = { follow: held.follow, places: new Snaps(item, others, desk.state.olds, desk.state.sheet) };
+  }
+  return held.snaps.places;
+}
 
 /** @param {PointerEvent} e @param {number[]} last */
 function panOrPinch(e, last) {
@@ -191,6 +199,5 @@ over.addEventListener("wheel", (e) => {
 }, { passive: false });
 
 /** Step of the keys and of the grid, mm. */
-export function grid() {
-  return Number(/** @type {HTMLSelectElement} */ (by("grid")).value);
-}
+export const grid = () => Number(/** @type {HTMLSelectElement} */ (by("grid")).value);
+const gridWords = () => /** @type {HTMLSelectElement} */ (by("grid")).selectedOptions[0]?.text ?? "";

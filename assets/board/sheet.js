@@ -134,21 +134,41 @@ export class Sheet {
     layer("region").replaceChildren(...all);
   }
 
-  /** @param {import("./snap.js").Rest[]} rests x and y */
-  snaps(rests) {
-    /** @type {Element[]} */
-    const all = [];
-    rests.forEach((r, axis) => {
-      if (r.line === null) return;
-      const [x, y] = this.at([r.line, r.line]);
-      const [w, h] = this.size;
-      all.push(shape("line", axis ? { x1: 0, x2: w, y1: y, y2: y } : { x1: x, x2: x, y1: 0, y2: h }));
-      const t = shape("text", axis ? { x: 2, y: y - 1 } : { x: x + 1, y: h - 2 });
-      t.textContent = r.words;
-      all.push(t);
+  /** Draws what an item came to rest on, with its name. @param {import("./snap.js").Rest[]} rests x and y @param {number[]} [place] where its reference point is, mm */
+  snaps(rests, place = [0, 0]) {
+    const [x, y] = this.at(place);
+    const px = this.pixel();
+    const [left, top, wide, tall] = this.seen ?? [0, 0, ...this.size];
+    const both = rests.length === 2 && rests[0].words === rests[1].words;
+    const all = rests.flatMap((r, axis) => {
+      if (r.line === null) return [];
+      const g = shape("g", { "data-snap": r.kind });
+      const [lx, ly] = this.at([r.line, r.line]);
+      // a line of the grid is no more than a mark at the place
+      const [ends, more] = r.kind === "grid" ? [14 * px, 14 * px] : [wide + this.size[0], tall + this.size[1]];
+      g.append(shape("line", axis ? { x1: x - ends, x2: x + ends, y1: ly, y2: ly } : { x1: lx, x2: lx, y1: y - more, y2: y + more }));
+      for (const gap of r.gaps) g.append(...this.gap(axis, gap, axis ? x : y));
+      if (!(axis && both)) {
+        const [tx, ty] = r.kind === "grid" || both ? [x + 18 * px, y - 18 * px] : axis ? [left + 8 * px, ly - 5 * px] : [lx + 5 * px, top + tall - 10 * px];
+        // no word ends outside of what is seen
+        const most = left + wide - (0.62 * r.words.length * this.type + 8) * px;
+        const t = shape("text", { x: Math.max(Math.min(tx, most), left), y: ty });
+        t.textContent = r.words;
+        g.append(t);
+      }
+      return [g];
     });
     layer("snaps").replaceChildren(...all);
     this.letters(layer("snaps"));
+  }
+
+  /** A gap that is equal to another one: from end to end, with a stroke across each. @param {number} axis @param {number[]} gap mm @param {number} across the drawing's mm */
+  gap(axis, gap, across) {
+    const [a, b] = gap.map((v) => this.at([v, v])[axis]);
+    const half = 7 * this.pixel();
+    /** @param {number} u0 @param {number} v0 @param {number} u1 @param {number} v1 */
+    const stroke = (u0, v0, u1, v1) => shape("line", axis ? { class: "gap", x1: v0, y1: u0, x2: v1, y2: u1 } : { class: "gap", x1: u0, y1: v0, x2: u1, y2: v1 });
+    return [stroke(a, across, b, across), ...[a, b].map((u) => stroke(u, across - half, u, across + half))];
   }
 
   /** @param {import("./findings.js").Finding[]} findings */

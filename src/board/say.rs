@@ -127,13 +127,24 @@ pub fn state(s: &Session) -> Value {
             }))
         })
         .collect();
+    // openings that are there already, by their middle: a hand comes to rest on them
+    let olds: Vec<Value> = panel
+        .subjects
+        .iter()
+        .filter(|s| s.kind == SubjectKind::OldOpening)
+        .filter_map(|s| {
+            let area = |p: &crate::panel::Part| p.contour.bounds().area();
+            let c = s.parts.iter().max_by(|a, b| area(a).total_cmp(&area(b)))?.contour.bounds().center();
+            Some(json!({ "id": s.id, "at": [c.x, c.y] }))
+        })
+        .collect();
     let (undo, redo) = s.steps();
     let sheet = panel.sheets.first().map(|s| s.outline.bounds()).unwrap_or_default();
     json!({
         "kind": "state", "revision": s.revision, "name": panel.name, "file": s.path(), "unit": panel.unit.name(),
         "changed": s.is_changed(), "undo": undo, "redo": redo, "offer": s.offer(), "conflict": s.is_changed_on_disk(),
         "view": { "svg": view, "scale": scale, "shift": [shift.x, shift.y], "width": size.0, "height": size.1 },
-        "sheet": [sheet.x0, sheet.y0, sheet.x1, sheet.y1], "items": items,
+        "sheet": [sheet.x0, sheet.y0, sheet.x1, sheet.y1], "items": items, "olds": olds,
         "sheets": panel.sheets.iter().map(|s| s.id.as_str()).collect::<Vec<_>>(),
         "findings": s.findings.list.iter().map(|f| finding(panel, f)).collect::<Vec<_>>(),
         "counts": counts(&s.findings),
