@@ -9,6 +9,7 @@ mod drag;
 mod gate;
 mod journal;
 mod layouts;
+mod listen;
 mod made;
 mod page;
 mod photograph;

@@ -5,6 +5,7 @@ use super::arranging::Arranging;
 use super::aside::{Aside, News, Tell};
 use super::drag::Drag;
 use super::gate::Gate;
+use super::listen;
 use super::made::{self, Made};
 use super::page;
 use super::session::Session;
@@ -19,7 +20,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 use tokio::net::TcpListener;
-use tokio::sync::broadcast;
+use tokio::sync::{Semaphore, broadcast};
 
 /// Largest message of a page, bytes.
 const MOST_MESSAGE: usize = 64 * 1024;
@@ -29,8 +30,12 @@ const SOCKET: &str = "socket";
 const MADE: &str = "made/";
 /// Pages at once.
 const MOST_PAGES: usize = 16;
-/// Requests and messages a second, of all pages together, after a burst of as many.
+/// Requests a second of all pages together, and messages a second of each, after a burst of as many.
 const MOST_A_SECOND: f64 = 2000.0;
+/// What is made at once for requests, of all pages: the hand has a core of its own where there are some.
+const MOST_MADE: usize = 3;
+/// What a page has worked out beside its messages at once; it is heard again when one of them is told.
+const MOST_LATER: usize = 8;
 /// How often the file on the disk is looked at.
 const LOOK: Duration = Duration::from_secs(1);
 
@@ -48,6 +53,10 @@ struct Rate {
 }
 
 impl Rate {
+    fn new() -> Rate {
+        Rate { left: MOST_A_SECOND, since: Instant::now() }
+    }
+
     fn takes(&mut self) -> bool {
         let now = Instant::now();
         self.left =
@@ -66,6 +75,7 @@ struct Shared {
     session: Mutex<Session>,
     rate: Mutex<Rate>,
     pages: AtomicUsize,
+    making: Semaphore,
     news: broadcast::Sender<News>,
     arranging: Arc<Arranging>,
 }
@@ -102,8 +112,9 @@ impl Board {
         let shared = Shared {
             gate: Gate::new(port)?,
             session: Mutex::new(session),
-            rate: Mutex::new(Rate { left: MOST_A_SECOND, since: Instant::now() }),
+            rate: Mutex::new(Rate::new()),
             pages: AtomicUsize::new(0),
+            making: Semaphore::new(MOST_MADE),
             news,
             arranging: Arc::default(),
         };
@@ -130,7 +141,10 @@ impl Board {
                 let mut was = false;
                 loop {
                     tokio::time::sleep(LOOK).await;
-                    let now = looked.with(|s| s.is_changed_on_disk());
+                    let looks = looked.clone();
+                    // neither a long answer nor a slow disk may stop the hands of all pages
+                    let look = move || looks.with(|s| s.looks_at_disk())();
+                    let Ok(now) = tokio::task::spawn_blocking(look).await else { continue };
                     if now != was {
                         // without a page nobody needs to know
                         let _ = looked.news.send(News::State);
@@ -139,7 +153,7 @@ impl Board {
                 }
             });
             let app = Router::new().fallback(one).with_state(self.shared.clone());
-            let serve = axum::serve(listener, app);
+            let serve = listen::serve(listener, app, listen::PATIENCE);
             let stop = async move {
                 while !stopped() {
                     tokio::time::sleep(Duration::from_millis(50)).await;
@@ -164,6 +178,7 @@ async fn one(State(shared): State<Arc<Shared>>, request: Request<Body>) -> Respo
     match judged(&shared, &request) {
         Ok(name) if name == SOCKET => socket(shared, request).await,
         Ok(name) if name.starts_with(MADE) => {
+            let _room = shared.making.acquire().await;
             let asked = shared.clone();
             let made = move || {
                 let work = asked.with(|s| made::made(s, name.strip_prefix(MADE).unwrap_or("")));
@@ -187,9 +202,6 @@ async fn one(State(shared): State<Arc<Shared>>, request: Request<Body>) -> Respo
 /// Who asks, and what for. A body is never read: nothing that is asked for has one.
 fn judged(shared: &Shared, request: &Request<Body>) -> Result<String, (StatusCode, &'static str)> {
     let text = |name: header::HeaderName| request.headers().get(name).and_then(|v| v.to_str().ok());
-    if !shared.takes() {
-        return Err((StatusCode::TOO_MANY_REQUESTS, "too many requests a second\n"));
-    }
     let has_body = text(header::CONTENT_LENGTH).is_some_and(|l| l != "0")
         || request.headers().contains_key(header::TRANSFER_ENCODING);
     if has_body {
@@ -209,6 +221,10 @@ fn judged(shared: &Shared, request: &Request<Body>) -> Result<String, (StatusCod
     }
     if request.method() != Method::GET {
         return Err((StatusCode::METHOD_NOT_ALLOWED, "GET alone is answered\n"));
+    }
+    // strangers are refused before: as many as they are, they take nothing of what the pages may ask
+    if !shared.takes() {
+        return Err((StatusCode::TOO_MANY_REQUESTS, "too many requests a second: wait a second\n"));
     }
     Ok(name.to_owned())
 }
@@ -269,6 +285,8 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
     let mut news = shared.news.subscribe();
     let drag: Arc<Mutex<Option<Drag>>> = Arc::default();
     let (ready, mut late) = tokio::sync::mpsc::channel(4);
+    let mut rate = Rate::new();
+    let room = Arc::new(Semaphore::new(MOST_LATER));
     let aside = Arc::new(Mutex::new(Aside::new(
         Tell::new(ready.clone()),
         shared.news.clone(),
@@ -280,14 +298,10 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
     }
     loop {
         let asked = tokio::select! {
-            m = socket.recv() => match m {
-                Some(Ok(Message::Text(text))) => {
-                    if !shared.takes() {
-                        break;
-                    }
-                    text.as_str().to_owned()
-                }
+            m = heard(&mut socket, &room) => match m {
                 Some(Ok(Message::Close(_)) | Err(_)) | None => break,
+                Some(Ok(_)) if !rate.takes() => break,
+                Some(Ok(Message::Text(text))) => text.as_str().to_owned(),
                 Some(Ok(_)) => continue,
             },
             v = late.recv() => match v {
@@ -331,8 +345,12 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
         }
         if let Some(later) = later {
             let ready = ready.clone();
-            // a page that left wants no answer
-            tokio::task::spawn_blocking(move || drop(ready.blocking_send(later())));
+            let place = room.clone().try_acquire_owned();
+            tokio::task::spawn_blocking(move || {
+                // a page that left wants no answer
+                let _ = ready.blocking_send(later());
+                drop(place);
+            });
         }
         if let Some(text) = own
             && socket.send(Message::Text(text.into())).await.is_err()
@@ -340,6 +358,12 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
             break;
         }
     }
+}
+
+/// What the page says next, once there is room for what may be left to work out of it.
+async fn heard(socket: &mut WebSocket, room: &Semaphore) -> Option<Result<Message, axum::Error>> {
+    let _room = room.acquire().await;
+    socket.recv().await
 }
 
 /// Asks for the whole state.

@@ -136,7 +136,13 @@ impl Session {
 
     /// Whether the file on the disk is no longer what was read or saved.
     pub fn is_changed_on_disk(&self) -> bool {
-        Disk::new("").read(&self.path).map_or(true, |t| sum(&t) != self.base)
+        self.looks_at_disk()()
+    }
+
+    /// As [`Session::is_changed_on_disk`], to be looked at while others have the session.
+    pub(super) fn looks_at_disk(&self) -> impl FnOnce() -> bool + use<> {
+        let (path, base) = (self.path.clone(), self.base.clone());
+        move || Disk::new("").read(&path).map_or(true, |t| sum(&t) != base)
     }
 
     pub(super) fn files<'a>(&self, disk: &'a Disk, text: &str) -> Beside<'a> {
