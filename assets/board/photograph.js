@@ -38,7 +38,6 @@ const select = (id) => /** @type {HTMLSelectElement} */ (by(id));
 
 /** @param {string} words */
 export function news(words) {
-  by("ph-news").hidden = !words;
   by("ph-news").textContent = words;
 }
 

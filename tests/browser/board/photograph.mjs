@@ -37,6 +37,8 @@ export default async function byPhotograph(place) {
   const at = ([x, y]) => p.value(`(() => { const m = document.getElementById("ph-svg").getScreenCTM(); return [${x} * m.a + m.e, ${y} * m.d + m.f]; })()`);
   const press = async (q) => {
     const [x, y] = await at(q);
+    const under = await p.value(`(() => { const e = document.elementFromPoint(${x}, ${y}); return e?.closest("#ph-svg") ? "" : (e?.outerHTML ?? "nothing").slice(0, 80); })()`);
+    if (under) claim(false, "nothing lies over the picture", [q, under]);
     await p.mouse("mouseMoved", x, y, { buttons: 0 });
     await p.mouse("mousePressed", x, y);
     await p.mouse("mouseReleased", x, y);
