@@ -7,9 +7,11 @@ import { grids } from "./set.js";
 import { again } from "./arrange.js";
 import { refresh } from "./layouts.js";
 import "./behind.js";
+import "./keys.js";
 import "./made.js";
 import "./photo-trace.js";
 import "./photo-under.js";
+import "./pointers.js";
 import { view as photograph } from "./photograph.js";
 import { follow } from "./shelf.js";
 

@@ -8,7 +8,7 @@ import { Wire } from "./wire.js";
 /** @typedef {import("./snap.js").Item & { title: string, turn: number, locked: boolean, together: number | null, x: string, y: string, provision: boolean,
  *   verdict: string, number: number }} Placed */
 /** What the hand holds: ids that were taken hold of, where, how far it went, what goes along.
- * @typedef {{ id: string, from: number[], ids: string[], by: number[], again: boolean, moved: boolean, busy: boolean,
+ * @typedef {{ id: string, from: number[], ids: string[], by: number[], moved: boolean, busy: boolean,
  *   next: { by: number[], since: number } | null, n: number, asked: Map<number, number>, follow: [string, number[]][],
  *   grab: number, rest: number, snaps?: { follow: [string, number[]][], places: import("./snap.js").Snaps } }} Held */
 

@@ -1,43 +1,20 @@
-// Items under the hand: taken hold of, carried with what follows them, let go; and the paper pushed and drawn nearer.
+// Items under the hand: taken hold of, carried with what follows them, let go.
 // @ts-check
-import { choose, count, desk, findings, lay, one, sheet, wire, withIts } from "./desk.js";
+import { count, desk, findings, lay, one, sheet, wire } from "./desk.js";
 import { by, input } from "./page.js";
 import { Snaps } from "./snap.js";
 
-const over = sheet.over;
 let grabs = 0;
 /** Counts the places that were asked about, of all holds. */
 let places = 0;
-/** @type {Map<number, number[]>} */
-const fingers = new Map();
 /** How long the hand must be still before all that the steps left out is asked, ms. */
 const STILL = 120;
 
-over.addEventListener("pointerdown", (e) => {
-  fingers.set(e.pointerId, [e.clientX, e.clientY]);
-  over.setPointerCapture(e.pointerId);
-  const id = e.button === 0 ? /** @type {SVGElement} */ (e.target).dataset?.id : undefined;
-  const item = id ? desk.items.get(id) : undefined;
-  if (!item || !id || fingers.size > 1) {
-    if (e.button === 0 && !e.shiftKey && !id) choose([]);
-    letGo();
-    return;
-  }
-  /** @type {SVGElement} */ (e.target).focus();
-  const { chosen } = desk;
-  const own = withIts(id);
-  if (e.shiftKey) return choose(chosen.includes(id) ? chosen.filter((c) => !own.includes(c)) : [...new Set([...chosen, ...own])]);
-  const again = chosen.includes(id);
-  if (!again) choose(own);
-  if (item.locked) return;
-  grab(id, sheet.panel(e.clientX, e.clientY), again);
-});
-
-/** @param {string} id @param {number[]} from @param {boolean} again whether it was chosen already */
-function grab(id, from, again) {
+/** Takes hold of an item with all that is chosen. @param {string} id @param {number[]} from where on the panel, mm */
+export function grab(id, from) {
   const ids = desk.chosen;
   desk.held = {
-    id, from, ids, again, by: [0, 0], moved: false, busy: false, next: null, n: 0, asked: new Map(),
+    id, from, ids, by: [0, 0], moved: false, busy: false, next: null, n: 0, asked: new Map(),
     follow: ids.map((i) => [i, [1, 0, 0, 1]]),
     grab: ++grabs,
     rest: 0,
@@ -46,27 +23,25 @@ function grab(id, from, again) {
   wire.ask({ do: "region", n: grabs });
 }
 
-over.addEventListener("pointermove", (e) => {
+/** Carries what is held to where the pointer is. @param {number} x of the window @param {number} y @param {boolean} free to no place of its own */
+export function move(x, y, free) {
   const since = performance.now();
-  const last = fingers.get(e.pointerId);
-  if (!last) return;
   const { held, items } = desk;
-  if (!held) return panOrPinch(e, last);
-  const p = sheet.panel(e.clientX, e.clientY);
+  if (!held) return;
+  const p = sheet.panel(x, y);
   const raw = [p[0] - held.from[0], p[1] - held.from[1]];
-  if (!held.moved && Math.hypot(raw[0], raw[1]) < (3 * sheet.pixel()) / sheet.scale) return;
   held.moved = true;
   document.documentElement.dataset.holding = "";
   const item = items.get(held.id);
   if (!item) return;
-  const reach = e.altKey ? 0 : (7 * sheet.pixel()) / sheet.scale;
-  const rests = e.altKey
+  const reach = (7 * sheet.pixel()) / sheet.scale;
+  const rests = free
     ? raw.map((r) => /** @type {import("./snap.js").Rest} */ ({ by: Math.round(r * 100) / 100, kind: "", line: null, gaps: [], words: "" }))
     : snaps(held, item).at(raw, reach, { mm: grid(), words: gridWords() });
   carry(held, rests.map((r) => r.by));
   sheet.snaps(rests, item.at.map((v, k) => v + rests[k].by));
   say(held, held.by, since);
-});
+}
 
 /** Where an item can come to rest; looked up once for what is held with all that follows it. @param {import("./desk.js").Held} held @param {import("./snap.js").Item} item */
 function snaps(held, item) {
@@ -76,17 +51,6 @@ function snaps(held, item) {
     held.snaps = { follow: held.follow, places: new Snaps(item, others, desk.state.olds, desk.state.sheet) };
   }
   return held.snaps.places;
-}
-
-/** @param {PointerEvent} e @param {number[]} last */
-function panOrPinch(e, last) {
-  const other = [...fingers].find(([id]) => id !== e.pointerId)?.[1];
-  if (other) {
-    const was = Math.hypot(last[0] - other[0], last[1] - other[1]);
-    const now = Math.hypot(e.clientX - other[0], e.clientY - other[1]);
-    if (was > 10) sheet.zoom(now / was, other[0], other[1]);
-  } else sheet.pan(e.clientX - last[0], e.clientY - last[1]);
-  fingers.set(e.pointerId, [e.clientX, e.clientY]);
 }
 
 /** @param {import("./desk.js").Held} held @param {number[]} b */
@@ -151,23 +115,14 @@ wire.on.set("drag", (m) => {
   if (held.next) say(held, held.next.by, held.next.since);
 });
 
-/** @param {PointerEvent} e */
-function up(e) {
-  fingers.delete(e.pointerId);
+/** Lets go of what is held where it is, or, with `fine` false, has it go back. @param {boolean} fine */
+export function release(fine) {
   const { held } = desk;
   if (!held) return;
-  if (!held.moved || e.type === "pointercancel") {
-    letGo();
-    // a click on one of several that were chosen chooses it alone, out of those that go together too
-    if (!held.moved && held.again && e.type === "pointerup") choose([held.id]);
-    return;
-  }
-  const { ids, by: b } = held;
+  const { ids, by: b, moved } = held;
   letGo();
-  drop((plain) => wire.ask({ do: "move", ids, by: b, plain }));
+  if (moved && fine) drop((plain) => wire.ask({ do: "move", ids, by: b, plain }));
 }
-over.addEventListener("pointerup", up);
-over.addEventListener("pointercancel", up);
 
 /** Does something that may have to be said by coordinates; then it is asked. @param {(plain: boolean) => void} run */
 export function drop(run) {
@@ -191,12 +146,6 @@ export function letGo() {
   sheet.region(null);
   sheet.snaps([]);
 }
-
-over.addEventListener("wheel", (e) => {
-  e.preventDefault();
-  if (e.shiftKey) sheet.pan(-e.deltaY, 0);
-  else sheet.zoom(Math.exp(-e.deltaY / 600), e.clientX, e.clientY);
-}, { passive: false });
 
 /** Step of the keys and of the grid, mm. */
 export const grid = () => Number(/** @type {HTMLSelectElement} */ (by("grid")).value);

@@ -47,3 +47,17 @@ export function ask(words, answers, no) {
   by("ask-answers").replaceChildren(...all, leave);
   if (!box.open) box.showModal();
 }
+
+// Tab stays within a dialog that is open: what lies behind it is not to be reached
+addEventListener("keydown", (e) => {
+  const box = [...document.querySelectorAll("dialog[open]")].at(-1);
+  if (e.key !== "Tab" || !box) return;
+  const all = [.../** @type {NodeListOf<HTMLElement>} */ (box.querySelectorAll("button, a[href], input, select, textarea, [tabindex]"))].filter(
+    (x) => x.tabIndex >= 0 && !(/** @type {any} */ (x).disabled) && x.getClientRects().length > 0,
+  );
+  const [first, last] = [all[0], all[all.length - 1]];
+  const here = document.activeElement;
+  if (!first || (box.contains(here) && here !== (e.shiftKey ? first : last))) return;
+  e.preventDefault();
+  (e.shiftKey ? last : first).focus();
+});

@@ -70,13 +70,14 @@ export class Sheet {
     this.letters();
   }
 
-  /** Closer by a factor about a point of the window. @param {number} by @param {number} [cx] @param {number} [cy] */
-  zoom(by, cx, cy) {
+  /** Closer by a factor about a point of the window, and pushed by pixels. @param {number} by @param {number} [cx] @param {number} [cy] @param {number[]} [push] */
+  zoom(by, cx, cy, push = [0, 0]) {
     const [x, y, w, h] = this.seen ?? [0, 0, ...this.size];
     const r = this.over.getBoundingClientRect();
     const p = this.drawing(cx ?? r.left + r.width / 2, cy ?? r.top + r.height / 2);
     const k = Math.min(Math.max(1 / by, (0.02 * this.size[0]) / w), (4 * this.size[0]) / w);
-    this.look([p.x - (p.x - x) * k, p.y - (p.y - y) * k, w * k, h * k]);
+    const pixel = this.pixel() * k;
+    this.look([p.x - (p.x - x) * k - push[0] * pixel, p.y - (p.y - y) * k - push[1] * pixel, w * k, h * k]);
   }
 
   /** By pixels. @param {number} dx @param {number} dy */

@@ -75,7 +75,9 @@ export async function open({ browser, folder, before = "" }, address, wide = 160
   const mouse = (type, x, y, more = {}) =>
     p.send("Input.dispatchMouseEvent", { type, x, y, button: "left", buttons: type === "mouseReleased" ? 0 : 1, clickCount: 1, ...more });
   const key = async (k, modifiers = 0) => {
-    await p.send("Input.dispatchKeyEvent", { type: "keyDown", key: k, code: k, modifiers, text: k.length === 1 && !modifiers ? k : k === "Enter" ? "\r" : undefined });
+    // what the browser itself does at a key it does by its number
+    const windowsVirtualKeyCode = { Escape: 27 }[k];
+    await p.send("Input.dispatchKeyEvent", { type: "keyDown", windowsVirtualKeyCode, key: k, code: k, modifiers, text: k.length === 1 && !modifiers ? k : k === "Enter" ? "\r" : undefined });
     await p.send("Input.dispatchKeyEvent", { type: "keyUp", key: k, code: k, modifiers });
   };
   const at = (id) => p.value(`board.state.items.find((i) => i.id === "${id}")?.at`);
