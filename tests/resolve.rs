@@ -11,6 +11,8 @@ mod floating;
 mod kit;
 #[path = "resolve/limits.rs"]
 mod limits;
+#[path = "resolve/numbers.rs"]
+mod numbers;
 #[path = "resolve/parts.rs"]
 mod parts;
 #[path = "resolve/problems.rs"]

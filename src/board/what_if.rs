@@ -251,6 +251,9 @@ fn changed(c: &Changed, unit: Unit) -> String {
     if c.resized {
         said.push("other sizes".into());
     }
+    if !c.numbers.is_empty() {
+        said.push(format!("other numbers of its own: {}", c.numbers.join(", ")));
+    }
     said.join("; ")
 }
 

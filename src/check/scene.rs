@@ -56,6 +56,7 @@ pub(super) fn facts() -> Facts {
         control: None,
         needs_label: false,
         mass: None,
+        numbers: Vec::new(),
         has_case: true,
         unit: None,
         frame: None,

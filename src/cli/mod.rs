@@ -25,6 +25,7 @@ mod made;
 mod man;
 mod mockup;
 mod new;
+mod numbers;
 mod progress;
 mod reading;
 mod report;
@@ -65,6 +66,7 @@ pub static COMMANDS: &[Entry] = &[
     as_cut::ENTRY,
     survey::ENTRY,
     instruments::ENTRY,
+    numbers::ENTRY,
     explain::ENTRY,
     new::ENTRY,
     schema::ENTRY,

@@ -14,7 +14,7 @@ pub use settings::{Setting, on_one_datum};
 
 use crate::check::{Findings, Verdict};
 use crate::geom::{Contour, SLACK, Vec2, length};
-use crate::panel::{Panel, Part, Subject, SubjectKind};
+use crate::panel::{OwnNumber, Panel, Part, Subject, SubjectKind};
 use std::collections::BTreeMap;
 
 /// How an item of both panels differs.
@@ -32,6 +32,8 @@ pub struct Changed {
     pub instrument: Option<[String; 2]>,
     /// Its parts have other outlines or depths, though it is the same instrument.
     pub resized: bool,
+    /// Numbers that one of the two panels says of it in place of its definition's, or says otherwise: their paths.
+    pub numbers: Vec<String>,
 }
 
 /// A sheet that differs.
@@ -176,10 +178,25 @@ fn changed(was: &Subject, now: &Subject) -> Option<Changed> {
         });
     let resized = instrument.is_none() && !same_sizes;
     let still = length(moved) <= SLACK && turned.abs() <= SLACK;
-    if still && !mirrored && instrument.is_none() && !resized {
+    let numbers = if instrument.is_none() { numbers(was, now) } else { Vec::new() };
+    if still && !mirrored && instrument.is_none() && !resized && numbers.is_empty() {
         return None;
     }
-    Some(Changed { id: now.id.clone(), moved, turned, mirrored, instrument, resized })
+    Some(Changed { id: now.id.clone(), moved, turned, mirrored, instrument, resized, numbers })
+}
+
+/// Paths of the numbers that two panels say otherwise of one item.
+fn numbers(was: &Subject, now: &Subject) -> Vec<String> {
+    let own = |s: &Subject| s.facts.as_ref().map_or_else(Vec::new, |f| f.numbers.clone());
+    let [was, now] = [own(was), own(now)];
+    let said = |all: &[OwnNumber], path: &str| {
+        all.iter().find(|n| n.path == path).map(|n| (n.written.clone(), n.source.words.clone()))
+    };
+    let mut paths: Vec<String> = was.iter().chain(&now).map(|n| n.path.clone()).collect();
+    paths.sort();
+    paths.dedup();
+    paths.retain(|p| said(&was, p) != said(&now, p));
+    paths
 }
 
 fn sheets(old: &Panel, new: &Panel) -> Vec<SheetChange> {

@@ -48,6 +48,11 @@ impl<'a> Checker<'a> {
         self.lines.place(self.base + range.start, self.base + range.end)
     }
 
+    /// The text of a value as it is written, cut to a length that fits a message.
+    pub(super) fn spelled(&self, range: Range) -> String {
+        short(self.lines.text().get(self.base + range.start..self.base + range.end).unwrap_or(""))
+    }
+
     pub(super) fn tell(&mut self, problem: Problem) {
         self.told += 1;
         if self.told <= MOST_PROBLEMS {
@@ -145,7 +150,7 @@ impl<'a> Checker<'a> {
         meant.then_some((field.key, &field.kind))
     }
 
-    fn twice(&mut self, key: &str, range: Range) {
+    pub(super) fn twice(&mut self, key: &str, range: Range) {
         let message = format!("`{}` stands here a second time", short(key));
         let problem = Problem::new("twice-key", &self.place(range), message)
             .help("keep one of the two; the first is read");
@@ -205,6 +210,7 @@ impl<'a> Checker<'a> {
         match (kind, value) {
             (Kind::Object(record), _) => self.object(value, record),
             (Kind::Map(of), ast::Value::Object(object)) => self.map(object, of),
+            (Kind::Numbers, ast::Value::Object(object)) => self.numbers(object),
             (Kind::List { of, least, most }, ast::Value::Array(array)) => {
                 self.count(array, *least, *most)?;
                 let items = array.elements.iter().filter_map(|e| self.value(e, of)).collect();

@@ -9,6 +9,7 @@ mod check;
 pub mod document;
 pub mod instrument;
 pub mod node;
+mod numbers;
 pub mod panel;
 mod raw;
 mod scalar;
@@ -20,7 +21,7 @@ pub mod table;
 mod words;
 
 pub use instrument::Instrument;
-pub use node::{Amount, Size, Weight, Xy, Xyd};
+pub use node::{Amount, Node, Size, Weight, Xy, Xyd};
 pub use panel::Panel;
 pub use shape::{Corners, Outline, Shape};
 pub use survey::Survey;
@@ -35,8 +36,18 @@ pub type Text = Arc<str>;
 /// Reads an instrument file. `name` is shown in errors and findings. What could be read comes back
 /// even when something is wrong; nothing comes back when the file is no instrument file at all.
 pub fn read_instrument(name: &str, text: &Arc<str>, problems: &mut Problems) -> Option<Instrument> {
+    read_instrument_tree(name, text, problems).map(|(_, instrument)| instrument)
+}
+
+/// The same with the checked tree of the file.
+pub fn read_instrument_tree(
+    name: &str,
+    text: &Arc<str>,
+    problems: &mut Problems,
+) -> Option<(Node, Instrument)> {
     let root = document::read(name, text, &instrument::FILE, problems)?;
-    Instrument::build(&root, problems)
+    let instrument = Instrument::build(&root, &[], problems)?;
+    Some((root, instrument))
 }
 
 /// Reads a panel file; see [`read_instrument`].

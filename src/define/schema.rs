@@ -91,6 +91,30 @@ impl Defs {
         Value::Object(out)
     }
 
+    /// An item's own numbers: of each kind of number a pattern of the paths at which it may stand.
+    fn numbers(&mut self) -> Value {
+        // an element of a list is named by its id or its number
+        const ELEMENT: &str = "[^.]+";
+        let mut kinds: Vec<(Value, Vec<String>)> = Vec::new();
+        for (path, kind) in instrument::all_numbers(ELEMENT) {
+            let part = self.kind(kind);
+            let path = path.replace(ELEMENT, "*").replace('.', r"\.").replace('*', ELEMENT);
+            match kinds.iter_mut().find(|(p, _)| *p == part) {
+                Some((_, paths)) => paths.push(path),
+                None => kinds.push((part, vec![path])),
+            }
+        }
+        let patterns: Map<String, Value> =
+            kinds.into_iter().map(|(part, paths)| (format!("^(?:{})$", paths.join("|")), part)).collect();
+        json!({
+            "description": "Numbers in place of the definition's, by the paths that `panelwright instruments show` prints.",
+            "type": "object",
+            "properties": { "note": { "type": "string", "description": "A remark." } },
+            "patternProperties": patterns,
+            "additionalProperties": false,
+        })
+    }
+
     fn kind(&mut self, kind: &Kind) -> Value {
         match kind {
             Kind::Length(sign) => self.named(length_name(*sign), |_| length(*sign)),
@@ -157,6 +181,7 @@ impl Defs {
                 "propertyNames": { "pattern": ID_PATTERN },
                 "additionalProperties": self.kind(of),
             }),
+            Kind::Numbers => self.named("numbers", |defs| defs.numbers()),
             Kind::Object(record) => self.named(record.name, |defs| defs.record(record, None)),
             Kind::Either(kinds) => {
                 json!({ "anyOf": kinds.iter().map(|kind| self.kind(kind)).collect::<Vec<_>>() })

@@ -2,6 +2,7 @@
 
 use super::instrument::{Basis, Instrument};
 use super::node::{Node, Value};
+use crate::units::Length;
 
 /// One value of a definition: a size, a place, a mass, a current, an angle, an outline.
 #[derive(Clone, Debug, PartialEq)]
@@ -56,6 +57,9 @@ impl Summary {
         self.values.iter().filter(|s| s.basis == Some(basis)).count()
     }
 }
+
+/// How the path of an outline ends.
+pub const OUTLINE: &str = ".path";
 
 /// Kinds that only lie on the sheet: their centre of mass says nothing.
 const FLAT: [&str; 3] = ["blank", "placard", "nutplate"];
@@ -112,31 +116,22 @@ fn source(s: &super::instrument::Source) -> SourceLine {
 }
 
 fn walk(node: &Node, path: String, of: &Instrument, out: &mut Vec<ValueLine>) {
-    let mut tell = |written: String, source: Option<&str>| out.push(line(path.clone(), written, source, of));
-    let nearest = node.source.as_deref();
+    if let Some(written) = written(node) {
+        let own = match &node.value {
+            Value::Size(size) => size.source.as_deref(),
+            Value::Mass(weight) => weight.source.as_deref(),
+            _ => node.source.as_deref(),
+        };
+        out.push(line(path, written, own, of));
+        return;
+    }
     match &node.value {
-        Value::Size(size) => {
-            let mut written = size.of.to_string();
-            if let Some(plus) = &size.plus {
-                written.push_str(&format!(" +{plus}"));
-            }
-            if let Some(minus) = &size.minus {
-                written.push_str(&format!(" -{minus}"));
-            }
-            tell(written, size.source.as_deref());
+        Value::Text(outline) if path.ends_with(OUTLINE) => {
+            out.push(line(path, shortened(outline), node.source.as_deref(), of));
         }
-        Value::Mass(weight) => tell(weight.of.to_string(), weight.source.as_deref()),
-        Value::Length(length) => tell(length.to_string(), nearest),
-        Value::Angle(angle) => tell(angle.to_string(), nearest),
-        Value::Current(current) => tell(current.to_string(), nearest),
-        Value::Point(p) => tell(format!("{}, {}", p.x, p.y), nearest),
-        Value::Point3(p) => tell(format!("{}, {}, {}", p.x, p.y, p.d), nearest),
-        Value::Text(outline) if path.ends_with(".path") => tell(shortened(outline), nearest),
         Value::List(items) => {
             for (k, item) in items.iter().enumerate() {
-                // an item with an id is named by it, not by its number
-                let id = item.text("id").map_or_else(|| (k + 1).to_string(), |t| t.value.to_string());
-                walk(item, format!("{path}.{id}"), of, out);
+                walk(item, format!("{path}.{}", step(k, item)), of, out);
             }
         }
         Value::Object(entries) => {
@@ -145,8 +140,32 @@ fn walk(node: &Node, path: String, of: &Instrument, out: &mut Vec<ValueLine>) {
                 walk(&e.node, at, of, out);
             }
         }
-        Value::Flag(_) | Value::Number(_) | Value::Text(_) | Value::Amount(_) | Value::Refused(_) => {}
+        _ => {}
     }
+}
+
+/// A single number as written, with its tolerance; `None`: it is none.
+pub fn written(node: &Node) -> Option<String> {
+    Some(match &node.value {
+        Value::Size(size) => {
+            let off = |sign: &str, by: &Option<Length>| {
+                by.as_ref().map_or(String::new(), |by| format!(" {sign}{by}"))
+            };
+            format!("{}{}{}", size.of, off("+", &size.plus), off("-", &size.minus))
+        }
+        Value::Mass(weight) => weight.of.to_string(),
+        Value::Length(length) => length.to_string(),
+        Value::Angle(angle) => angle.to_string(),
+        Value::Current(current) => current.to_string(),
+        Value::Point(p) => format!("{}, {}", p.x, p.y),
+        Value::Point3(p) => format!("{}, {}, {}", p.x, p.y, p.d),
+        _ => return None,
+    })
+}
+
+/// What the element number `k` of a list is called in a path: its id, or its number from 1 on.
+pub fn step(k: usize, item: &Node) -> String {
+    item.text("id").map_or_else(|| (k + 1).to_string(), |t| t.value.to_string())
 }
 
 /// An outline's beginning: the whole of it stands in the file.

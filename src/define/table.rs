@@ -120,6 +120,8 @@ pub enum Kind {
     },
     /// An object whose keys are ids of the user's choice.
     Map(&'static Kind),
+    /// An object whose keys are paths of an instrument's numbers, each with a value and its source.
+    Numbers,
     /// An object with known keys.
     Object(&'static Record),
     /// One of several, told apart by their JSON types.
@@ -181,7 +183,7 @@ impl Kind {
             | Kind::Choice(_) => &[Json::Text],
             Kind::Flag => &[Json::Flag],
             Kind::Point | Kind::Point3 | Kind::List { .. } => &[Json::List],
-            Kind::Map(_) | Kind::Object(_) => &[Json::Object],
+            Kind::Map(_) | Kind::Numbers | Kind::Object(_) => &[Json::Object],
             Kind::Either(_) => &[],
         }
     }
@@ -212,6 +214,9 @@ impl Kind {
             Kind::Point3 => "a point [x, y, d]".into(),
             Kind::List { of, .. } => format!("a list, each element {}", of.expected()),
             Kind::Map(_) => "an object".into(),
+            Kind::Numbers => {
+                "an object such as {\"mass\": {\"of\": \"0.46 kg\", \"source\": \"scale\"}}".into()
+            }
             Kind::Object(record) => format!("an object ({})", record.name),
             Kind::Either(kinds) => kinds.iter().map(Kind::expected).collect::<Vec<_>>().join(", or "),
         }

@@ -253,6 +253,9 @@ fn note(c: &Changed) -> String {
     if c.resized {
         said.push("other sizes".into());
     }
+    if !c.numbers.is_empty() {
+        said.push(format!("other numbers of its own: {}", c.numbers.join(", ")));
+    }
     said.join("; ")
 }
 

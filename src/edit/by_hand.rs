@@ -4,6 +4,7 @@
 use super::copied::Copies;
 use super::item::{deleted, set_own};
 use super::moved::{flipped, moved, put};
+use super::numbers::{self, Said};
 use super::spelled::{number, spelled};
 use super::{text, together};
 use crate::geom::Vec2;
@@ -56,6 +57,17 @@ pub enum Edit {
         key: String,
         /// What it says, as JSON; `None`: nothing.
         value: Option<serde_json::Value>,
+    },
+    /// A number of its own said in place of its definition's, or no longer said.
+    Number {
+        /// The item.
+        id: String,
+        /// Where it stands in the definition.
+        path: String,
+        /// What it is; `None`: the definition's holds again.
+        said: Option<Box<Said>>,
+        /// A source that the file is to have from now on, by its name.
+        source: Option<Box<(String, serde_json::Value)>>,
     },
     /// Added, at coordinates in mm.
     Add {
@@ -135,6 +147,13 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
                     "what the file below this one says of `{key}` can be said otherwise here, but not taken away"
                 ))
             })
+        }
+        Edit::Number { id, path, said, source: new } => {
+            let with = match new {
+                Some(new) => numbers::with_source(source, &new.0, &new.1)?,
+                None => source.to_string(),
+            };
+            numbers::set(&with, id, path, said.as_deref())
         }
         Edit::Add { id, instrument, at } => {
             let quoted = |s: &str| serde_json::Value::from(s).to_string();

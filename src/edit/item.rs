@@ -57,6 +57,14 @@ pub(super) fn standing(source: &str, id: &str) -> Option<Object> {
     object_of(source, id).or_else(|| inner(source, "rows", "ids", id).map(|i| i.outer))
 }
 
+/// Where this file says the keys of an item: in its own object, in that of its row or stack, or among what it changes.
+pub(super) fn own_keys(source: &str, id: &str) -> Option<Object> {
+    object_of(source, id)
+        .or_else(|| inner(source, "rows", "ids", id).and_then(|i| i.object))
+        .or_else(|| inner(source, "stacks", "units", id).and_then(|i| i.object))
+        .or_else(|| text::under_two(source, "change", id))
+}
+
 /// A key of an item set, or taken out with `None`. Of an item of the file that this one builds on a key cannot be taken out:
 /// `without` says the same there.
 pub(super) fn set_own(

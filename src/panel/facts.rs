@@ -1,6 +1,7 @@
 //! What a placement's instrument says beyond its parts. Anything may be missing; what is missing
 //! stays `None` and the rule that needs it withholds its verdict.
 
+use super::OwnNumber;
 use crate::diag::Where;
 use crate::solid::Vec3;
 use std::sync::Arc;
@@ -171,6 +172,8 @@ pub struct Facts {
     pub needs_label: bool,
     /// Mass, kg.
     pub mass: Option<f64>,
+    /// Numbers that the panel's file says of this one item in place of the definition's, in the file's order.
+    pub numbers: Vec<OwnNumber>,
     /// Whether the definition has bodies that must pass the cutout but gives no case.
     pub has_case: bool,
     /// Its place in a stack.

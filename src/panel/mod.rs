@@ -9,6 +9,7 @@
 
 mod facts;
 mod group;
+mod numbers;
 mod part;
 mod sheet;
 mod space;
@@ -19,6 +20,7 @@ pub use facts::{
     Basis, Control, Facts, Leaves, Mounting, Outlet, Service, SizeSource, StackFrame, StackUnit,
 };
 pub use group::Play;
+pub use numbers::{NumberLine, OwnNumber};
 pub use part::{
     Class, Classes, Detail, Fastening, Forbids, Head, HeadKind, Make, Nut, Part, PartRef, Term, TermKind,
 };

@@ -27,6 +27,9 @@ fn change(c: &Changed) -> String {
     if c.resized {
         said.push("other sizes".into());
     }
+    if !c.numbers.is_empty() {
+        said.push(format!("other numbers of its own: {}", c.numbers.join(", ")));
+    }
     format!("{}: {}", c.id, said.join("; "))
 }
 
@@ -149,7 +152,7 @@ pub fn compare_text(names: [&str; 2], d: &Difference) -> String {
 pub fn compare_json(names: [&str; 2], d: &Difference) -> Value {
     let changed = |c: &Changed| {
         json!({ "id": c.id, "moved": [c.moved.x, c.moved.y], "turned": c.turned, "mirrored": c.mirrored,
-            "instrument": c.instrument, "resized": c.resized })
+            "instrument": c.instrument, "resized": c.resized, "numbers": c.numbers })
     };
     let verdict = |c: &VerdictChange| {
         let words = c.verdict.map(|v| v.map(Verdict::word));

@@ -2,8 +2,9 @@
 
 use super::builtin::BUILTIN;
 use super::instrument::{self, Built};
+use crate::define::instrument::Replacement;
 use crate::define::summary::{Summary, summary};
-use crate::define::{self, Instrument};
+use crate::define::{self, Instrument, Node};
 use crate::diag::{Problem, Problems, Where, did_you_mean};
 use crate::files::{Disk, Files};
 use std::collections::BTreeMap;
@@ -155,6 +156,8 @@ pub(super) struct Shelf<'a> {
     catalogue: &'a Catalogue,
     files: &'a dyn Files,
     built: BTreeMap<String, Option<Arc<Entry>>>,
+    /// Definitions with numbers of an item's own, by name and numbers.
+    own: BTreeMap<String, Option<Arc<Entry>>>,
 }
 
 /// One definition in use.
@@ -162,11 +165,15 @@ pub(super) struct Entry {
     pub built: Built,
     pub def: Instrument,
     pub text: Arc<str>,
+    /// The checked tree of its file.
+    root: Node,
+    /// Whether nothing is wrong with it.
+    sound: bool,
 }
 
 impl<'a> Shelf<'a> {
     pub fn new(catalogue: &'a Catalogue, files: &'a dyn Files) -> Shelf<'a> {
-        Shelf { catalogue, files, built: BTreeMap::new() }
+        Shelf { catalogue, files, built: BTreeMap::new(), own: BTreeMap::new() }
     }
 
     /// The definition of a name; told at the place of the first use when there is none.
@@ -183,10 +190,11 @@ impl<'a> Shelf<'a> {
         };
         let entry = match read {
             Ok((file, text)) => {
-                let def = define::read_instrument(&file, &text, problems);
-                def.map(|def| {
+                let before = problems.len();
+                let tree = define::read_instrument_tree(&file, &text, problems);
+                tree.map(|(root, def)| {
                     let built = instrument::build(name, &def, problems);
-                    Arc::new(Entry { built, def, text })
+                    Arc::new(Entry { built, def, text, root, sound: problems.len() == before })
                 })
             }
             Err(p) => {
@@ -199,6 +207,53 @@ impl<'a> Shelf<'a> {
         };
         self.built.insert(key, entry.clone());
         entry
+    }
+
+    /// The same with numbers of an item's own in place of the definition's.
+    pub fn get_with(
+        &mut self,
+        name: &str,
+        place: &Where,
+        numbers: &[Replacement],
+        problems: &mut Problems,
+    ) -> Option<Arc<Entry>> {
+        let entry = self.get(name, place, problems)?;
+        let Some(first) = numbers.first().filter(|_| entry.sound) else { return Some(entry) };
+        let key = format!("{name} {} {numbers:?}", place.file);
+        if let Some(found) = self.own.get(&key) {
+            return found.clone();
+        }
+        let mut own = Problems::new();
+        let replaced = Instrument::with_numbers(&entry.root, name, numbers, &mut own);
+        let made = replaced.map(|(def, were)| {
+            let pairs: Vec<_> = numbers.iter().cloned().zip(were).collect();
+            let built = instrument::build(name, &def, &mut own).with_numbers(&def, &pairs);
+            Arc::new(Entry {
+                built,
+                def,
+                text: entry.text.clone(),
+                root: entry.root.clone(),
+                sound: own.is_empty(),
+            })
+        });
+        let file = &first.path.place.file;
+        for p in own.sorted() {
+            // the definition was sound: what is wrong now is so by these numbers
+            let here = p.place.as_ref().is_some_and(|w| w.file == *file);
+            let message = if here {
+                p.message.clone()
+            } else {
+                format!("with the numbers said here, {name}: {}", p.message)
+            };
+            let place = if here { p.place.clone() } else { Some(first.path.place.clone()) };
+            let help = match (&p.help, here) {
+                (Some(help), false) => Some(format!("{help}; say what else of it is otherwise here too")),
+                (help, _) => help.clone(),
+            };
+            problems.push(Problem { message, place, help, ..p.clone() });
+        }
+        self.own.insert(key, made.clone());
+        made
     }
 
     /// The texts of all definitions in use, in the order of their names.

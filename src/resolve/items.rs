@@ -2,7 +2,7 @@
 
 use super::lettering;
 use crate::define::panel::{
-    Change, InStack, Label, Placed, Placement, Position, Room, Row, Side, Stack, UnitOrRoom,
+    Change, InStack, Label, Number, Placed, Placement, Position, Room, Row, Side, Stack, UnitOrRoom,
 };
 use crate::define::{Size, Text};
 use crate::diag::{Problem, Problems, Where, Written};
@@ -71,6 +71,7 @@ pub(super) struct Slot {
     pub instrument: Option<Written<Text>>,
     pub turn: f64,
     pub mirrored: bool,
+    pub numbers: Vec<Number>,
 }
 
 pub(super) fn turn(placed: &Placed) -> f64 {
@@ -176,6 +177,9 @@ impl Item {
             if let Some(instrument) = &c.instrument {
                 refuse(&instrument.place, "a label has no instrument", problems);
             }
+            if let Some(n) = c.placed.numbers.first() {
+                refuse(&n.path.place, "a label has no numbers of an instrument", problems);
+            }
         } else {
             for (said, what) in [
                 (c.text.as_ref().map(|t| &t.place), "text"),
@@ -189,8 +193,9 @@ impl Item {
             }
             let other = c.instrument.as_ref().map(|i| &i.value) != self.instrument.as_ref().map(|i| &i.value);
             if c.instrument.is_some() && other {
-                // whose sizes were confirmed is another part
+                // whose sizes were confirmed or measured is another part
                 self.placed.checked = None;
+                self.placed.numbers.clear();
             }
             self.instrument = c.instrument.clone().or(self.instrument.take());
         }
@@ -224,6 +229,7 @@ impl Item {
             slot.instrument = self.instrument.clone();
             slot.turn = turn(&self.placed);
             slot.mirrored = is(&self.placed.mirrored);
+            slot.numbers.clone_from(&self.placed.numbers);
         }
     }
 }
@@ -253,6 +259,7 @@ impl RowLine {
                 instrument: item.instrument.clone(),
                 turn: turn(&placed),
                 mirrored: is(&placed.mirrored),
+                numbers: placed.numbers.clone(),
             });
             items.push(Item {
                 id: item.id.clone(),
@@ -289,6 +296,7 @@ pub(super) fn change_unit(unit: &mut InStack, c: &Change, problems: &mut Problem
     if let Some(name) = &c.instrument {
         if !matches!(&unit.what, UnitOrRoom::Unit(old) if old.value == name.value) {
             unit.placed.checked = None;
+            unit.placed.numbers.clear();
         }
         unit.what = UnitOrRoom::Unit(name.clone());
     }

@@ -16,6 +16,7 @@ mod items;
 mod layout;
 mod lettering;
 mod merge;
+mod numbers;
 pub mod outline;
 mod place;
 mod put;
@@ -34,6 +35,7 @@ mod wishes;
 
 use crate::files::beside;
 pub use catalogue::Catalogue;
+pub use numbers::numbers_of;
 pub use tolerance::cut_tolerance;
 pub use tried::{TRIED, laid_in};
 

@@ -7,7 +7,8 @@ use super::lettering;
 use super::merge::Merged;
 use super::scene::{Anchor, Scene};
 use super::shape;
-use crate::define::panel::{InStack, UnitOrRoom};
+use crate::define::instrument::Replacement;
+use crate::define::panel::{InStack, Number, UnitOrRoom};
 use crate::define::{Size, Text};
 use crate::diag::{Problem, Written};
 use crate::geom::{Contour, Point, Rect, Transform, Vec2};
@@ -47,7 +48,7 @@ impl Scene<'_, '_> {
     pub fn place_items(&mut self) -> Vec<Ready> {
         let m: &Merged<'_> = self.merged;
         let entries: Vec<Option<Arc<Entry>>> =
-            m.items.iter().map(|i| self.entry(i.instrument.as_ref())).collect();
+            m.items.iter().map(|i| self.entry(i.instrument.as_ref(), &i.placed.numbers)).collect();
         let loose: Vec<Vec<LooseUnit>> =
             m.items.iter().zip(&entries).map(|(i, e)| self.loose_units(i, e.as_deref())).collect();
         let slot_boxes: Vec<Vec<Option<Rect>>> =
@@ -116,13 +117,21 @@ impl Scene<'_, '_> {
         ready
     }
 
-    fn entry(&mut self, name: Option<&Written<Text>>) -> Option<Arc<Entry>> {
+    /// The definition of a name with an item's own numbers, each with the source that its own file says.
+    fn entry(&mut self, name: Option<&Written<Text>>, numbers: &[Number]) -> Option<Arc<Entry>> {
         let name = name?;
-        self.shelf.get(&name.value, &name.place, self.problems)
+        let replacement = |n: &Number| {
+            let file = self.merged.files.iter().find(|f| f.def.span.file == n.path.place.file)?;
+            // a source that is not there is told by the reader
+            let source = file.def.sources.iter().find(|s| s.name == n.source.value)?.clone();
+            Some(Replacement { path: n.path.clone(), value: n.value.clone(), source })
+        };
+        let own: Vec<Replacement> = numbers.iter().filter_map(replacement).collect();
+        self.shelf.get_with(&name.value, &name.place, &own, self.problems)
     }
 
     fn slot_box(&mut self, slot: &Slot) -> Option<Rect> {
-        let entry = self.entry(slot.instrument.as_ref())?;
+        let entry = self.entry(slot.instrument.as_ref(), &slot.numbers)?;
         front_box(&entry, slot.turn, slot.mirrored)
     }
 
@@ -202,7 +211,7 @@ impl Scene<'_, '_> {
             let (entry, room, height) = match &unit.what {
                 UnitOrRoom::Room(size) => (None, Some(size.mm()), Some(size.mm())),
                 UnitOrRoom::Unit(name) => {
-                    let Some(entry) = self.entry(Some(name)) else { continue };
+                    let Some(entry) = self.entry(Some(name), &unit.placed.numbers) else { continue };
                     let Some(def) = &entry.def.unit_of_stack else {
                         let message = format!("{} is no unit of a stack", name.value);
                         let help = "a unit's definition has \"stack\": { \"unit\": ... }; other things are listed under \"place\"";

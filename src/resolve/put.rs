@@ -349,6 +349,7 @@ fn kept_free(title: String, unit: StackUnit) -> Facts {
         control: None,
         needs_label: false,
         mass: None,
+        numbers: Vec::new(),
         has_case: true,
         unit: Some(unit),
         frame: None,

@@ -151,6 +151,17 @@ impl Maker {
                 let n = self.dice.below(3);
                 json!((0..n).map(|i| (format!("key-{i}"), self.value(of, depth + 1))).collect::<Map<_, _>>())
             }
+            Kind::Numbers => {
+                let of = [
+                    ("mass", json!("1 lb")),
+                    ("centre", json!([0, "-2 mm", "1/4 in"])),
+                    ("bodies.can.to", self.length(Sign::Any)),
+                    ("openings.main.shape.circle", self.length(Sign::Positive)),
+                ];
+                let n = self.dice.below(of.len() + 1);
+                let one = |(path, of)| (String::from(path), json!({ "of": of, "source": "s" }));
+                json!(of.into_iter().take(n).map(one).collect::<Map<_, _>>())
+            }
             Kind::Object(record) => self.object(record, depth),
             Kind::Either(kinds) => {
                 let kind = self.dice.pick(kinds);

@@ -169,6 +169,7 @@ pub fn facts() -> Facts {
         control: None,
         needs_label: false,
         mass: None,
+        numbers: Vec::new(),
         has_case: true,
         unit: None,
         frame: None,

@@ -11,8 +11,12 @@ impl Instrument {
         self.sources.iter().find(|s| s.name.as_ref() == name)
     }
 
-    /// Builds it; `None` only without title and kind.
-    pub(in crate::define) fn build(root: &Node, problems: &mut Problems) -> Option<Instrument> {
+    /// Builds it, with `more` sources than its own; `None` only without title and kind.
+    pub(in crate::define) fn build(
+        root: &Node,
+        more: &[Source],
+        problems: &mut Problems,
+    ) -> Option<Instrument> {
         let stack = root.get("stack");
         let instrument = Instrument {
             title: root.text("instrument")?,
@@ -22,7 +26,7 @@ impl Instrument {
             mounting: root.word("mounting"),
             service: root.word("service"),
             nominal: root.text("nominal"),
-            sources: sources(root),
+            sources: sources(root).into_iter().chain(more.iter().cloned()).collect(),
             source: root.text("source"),
             case: root.get("case").and_then(Shape::build),
             openings: root.each("openings", Opening::build),

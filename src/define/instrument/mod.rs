@@ -1,14 +1,20 @@
 //! An instrument file: everything that is known of one instrument, as written.
 
 mod build;
+mod graft;
 mod holes;
+mod numbers;
 mod table;
+mod typed;
 mod words;
 
 pub(in crate::define) use build::{check_sources, sources, unique};
+pub use graft::{Replacement, open_numbers};
 pub use holes::{Head, Holes, Nut, Pattern, Places, Rivets, Round, Turns};
+pub(in crate::define) use numbers::{NoNumber, all_numbers, number_at};
 pub use table::{FILE, HOLES, INSTRUMENT};
 pub(in crate::define) use table::{HEAD, ROOM, SIZE, SOURCES, UNITS};
+pub use typed::{Typed, typed};
 pub use words::{Basis, Carries, FrontKind, HeadKind, Make, Mounting, PortKind, Service, Towards};
 
 use super::Text;

@@ -3,7 +3,7 @@
 use super::items::*;
 use super::words::Side;
 use crate::define::Text;
-use crate::define::node::Node;
+use crate::define::node::{Node, Size, Value};
 use crate::diag::Written;
 
 const SIDES: [(&str, Side); 4] =
@@ -67,6 +67,7 @@ impl Placed {
             checked: node.text("checked"),
             rear_support: node.text("rear-support"),
             droop: node.amount("droop"),
+            numbers: node.get("numbers").map_or_else(Vec::new, Number::all),
             note: node.text("note"),
         }
     }
@@ -90,8 +91,42 @@ impl Placed {
             // one replaces the other: what hangs is not held
             rear_support: own.rear_support.or(if hangs { None } else { all.rear_support }),
             droop: own.droop.or(if held { None } else { all.droop }),
+            numbers: Number::over(own.numbers, all.numbers),
             note: own.note.or(all.note),
         }
+    }
+}
+
+impl Number {
+    /// Those of an object whose keys are their paths; what was refused has been told.
+    fn all(node: &Node) -> Vec<Number> {
+        node.entries()
+            .iter()
+            .filter_map(|e| Number::build(Written::new(e.key.clone(), e.key_place.clone()), &e.node))
+            .collect()
+    }
+
+    fn build(path: Written<Text>, node: &Node) -> Option<Number> {
+        let (of, source) = (node.get("of")?, node.text("source")?);
+        let value = match &of.value {
+            Value::Length(length) => Value::Size(Size {
+                of: length.clone(),
+                plus: node.length("plus").map(|l| l.value),
+                minus: node.length("minus").map(|l| l.value),
+                source: Some(source.value.clone()),
+                place: of.place.clone(),
+            }),
+            Value::Refused(_) => return None,
+            other => other.clone(),
+        };
+        Some(Number { path, value, source, place: of.place.clone() })
+    }
+
+    /// The own ones, and of the others those of paths that are not among them.
+    fn over(own: Vec<Number>, mut others: Vec<Number>) -> Vec<Number> {
+        others.retain(|o| own.iter().all(|n| n.path.value != o.path.value));
+        others.extend(own);
+        others
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::words::Side;
 use crate::define::Text;
-use crate::define::node::{Amount, Size, Xy};
+use crate::define::node::{Amount, Size, Value, Xy};
 use crate::diag::{Where, Written};
 use crate::units::{Angle, Length};
 
@@ -79,8 +79,23 @@ pub struct Placed {
     pub rear_support: Option<Written<Text>>,
     /// How far its back drops: degrees, or a length.
     pub droop: Option<Amount>,
+    /// Numbers in place of its definition's.
+    pub numbers: Vec<Number>,
     /// Remarks.
     pub note: Option<Written<Text>>,
+}
+
+/// A number of an item in place of its definition's.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Number {
+    /// Where it stands in the definition, such as `bodies.can.to`.
+    pub path: Written<Text>,
+    /// A size, mass, current, angle or point.
+    pub value: Value,
+    /// Name of its source in this file's `sources`.
+    pub source: Written<Text>,
+    /// Where the value stands.
+    pub place: Where,
 }
 
 /// An instrument put on the panel.

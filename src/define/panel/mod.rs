@@ -17,7 +17,9 @@ mod words_space;
 
 pub use arrange::{Arrange, ArrangeZone, KeepApart, Sequence, Symmetric};
 pub use floating::{Floating, FloatsIn};
-pub use items::{Change, InStack, Label, Placed, Placement, Position, Room, Row, RowItem, Stack, UnitOrRoom};
+pub use items::{
+    Change, InStack, Label, Number, Placed, Placement, Position, Room, Row, RowItem, Stack, UnitOrRoom,
+};
 pub use space::Space;
 pub use table::{FILE, PANEL};
 pub use words::{Compensates, Forbids, LayerRole, LayerSide, ProcessKind, Side, Structure};

@@ -48,6 +48,12 @@ const RELATED: &[Rule] = &[
 ];
 const PLACES: &[&str] = &["at", "right-of", "left-of", "above", "below", "centred-on", "mirror-of"];
 
+const NUMBERS: Field = may(
+    "numbers",
+    Kind::Numbers,
+    "Its own numbers in place of its definition's, by the paths that `panelwright instruments show` prints.",
+);
+
 const PLACED: &[Field] = &[
     TURN,
     may("mirrored", Kind::Flag, "Mirrored left to right."),
@@ -63,6 +69,7 @@ const PLACED: &[Field] = &[
     may("title", Kind::Text, "What it is here, in plain words."),
     may("label", Kind::Either(&[Kind::Text, list(&Kind::Id)]), "Its lettering: a text, or ids of `labels`."),
     may("checked", Kind::Signed, "You have confirmed its sizes on your own part: who and when."),
+    NUMBERS,
     may("rear-support", Kind::Text, "What holds its back: bracket, tray, shelf."),
     may(
         "droop",
@@ -194,9 +201,14 @@ const IN_STACK: Record = Record {
             "Its lettering: a text, or ids of `labels`.",
         ),
         may("kept", Kind::Flag, "It is there already and stays as it is."),
+        NUMBERS,
         may("checked", Kind::Signed, "You have confirmed its sizes on your own part: who and when."),
     ]],
-    rules: &[&[Rule::One(&["instrument", "provision"]), Rule::Beside { key: "instrument", beside: &["id"] }]],
+    rules: &[&[
+        Rule::One(&["instrument", "provision"]),
+        Rule::Beside { key: "instrument", beside: &["id"] },
+        Rule::Beside { key: "numbers", beside: &["instrument"] },
+    ]],
 };
 
 pub(super) const LABEL: Record = Record {

@@ -2,8 +2,9 @@
 
 use super::Told;
 use crate::geom::{Point, Transform};
-use crate::panel::{Basis, Class, Detail, Part, Subject};
+use crate::panel::{Basis, Class, Detail, Facts, Part, Subject};
 use crate::report::document::{Block, Column, Section, Table};
+use crate::report::numbers::own_number;
 use crate::report::sentence::trim;
 use crate::units::{Unit, print_length};
 
@@ -14,29 +15,38 @@ pub(super) fn section(told: &Told<'_>) -> Section {
         "One table for each instrument that is used, as its definition states it. Depth is counted from the sheet's front \
          face, forward; below zero is the pilot's side. A size that is only typical is to be measured on your own part.",
     );
-    let mut seen: Vec<&str> = Vec::new();
+    let mut seen: Vec<&Facts> = Vec::new();
     for subject in &told.panel.subjects {
         let Some(facts) = &subject.facts else { continue };
         // what is kept free without an instrument has no sizes
-        if facts.instrument.is_empty() || seen.contains(&facts.instrument.as_str()) {
+        if facts.instrument.is_empty() || seen.iter().any(|s| alike(s, facts)) {
             continue;
         }
-        seen.push(&facts.instrument);
+        seen.push(facts);
         s.blocks.push(Block::Head(format!("{} ({})", facts.title, facts.instrument)));
         let users: Vec<&str> = told
             .panel
             .subjects
             .iter()
-            .filter(|o| o.facts.as_ref().is_some_and(|f| f.instrument == facts.instrument))
+            .filter(|o| o.facts.as_ref().is_some_and(|f| alike(f, facts)))
             .map(|o| o.id.as_str())
             .collect();
         s.blocks.push(Block::Table(table(subject, told.panel.unit, &users)));
+        if !facts.numbers.is_empty() {
+            let own: Vec<String> = facts.numbers.iter().map(own_number).collect();
+            s.words(format!("Said by the panel's file of this item alone: {}.", own.join("; ")));
+        }
         let open = open(subject);
         if !open.is_empty() {
             s.words(format!("Not said: {}.", open.join("; ")));
         }
     }
     s
+}
+
+/// Whether two items have the same definition and the same numbers of their own.
+fn alike(a: &Facts, b: &Facts) -> bool {
+    a.instrument == b.instrument && a.numbers == b.numbers
 }
 
 fn table(subject: &Subject, unit: Unit, users: &[&str]) -> Table {

@@ -90,6 +90,7 @@ pub(super) fn facts(
             .as_ref()
             .map_or(control(&kind).is_some() || matches!(kind.as_str(), "jack" | "outlet"), |l| l.value),
         mass: def.mass.as_ref().map(|m| m.of.kg()),
+        numbers: Vec::new(),
         has_case: def.case.is_some() || !opens || is_flat(&kind) || frame.is_some() || unit.is_some(),
         unit: unit.map(|u| StackUnit {
             height: mm(&u.height),

@@ -17,9 +17,10 @@ pub(super) use source::Sources;
 
 use super::shape::Off;
 use crate::define::Instrument;
+use crate::define::instrument::Replacement;
 use crate::diag::Problems;
 use crate::geom::{Contour, Point, Rect};
-use crate::panel::{Class, Detail, Facts, Mounting, SizeSource};
+use crate::panel::{Class, Detail, Facts, Mounting, OwnNumber, SizeSource};
 use std::sync::Arc;
 
 /// Where a depth is counted from.
@@ -117,6 +118,21 @@ pub(super) fn build(name: &str, def: &Instrument, problems: &mut Problems) -> Bu
     let parts::Builder { parts, mut missing, error, .. } = b;
     let facts = facts::facts(name, def, &sources, &parts, &mut missing);
     Built { facts: Arc::new(facts), parts, missing, error }
+}
+
+impl Built {
+    /// The same with what was replaced by numbers of the item's own: each with what it was written as before.
+    pub fn with_numbers(self, def: &Instrument, numbers: &[(Replacement, Option<String>)]) -> Built {
+        let sources = Sources::of_instrument(def);
+        let own = |(n, was): &(Replacement, Option<String>)| OwnNumber {
+            path: n.path.value.to_string(),
+            written: n.written(),
+            was: was.clone(),
+            source: SizeSource { place: Some(n.place().clone()), ..sources.named(Some(&n.name())) },
+        };
+        let facts = Facts { numbers: numbers.iter().map(own).collect(), ..(*self.facts).clone() };
+        Built { facts: Arc::new(facts), ..self }
+    }
 }
 
 /// Mounting of the file in the panel's words.
