@@ -4,6 +4,7 @@ use super::check::Checker;
 use super::node::Node;
 use super::table::Record;
 use crate::diag::{Lines, Problem, Problems};
+use crate::units::comma;
 use jsonc_parser::ast::Value;
 use jsonc_parser::errors::{ParseError, ParseErrorKind};
 use jsonc_parser::{CollectOptions, ParseOptions, parse_to_ast};
@@ -219,7 +220,7 @@ fn slip(text: &str, at: usize) -> Option<(&'static str, String, String)> {
         && let Some(whole) = blank.strip_suffix(',').map(number).filter(|n| !n.is_empty() && !apart)
     {
         let part: String = rest.chars().take_while(char::is_ascii_digit).collect();
-        let message = format!("`{whole},{part}` has a comma: 79,4 could mean 79.4 or 794");
+        let message = comma(&format!("{whole},{part}"));
         return Some(("comma-decimal", message, format!("use a point for decimals: {whole}.{part}")));
     }
     if next.is_ascii_digit() && !own.is_empty() && apart || next == '/' && !own.is_empty() {

@@ -92,10 +92,16 @@ impl QuantityError {
     pub fn help(&self) -> String {
         match &self.reason {
             Reason::Empty => "write a value with its unit, such as \"79.4 mm\", or leave the key out".into(),
-            Reason::Comma => format!(
-                "use a point for decimals and nothing between thousands: \"{}\"",
-                self.text.replace(',', ".")
-            ),
+            Reason::Comma => {
+                let text = self.text.trim();
+                // where there is a point too, or more than one comma, they part thousands
+                let right = if text.contains('.') || text.matches(',').count() > 1 {
+                    text.replace(',', "")
+                } else {
+                    text.replace(',', ".")
+                };
+                format!("use a point for decimals and nothing between thousands: \"{right}\"")
+            }
             Reason::NotFinite => "write a finite value, or leave the key out: a missing value is withheld, \
                 never guessed"
                 .into(),
@@ -126,7 +132,7 @@ impl fmt::Display for QuantityError {
         let text = &self.text;
         match &self.reason {
             Reason::Empty => write!(f, "the value is empty"),
-            Reason::Comma => write!(f, "`{text}` has a comma: 79,4 could mean 79.4 or 794"),
+            Reason::Comma => write!(f, "{}", comma(text)),
             Reason::NotFinite => write!(f, "`{text}` is not a finite number"),
             Reason::NoUnit => write!(f, "`{text}` has no unit, and the file declares none"),
             Reason::BareFraction { unit } => {
@@ -145,3 +151,16 @@ impl fmt::Display for QuantityError {
 }
 
 impl std::error::Error for QuantityError {}
+
+/// What is said of a number with a comma: what was written, and what it could mean.
+pub(crate) fn comma(text: &str) -> String {
+    let own: String = text.chars().filter(|c| c.is_ascii_digit() || ",.-".contains(*c)).collect();
+    match own.split_once(',') {
+        Some((whole, part)) if !part.contains([',', '.']) && !whole.contains('.') => {
+            format!("`{text}` has a comma: {own} could mean {whole}.{part} or {whole}{part}")
+        }
+        _ => format!(
+            "`{text}` has a comma, which is a decimal point to some and a mark of thousands to others"
+        ),
+    }
+}

@@ -14,6 +14,7 @@ mod quantity;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use error::comma;
 pub use error::{QuantityError, Reason};
 pub use length::{Length, Sign, Unit};
 pub use print::{fmt_in, fmt_mm, print_against, print_length};

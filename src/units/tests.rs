@@ -99,7 +99,17 @@ fn what_is_not_a_length_is_refused_by_name_under_its_own_characters() {
     assert!(inn.help().contains("did you mean `in`"), "{}", inn.help());
     let upper = Length::parse("3 MM", None).unwrap_err();
     assert!(upper.help().contains("did you mean `mm`"), "{}", upper.help());
-    assert!(Length::parse("79,4 mm", None).unwrap_err().help().contains("\"79.4 mm\""));
+    let told = |text| {
+        let e = Length::parse(text, None).unwrap_err();
+        (e.to_string(), e.help().rsplit(": ").next().unwrap_or("").to_string())
+    };
+    assert_eq!(
+        told("12,75 mm"),
+        ("`12,75 mm` has a comma: 12,75 could mean 12.75 or 1275".into(), "\"12.75 mm\"".into())
+    );
+    let (words, help) = told("1,250.5 mm");
+    assert!(words.contains("a mark of thousands to others") && !words.contains("could mean"), "{words}");
+    assert_eq!(help, "\"1250.5 mm\"");
 }
 
 #[test]

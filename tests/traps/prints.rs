@@ -57,7 +57,7 @@ fn a_print_at_97_percent_or_right_on_one_axis_only() {
 fn a_bar_measured_in_nonsense_is_refused_by_name() {
     let s = scratch("nonsense");
     for (text, words) in [
-        ("242,5/250", "`242,5` has a comma: 79,4 could mean 79.4 or 794"),
+        ("242,5/250", "`242,5` has a comma: 242,5 could mean 242.5 or 2425"),
         ("/250", "the value is empty"),
         ("nan/250", "`nan` is not a finite number"),
         ("-242.5/250", "`-242.5 mm` is negative, and a size is asked"),
