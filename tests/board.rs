@@ -356,7 +356,7 @@ fn a_journal_that_is_too_long_is_refused_and_left_whole() {
     let journal = Journal::path_of(Path::new(&desk.path()));
     let long = 256 * 1024 * 1024 + 1;
     fs::File::create(&journal).unwrap().set_len(long).unwrap();
-    let why = Session::open(&desk.path(), Catalogue::builtin()).err().unwrap();
+    let why = Session::open(&desk.path(), Catalogue::builtin()).err().unwrap().to_string();
     assert!(why.contains("too long") && why.contains("the last one last"), "{why}");
     assert_eq!(fs::metadata(&journal).unwrap().len(), long);
 }

@@ -8,9 +8,12 @@ import { button, by, dialog, input } from "./page.js";
 /** @type {any} */
 let last = { is: "idle", told: null };
 
+/** The chosen items; a label goes with its own. */
+const movable = () => desk.chosen.filter((id) => desk.items.get(id) && !desk.items.get(id)?.label);
+
 button("arrange").onclick = () => {
   if (last.is === "offers") return look();
-  const chosen = desk.chosen.filter((id) => desk.items.get(id) && !desk.items.get(id)?.label);
+  const chosen = movable();
   by("arrange-chosen").textContent = chosen.length ? `the chosen items (${chosen.join(", ")})` : "the chosen items: none is chosen";
   input("arrange-some").disabled = !chosen.length;
   input("arrange-all").checked = !chosen.length;
@@ -21,7 +24,7 @@ button("arrange").onclick = () => {
 button("arrange-close").onclick = () => dialog("arranging").close();
 by("arrange-asked").addEventListener("submit", (e) => {
   e.preventDefault();
-  const ids = input("arrange-some").checked ? desk.chosen : null;
+  const ids = input("arrange-some").checked ? movable() : null;
   wire.ask({ do: "arrange", act: "start", ids, moves: Number(input("arrange-moves").value), seed: Number(input("arrange-seed").value) });
 });
 

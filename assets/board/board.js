@@ -46,7 +46,7 @@ wire.on.set("state", (m) => {
   again();
   if (m.offer) notice(m.offer, offered([]));
   else if (m.conflict) conflict();
-  else if (document.documentElement.dataset.wire === "open") notice("", []);
+  else if (document.documentElement.dataset.wire === "open") notice(m.view.problem ?? "", []);
 });
 
 /** What can be answered to an offer of what an earlier run left, and what is done then. @param {any[]} then @returns {[string, () => void][]} */

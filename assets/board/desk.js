@@ -10,7 +10,7 @@ import { Wire } from "./wire.js";
 /** What the hand holds: ids that were taken hold of, where, how far it went, what goes along.
  * @typedef {{ id: string, from: number[], ids: string[], by: number[], moved: boolean, busy: boolean,
  *   next: { by: number[], since: number } | null, n: number, asked: Map<number, number>, follow: [string, number[]][],
- *   grab: number, rest: number, snaps?: { follow: [string, number[]][], places: import("./snap.js").Snaps } }} Held */
+ *   grab: number, rest: number, revision: number, snaps?: { follow: [string, number[]][], places: import("./snap.js").Snaps } }} Held */
 
 export const wire = new Wire();
 export const sheet = new Sheet();

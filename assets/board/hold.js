@@ -18,6 +18,7 @@ export function grab(id, from) {
     follow: ids.map((i) => [i, [1, 0, 0, 1]]),
     grab: ++grabs,
     rest: 0,
+    revision: desk.state.revision,
   };
   wire.ask({ do: "grab", ids, n: grabs, revision: desk.state.revision });
   wire.ask({ do: "region", n: grabs });
@@ -119,9 +120,9 @@ wire.on.set("drag", (m) => {
 export function release(fine) {
   const { held } = desk;
   if (!held) return;
-  const { ids, by: b, moved } = held;
+  const { ids, by: b, moved, revision } = held;
   letGo();
-  if (moved && fine) drop((plain) => wire.ask({ do: "move", ids, by: b, plain }));
+  if (moved && fine) drop((plain) => wire.ask({ do: "move", ids, by: b, plain, revision }));
 }
 
 /** Does something that may have to be said by coordinates; then it is asked. @param {(plain: boolean) => void} run */

@@ -18,9 +18,10 @@ by("block").addEventListener("submit", (e) => {
   e.preventDefault();
   const i = one();
   if (!i) return;
-  const turn = Number(input("turn").value);
-  if (!i.label && input("turn").value.trim() !== "" && turn !== i.turn) return wire.ask({ do: "turn", id: i.id, to: turn });
-  drop((plain) => wire.ask({ do: "put", id: i.id, x: input("x").value, y: input("y").value, plain }));
+  const [x, y, turn] = ["x", "y", "turn"].map((key) => input(key).value.trim());
+  const turns = !i.label && turn !== "" && Number(turn) !== i.turn;
+  if (!turns || x !== i.x || y !== i.y) drop((plain) => wire.ask({ do: "put", id: i.id, x, y, plain }));
+  if (turns) wire.ask({ do: "turn", id: i.id, to: turn });
 });
 button("turn-left").onclick = () => {
   const i = one();

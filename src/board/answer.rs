@@ -11,7 +11,7 @@ use crate::check::Findings;
 use crate::edit::{Edit, Refusal};
 use crate::geom::Vec2;
 use crate::panel::Panel;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 use serde_json::{Value, json};
 
 /// What comes of a message.
@@ -164,6 +164,13 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             *drag = None;
             Answer::none()
         }
+        // the hand let it go where the panel was another one: it would land elsewhere than it was seen to
+        ("move", _) if m["revision"].as_u64().is_some_and(|r| r != session.revision) => {
+            *drag = None;
+            refused(&Refusal::Words(
+                "the panel was changed while you held it: nothing was moved, take hold again".into(),
+            ))
+        }
         ("move", _) => match (ids(&m["ids"]), vec2(&m["by"])) {
             (Some(ids), Some(by)) => {
                 *drag = None;
@@ -172,10 +179,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             _ => strange(),
         },
         ("put", Some(id)) => put(session, &id, &m),
-        ("turn", Some(id)) => match m["to"].as_f64().filter(|t| t.is_finite() && t.abs() <= 360.0) {
-            Some(to) => done(session.edit(&Edit::Turn { id, to: to.rem_euclid(360.0) })),
-            None => refused(&Refusal::Words("an angle is a number of degrees from -360 to 360".into())),
-        },
+        ("turn", Some(id)) => turn(session, id, &m["to"]),
         ("bring" | "mirror" | "flag" | "delete" | "copy" | "together", _) => {
             *drag = None;
             super::several::answer(session, &m).unwrap_or_else(strange)
@@ -192,6 +196,25 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
         ("photograph", _) => super::photograph::answer(session, &m),
         ("offer", _) => done(session.answer_offer(m["take"] == true)),
         _ => strange(),
+    }
+}
+
+/// An item turned to an angle, a number or as it was typed.
+fn turn(session: &mut Session, id: String, to: &Value) -> Answer {
+    if session.panel.find(&id).and_then(|k| session.panel.subjects.get(k)).is_some_and(|s| s.locked) {
+        return refused(&Refusal::Words(format!("{id} is locked: free it first")));
+    }
+    let degrees = match to.as_str().map(Angle::parse) {
+        Some(Ok(angle)) => Some(angle.degrees()),
+        Some(Err(e)) => return refused(&Refusal::Words(format!("turn: {e} ({})", e.help()))),
+        None => to.as_f64(),
+    };
+    match degrees.filter(|t| t.is_finite() && t.abs() <= 360.0) {
+        // to what is written: a hair below nothing is nothing and no whole turn
+        Some(to) => done(session.edit(&Edit::Turn { id, to: ((to * 1e6).round() / 1e6).rem_euclid(360.0) })),
+        None => refused(&Refusal::Words(format!(
+            "turn: {to} is not an angle that can be asked for: give degrees from -360 to 360"
+        ))),
     }
 }
 
@@ -215,7 +238,10 @@ fn put(session: &mut Session, id: &str, m: &Value) -> Answer {
         }
         match Length::parse(words, Some(unit)) {
             Ok(l) => all.push(l),
-            Err(e) => return refused(&Refusal::Words(format!("{key}: {e}"))),
+            Err(e) => {
+                let way = if key == "x" { "right of datum" } else { "up from datum" };
+                return refused(&Refusal::Words(format!("{way}: {e} ({})", e.help())));
+            }
         }
     }
     let Ok([x, y]) = <[Length; 2]>::try_from(all) else {
@@ -232,3 +258,6 @@ fn put(session: &mut Session, id: &str, m: &Value) -> Answer {
         other => done(other),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -199,8 +199,9 @@ fn start(s: &Session, aside: &Aside, m: &Value) -> Result<Answer, Refusal> {
         revision: s.revision,
     };
     let (all, news) = (aside.arranging.clone(), aside.news.clone());
+    // made here: where no thread can be had it ends what was said to run
+    let ends = Ends(all, news);
     beside(move || {
-        let ends = Ends(all, news);
         let is = work.run(&ends, &stop);
         *ends.0.lock() = is;
     });

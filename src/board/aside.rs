@@ -1,13 +1,18 @@
 //! What goes on beside the messages of a page: what takes its time is worked out in a thread of its own, on a copy of the
 //! panel, and told when it comes. The session is not held meanwhile.
 
+use super::answer::{Answer, refused};
 use super::arranging::Arranging;
 use super::session::Session;
 use super::stood::Stood;
+use crate::edit::Refusal;
 use serde_json::Value;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use tokio::sync::{broadcast, mpsc};
+use tokio::sync::{Semaphore, broadcast, mpsc};
+
+/// What one page has worked out beside at once, at the most.
+const MOST: usize = 8;
 
 /// What is new for every page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -75,12 +80,29 @@ pub struct Aside {
     pub layouts: Wanted,
     /// What of the catalogue still fits.
     pub shelf: Wanted,
+    room: Arc<Semaphore>,
 }
 
 impl Aside {
     /// Of a page that has just come.
     pub fn new(tell: Tell, news: broadcast::Sender<News>, arranging: Arc<Arranging>) -> Aside {
-        Aside { tell, news, arranging, layouts: Wanted::default(), shelf: Wanted::default() }
+        let room = Arc::new(Semaphore::new(MOST));
+        Aside { tell, news, arranging, layouts: Wanted::default(), shelf: Wanted::default(), room }
+    }
+
+    /// Works something out in a thread of its own, unless this page has too much worked out already.
+    pub fn beside(&self, work: impl FnOnce() + Send + 'static) -> Answer {
+        let Ok(place) = self.room.clone().try_acquire_owned() else {
+            return refused(&Refusal::Words(
+                "this page has as much worked out as it may at once: wait until it is told, and ask again"
+                    .into(),
+            ));
+        };
+        beside(move || {
+            work();
+            drop(place);
+        });
+        Answer::none()
     }
 }
 

@@ -8,6 +8,8 @@ use std::fs::{File, OpenOptions};
 use std::io::{Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
+/// A journal that has grown so long between two saves is written anew with its last texts alone, bytes.
+const LONG: u64 = 64 * 1024 * 1024;
 /// Largest journal that is read, bytes. A longer one is refused and left as it is: what was reached last stands at its end.
 const MOST: u64 = 256 * 1024 * 1024;
 
@@ -25,11 +27,20 @@ pub struct Left {
 pub struct Journal {
     file: File,
     path: PathBuf,
+    /// Bytes of whole lines in it.
+    length: u64,
+    long: u64,
+    /// Files that were replaced: each keeps its lock, for who opened it before.
+    replaced: Vec<File>,
 }
 
 fn fail(path: &Path, e: &std::io::Error) -> Problem {
     Problem::nowhere("no-journal", format!("cannot keep the journal {}: {e}", path.display()))
         .help("the panel's folder must be writable, so that a crash loses nothing")
+}
+
+fn line(base: &str, text: &str) -> String {
+    format!("{}\n", json!({ "base": base, "text": text }))
 }
 
 impl Journal {
@@ -77,17 +88,73 @@ impl Journal {
                 _ => left = Some(Left { base: base.to_owned(), texts: vec![text.to_owned()] }),
             }
         }
-        Ok((Journal { file, path }, left))
+        Ok((Journal { file, path, length: whole as u64, long: LONG, replaced: Vec::new() }, left))
     }
 
-    /// Writes a text that was reached and waits until the disk has it.
+    /// Writes a text that was reached and waits until the disk has it. Of the texts `before` it, oldest first, those are
+    /// kept that a journal which has become too long has room for.
     ///
     /// # Errors
-    /// The disk's own.
-    pub fn reached(&mut self, base: &str, text: &str) -> Result<(), Problem> {
-        let line = format!("{}\n", json!({ "base": base, "text": text }));
-        let write = self.file.write_all(line.as_bytes()).and_then(|()| self.file.sync_data());
-        write.map_err(|e| fail(&self.path, &e))
+    /// The disk's own; the journal is then as it was.
+    pub fn reached<'a>(
+        &mut self,
+        base: &str,
+        text: &str,
+        before: impl DoubleEndedIterator<Item = &'a str>,
+    ) -> Result<(), Problem> {
+        let own = line(base, text);
+        if self.length > self.long {
+            let mut room = self.long / 2;
+            let mut kept = vec![own.clone()];
+            for line in before.rev().map(|t| line(base, t)) {
+                let Some(left) = room.checked_sub(line.len() as u64) else { break };
+                room = left;
+                kept.push(line);
+            }
+            kept.reverse();
+            // where it cannot be written anew it grows on
+            if self.anew(&kept.concat()).is_ok() {
+                return Ok(());
+            }
+        }
+        match self.file.write_all(own.as_bytes()).and_then(|()| self.file.sync_data()) {
+            Ok(()) => {
+                self.length += own.len() as u64;
+                Ok(())
+            }
+            Err(e) => {
+                // half a line would spoil the next one
+                let _ = self.file.set_len(self.length);
+                let _ = self.file.seek(SeekFrom::Start(self.length));
+                Err(fail(&self.path, &e))
+            }
+        }
+    }
+
+    /// Other lines in its place, in one step: an end at any moment leaves the one or the other.
+    fn anew(&mut self, lines: &str) -> std::io::Result<()> {
+        let new = self.path.with_extension("board-journal-new");
+        let write = || {
+            let mut file =
+                OpenOptions::new().read(true).write(true).create(true).truncate(true).open(&new)?;
+            file.try_lock()?;
+            file.write_all(lines.as_bytes())?;
+            file.sync_data()?;
+            std::fs::rename(&new, &self.path)?;
+            Ok(file)
+        };
+        match write() {
+            Ok(file) => {
+                self.replaced.push(std::mem::replace(&mut self.file, file));
+                self.length = lines.len() as u64;
+                Ok(())
+            }
+            Err(e) => {
+                // a leftover is only untidy
+                let _ = std::fs::remove_file(&new);
+                Err(e)
+            }
+        }
     }
 
     /// Empties it: all is saved, or was given up.
@@ -96,7 +163,9 @@ impl Journal {
     /// The disk's own.
     pub fn clear(&mut self) -> Result<(), Problem> {
         let clear = self.file.set_len(0).and_then(|()| self.file.seek(SeekFrom::Start(0)).map(drop));
-        clear.and_then(|()| self.file.sync_data()).map_err(|e| fail(&self.path, &e))
+        clear.and_then(|()| self.file.sync_data()).map_err(|e| fail(&self.path, &e))?;
+        self.length = 0;
+        Ok(())
     }
 
     /// Takes an empty journal away.
@@ -105,5 +174,39 @@ impl Journal {
             // a leftover without content is only untidy
             let _ = std::fs::remove_file(&self.path);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_journal_keeps_its_last_texts_and_its_lock() {
+        let dir = std::env::temp_dir().join(format!("panelwright-journal-{}", std::process::id()));
+        let _ = std::fs::remove_dir_all(&dir);
+        std::fs::create_dir_all(&dir).unwrap();
+        let panel = dir.join("p.json");
+        let (mut j, left) = Journal::open(&panel).unwrap();
+        assert_eq!(left, None);
+        j.long = 1000;
+        let texts: Vec<String> = (0..100).map(|n| format!("text {n:03}")).collect();
+        let mut most = 0;
+        for (k, text) in texts.iter().enumerate() {
+            j.reached("b", text, texts[..k].iter().map(String::as_str)).unwrap();
+            most = most.max(std::fs::metadata(Journal::path_of(&panel)).unwrap().len());
+            assert!(Journal::open(&panel).is_err(), "no other board may have it");
+        }
+        assert!((900..1100).contains(&most), "{most}");
+        drop(j);
+        let (mut j, left) = Journal::open(&panel).unwrap();
+        let kept = left.unwrap().texts;
+        assert!(kept.len() > 10 && texts.ends_with(&kept), "{kept:?}");
+        j.clear().unwrap();
+        j.reached("b", "one", std::iter::empty()).unwrap();
+        drop(j);
+        assert_eq!(Journal::open(&panel).unwrap().1.unwrap().texts, ["one"]);
+        assert_eq!(std::fs::read_dir(&dir).unwrap().count(), 1, "nothing is left beside it");
+        std::fs::remove_dir_all(dir).unwrap();
     }
 }

@@ -2,11 +2,13 @@
 
 use super::behind;
 use super::session::Session;
+use crate::check::{Finding, Findings};
 use crate::draw::Drawing;
 use crate::draw::behind::{Asked, sections};
 use crate::draw::drawing::{DrawingOptions, drawing};
 use crate::draw::template::{BARRED, Paper, Standing, TemplateOptions, shop, template};
 use crate::export;
+use crate::panel::Panel;
 use crate::report;
 
 /// A file for the page.
@@ -35,29 +37,43 @@ pub fn made(s: &Session, name: &str) -> Option<Work> {
         let (kind, bytes) = s.photograph.given(number)?;
         return Some(Box::new(move || Ok(Made { name: None, kind, bytes })));
     }
-    let made = if kind == "section" {
-        section(s, number, page)?
-    } else {
-        s.panel.sheets.get(number).filter(|_| page == 0)?;
-        one(s, kind, number)?
-    };
-    Some(Box::new(|| made))
+    if kind == "section" {
+        let asked = [Asked::Item(s.panel.subjects.get(number)?.id.clone())];
+        let (panel, findings) = (s.panel.clone(), s.findings.list.clone());
+        return Some(Box::new(move || section(&panel, &findings, &asked, page)));
+    }
+    s.panel.sheets.get(number).filter(|_| page == 0)?;
+    let (kind, ending, media) = *KINDS.iter().find(|(k, ..)| *k == kind)?;
+    let (panel, findings) = (s.panel.clone(), s.findings.clone());
+    Some(Box::new(move || one(&panel, &findings, (kind, ending, media), number)))
 }
 
-fn section(s: &Session, subject: usize, page: usize) -> Option<Result<Made, String>> {
-    let asked = [Asked::Item(s.panel.subjects.get(subject)?.id.clone())];
+/// What is made of a sheet: its name, the ending of its file, its media type.
+const KINDS: [(&str, &str, &str); 5] = [
+    ("template", "pdf", "application/pdf"),
+    ("tiles", "pdf", "application/pdf"),
+    ("drawing", "pdf", "application/pdf"),
+    ("cutting", "dxf", "image/vnd.dxf"),
+    ("report", "html", "text/html; charset=utf-8"),
+];
+
+fn section(panel: &Panel, findings: &[Finding], asked: &[Asked], page: usize) -> Result<Made, String> {
     let opts = DrawingOptions { page: None, stale: None };
-    let d = match sections(&s.panel, &s.findings.list, &asked, &opts) {
-        Ok(d) => d,
-        Err(e) => return Some(Err(e.to_string())),
-    };
-    d.pages.get(page)?;
-    let bytes = export::svg::write(&d, page).map_err(|e| e.to_string());
-    Some(bytes.map(|bytes| Made { name: None, kind: "image/svg+xml", bytes }))
+    let d = sections(panel, findings, asked, &opts).map_err(|e| e.to_string())?;
+    if page >= d.pages.len() {
+        return Err(format!("there is no page {page} of this section: it has {}", d.pages.len()));
+    }
+    let bytes = export::svg::write(&d, page).map_err(|e| e.to_string())?;
+    Ok(Made { name: None, kind: "image/svg+xml", bytes })
 }
 
-fn one(s: &Session, kind: &str, sheet: usize) -> Option<Result<Made, String>> {
-    let (panel, findings) = (&s.panel, &s.findings.list);
+fn one(
+    panel: &Panel,
+    all: &Findings,
+    (kind, ending, media): (&str, &str, &'static str),
+    sheet: usize,
+) -> Result<Made, String> {
+    let findings = &all.list;
     let options = TemplateOptions::default();
     let barred = Standing::of(panel, findings, &options).barred();
     let inch = panel.unit.is_inch();
@@ -75,23 +91,14 @@ fn one(s: &Session, kind: &str, sheet: usize) -> Option<Result<Made, String>> {
             }
         }
     };
-    let (ending, media): (&str, &'static str) = match kind {
-        "template" | "tiles" | "drawing" => ("pdf", "application/pdf"),
-        "cutting" => ("dxf", "image/vnd.dxf"),
-        "report" => ("html", "text/html; charset=utf-8"),
-        _ => return None,
-    };
     let bytes = if kind == "report" {
-        report::html::write(&report::document(panel, &s.findings)).map(String::into_bytes)
+        report::html::write(&report::document(panel, all)).map(String::into_bytes)
     } else {
-        let format = export::format(ending)?;
-        match drawn() {
-            Ok(d) => (format.write)(&d, 0, &export::Options::default()),
-            Err(e) => return Some(Err(e)),
-        }
+        let format = export::format(ending).ok_or_else(|| format!("there is no format {ending}"))?;
+        (format.write)(&drawn()?, 0, &export::Options::default())
     };
     let before = if barred && ending != "html" { BARRED } else { "" };
     let of = if sheet > 0 { format!("-sheet-{}", sheet + 1) } else { String::new() };
     let name = Some(format!("{before}{}{of}-{kind}.{ending}", panel.slug));
-    Some(bytes.map_err(|e| e.to_string()).map(|bytes| Made { name, kind: media, bytes }))
+    Ok(Made { name, kind: media, bytes: bytes.map_err(|e| e.to_string())? })
 }

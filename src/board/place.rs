@@ -1,9 +1,10 @@
 //! Where items of a session come to stand: moved with their relations, put at coordinates, added where there is room.
 
 use super::session::Session;
-use super::stood::Trial;
+use super::stood::{Stood, Trial};
+use crate::diag::Problems;
 use crate::edit::{Edit, Refusal};
-use crate::files::Disk;
+use crate::files::{Beside, Disk};
 use crate::geom::{Point, Vec2};
 use crate::panel::Panel;
 use crate::place::{Asks, Brief};
@@ -66,25 +67,44 @@ impl Session {
         self.catalogue().one(instrument).map_err(|p| Refusal::Words(p.to_string()))?;
         let spot = match known {
             Some(spot) => spot,
-            None => self.roomiest(instrument)?,
+            None => self.copy().roomiest(instrument)?,
         };
         // a tenth of a millimetre: nobody marks out finer by hand, and a spot has more room than that or is the only one
         let near = Vec2::new((spot.x * 10.0).round() / 10.0, (spot.y * 10.0).round() / 10.0);
-        let stem: String = instrument.rsplit('/').next().unwrap_or("item").trim_end_matches(".json").into();
-        let id = (1..).map(|n| if n == 1 { stem.clone() } else { format!("{stem}-{n}") });
-        let id = id.into_iter().find(|id| self.panel.find(id).is_none()).unwrap_or(stem);
+        let stem = instrument.rsplit(['/', '\\']).next().unwrap_or("").trim_end_matches(".json");
+        let id = self.free_id(&as_id(stem));
         self.edit(&Edit::Add { id: id.clone(), instrument: instrument.into(), at: near })?;
         Ok(id)
     }
+}
 
+/// Letters of a file's name that an id may have, in their order, those of others as `-`.
+fn as_id(name: &str) -> String {
+    let fine = |c: char| if c.is_ascii_alphanumeric() || c == '_' { c } else { '-' };
+    let id: String = name.chars().map(fine).collect();
+    let id = id.trim_matches(['-', '_']);
+    if id.is_empty() { "item".into() } else { id.into() }
+}
+
+impl Stood {
     /// Where there is most room for an instrument, or the middle of the sheet.
-    fn roomiest(&self, instrument: &str) -> Result<Vec2, Refusal> {
-        let disk = Disk::new("");
-        let files = self.files(&disk, self.text());
-        let laid = resolve::laid_in(self.path(), &files, self.catalogue(), instrument, 0.0);
-        let (panel, subject) = laid.map_err(|p| Refusal::Words(p.to_string()))?;
+    ///
+    /// # Errors
+    /// The definition's own problems.
+    pub fn roomiest(&self, instrument: &str) -> Result<Vec2, Refusal> {
+        let (panel, subject) = self.with(instrument).map_err(|p| Refusal::Words(p.to_string()))?;
         let middle = panel.sheets.first().map_or(Point::ORIGIN, |s| s.outline.bounds().center());
         let asks = Asks { instrument: instrument.into(), turn: 0.0, near: None, tight: false };
         Ok(Brief::of(panel, subject, asks).at.unwrap_or(middle).to_vec2())
+    }
+
+    /// The panel with an instrument laid in that stands nowhere yet, and which of its subjects that is.
+    ///
+    /// # Errors
+    /// The definition's own problems.
+    pub fn with(&self, instrument: &str) -> Result<(Panel, usize), Problems> {
+        let disk = Disk::new("");
+        let files = Beside { others: &disk, name: self.path.clone(), text: self.text.clone() };
+        resolve::laid_in(&self.path, &files, &self.catalogue, instrument, 0.0)
     }
 }

@@ -3,12 +3,14 @@
 use super::session::{Session, is_item};
 use crate::check::{Finding, Findings, Limit, Note, Verdict};
 use crate::draw::front_view::to_lay_out;
+use crate::draw::{Weight, text};
 use crate::export::svg;
 use crate::geom::{Contour, Segment, Vec2};
 use crate::panel::{Panel, SubjectKind};
 use crate::report::measured_words;
 use crate::units::print_length;
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 
 /// Width of the view on paper, mm: its letters are then large enough on a screen that is 1280 wide.
 const WIDE: f64 = 240.0;
@@ -95,12 +97,26 @@ pub fn counts(findings: &Findings) -> Value {
     json!({ "fail": c.fail, "withheld": c.withheld, "tight": c.tight, "pass": c.pass })
 }
 
+/// What is said of letters that no drawing can have.
+fn lacking(panel: &Panel) -> Option<String> {
+    let all = panel.subjects.iter().map(|s| s.title.as_str()).chain([panel.name.as_str()]);
+    let lacks = |c: &char| !c.is_control() && !text::has(*c, Weight::Regular);
+    let letters: BTreeSet<char> = all.flat_map(str::chars).filter(lacks).collect();
+    let told: String = letters.iter().take(20).collect();
+    (!letters.is_empty()).then(|| {
+        format!("No file can be made: the program's font has no {told} and shows \u{25a1} here. Write it otherwise in the panel's file.")
+    })
+}
+
 /// The whole state.
 pub fn state(s: &Session) -> Value {
     let panel = &s.panel;
     let (drawing, scale, shift) = to_lay_out(panel, &s.findings.list, WIDE);
     let says = "Every item of the panel can be chosen below the view, by Tab.";
-    let view = svg::inline(&drawing, 0, "view-", &panel.name, says).unwrap_or_default();
+    let (view, problem) = match svg::inline(&drawing, 0, "view-", &panel.name, says) {
+        Ok(view) => (view, lacking(panel)),
+        Err(e) => (String::new(), Some(format!("The panel cannot be drawn here: {e}"))),
+    };
     let size = drawing.pages.first().map_or((0.0, 0.0), |p| (p.width, p.height));
     let mut worst = vec![Verdict::Pass; panel.subjects.len()];
     for f in &s.findings.list {
@@ -143,7 +159,7 @@ pub fn state(s: &Session) -> Value {
     json!({
         "kind": "state", "revision": s.revision, "name": panel.name, "file": s.path(), "unit": panel.unit.name(),
         "changed": s.is_changed(), "undo": undo, "redo": redo, "offer": s.offer(), "conflict": s.is_changed_on_disk(),
-        "view": { "svg": view, "scale": scale, "shift": [shift.x, shift.y], "width": size.0, "height": size.1 },
+        "view": { "svg": view, "scale": scale, "shift": [shift.x, shift.y], "width": size.0, "height": size.1, "problem": problem },
         "sheet": [sheet.x0, sheet.y0, sheet.x1, sheet.y1], "items": items, "olds": olds,
         "sheets": panel.sheets.iter().map(|s| s.id.as_str()).collect::<Vec<_>>(),
         "findings": s.findings.list.iter().map(|f| finding(panel, f)).collect::<Vec<_>>(),

@@ -5,7 +5,7 @@ use super::layouts::Layouts;
 use super::photograph::Photograph;
 use super::stood::stands;
 use crate::check::{self, Findings, Options};
-use crate::diag::Problem;
+use crate::diag::{Problem, Problems};
 use crate::edit::{Edit, Refusal};
 use crate::files::{Beside, Disk, Files, write_whole};
 use crate::geom::Point;
@@ -15,6 +15,10 @@ use sha2::{Digest, Sha256};
 use std::path::Path;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
+
+/// Most bytes of texts that can be undone and redone; the oldest is forgotten beyond it, so that a day's work on a large
+/// panel does not fill the memory.
+const MOST_STEPS: usize = 64 * 1024 * 1024;
 
 /// A panel on the board.
 pub struct Session {
@@ -56,11 +60,11 @@ impl Session {
     /// Opens a panel file.
     ///
     /// # Errors
-    /// The file's own problems, as one text for people.
-    pub fn open(path: &str, catalogue: Catalogue) -> Result<Session, String> {
-        let text = Disk::new("").read(path).map_err(|p| p.to_string())?.to_string();
-        let panel = read(path, &text, &catalogue)?;
-        let (journal, left) = Journal::open(Path::new(path)).map_err(|p| p.to_string())?;
+    /// The file's own problems, the disk's, or another board that has it.
+    pub fn open(path: &str, catalogue: Catalogue) -> Result<Session, Problems> {
+        let text = Disk::new("").read(path)?.to_string();
+        let panel = problems(path, &text, &catalogue)?;
+        let (journal, left) = Journal::open(Path::new(path))?;
         let left = left.filter(|l| l.texts.last().is_some_and(|t| *t != text));
         let (findings, took) = checked(&panel);
         let base = sum(&text);
@@ -83,7 +87,7 @@ impl Session {
             layouts: Layouts::open(Path::new(path)),
         };
         if s.left.is_none() {
-            s.journal.clear().map_err(|p| p.to_string())?;
+            s.journal.clear()?;
         }
         Ok(s)
     }
@@ -145,13 +149,10 @@ impl Session {
         move || Disk::new("").read(&path).map_or(true, |t| sum(&t) != base)
     }
 
-    pub(super) fn files<'a>(&self, disk: &'a Disk, text: &str) -> Beside<'a> {
-        Beside { others: disk, name: self.path.clone(), text: text.into() }
-    }
-
     /// Makes a text the current one.
     fn reach(&mut self, text: String, panel: Panel) -> Result<(), Refusal> {
-        self.journal.reached(&self.base, &text).map_err(|p| Refusal::Words(p.to_string()))?;
+        let before = self.undo.iter().chain([&self.text]).map(String::as_str);
+        self.journal.reached(&self.base, &text, before).map_err(|p| Refusal::Words(p.to_string()))?;
         (self.findings, self.took) = checked(&panel);
         self.panel = panel;
         self.text = text;
@@ -176,6 +177,7 @@ impl Session {
         self.reach(text, panel)?;
         self.undo.push(before);
         self.redo.clear();
+        forget(&mut self.undo, MOST_STEPS);
         Ok(())
     }
 
@@ -246,6 +248,11 @@ impl Session {
         if !over && self.is_changed_on_disk() {
             return Ok(Saved::Conflict);
         }
+        if std::fs::metadata(&self.path).is_ok_and(|m| m.permissions().readonly()) {
+            let words = format!("{} is write-protected: nothing was saved", self.path);
+            return Err(Problem::nowhere("cannot-write", words)
+                .help("make it writable, or keep a layout and save that as a file beside it"));
+        }
         write_whole(Path::new(&self.path), self.text.as_bytes())?;
         self.saved.clone_from(&self.text);
         self.base = sum(&self.text);
@@ -261,9 +268,18 @@ impl Session {
     pub fn reload(&mut self) -> Result<(), Refusal> {
         let text = Disk::new("").read(&self.path).map_err(|p| Refusal::Words(p.to_string()))?.to_string();
         let panel = read(&self.path, &text, &self.catalogue).map_err(Refusal::Words)?;
+        self.settled()?;
+        if text == self.text {
+            // a file that it builds on may be another one than it was
+            (self.findings, self.took) = checked(&panel);
+            self.panel = panel;
+            self.revision += 1;
+        } else {
+            self.did(text.clone(), panel)?;
+        }
         self.base = sum(&text);
-        self.saved.clone_from(&text);
-        self.did(text, panel)
+        self.saved = text;
+        Ok(())
     }
 
     /// Takes up what an earlier run left, with its steps, or gives it up.
@@ -310,12 +326,42 @@ pub(super) fn checked(panel: &Panel) -> (Findings, Duration) {
 
 /// Reads a text as the panel of a file.
 pub(super) fn read(path: &str, text: &str, catalogue: &Catalogue) -> Result<Panel, String> {
+    problems(path, text, catalogue).map_err(|p| p.to_string())
+}
+
+fn problems(path: &str, text: &str, catalogue: &Catalogue) -> Result<Panel, Problems> {
     let disk = Disk::new("");
     let files = Beside { others: &disk, name: path.into(), text: text.into() };
-    resolve::resolve(path, &files, catalogue).map_err(|p| p.to_string())
+    resolve::resolve(path, &files, catalogue)
+}
+
+/// Forgets the oldest texts, so that the others are no more than so many bytes; the newest stays.
+fn forget(texts: &mut Vec<String>, most: usize) {
+    let mut bytes = 0;
+    let fit = texts.iter().rev().take_while(|t| {
+        bytes += t.len();
+        bytes <= most
+    });
+    let fit = fit.count().max(1);
+    texts.drain(..texts.len().saturating_sub(fit));
 }
 
 /// What a hand can take hold of.
 pub fn is_item(kind: SubjectKind) -> bool {
     matches!(kind, SubjectKind::Placement | SubjectKind::Label)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::forget;
+
+    #[test]
+    fn the_oldest_steps_are_forgotten_and_the_newest_never() {
+        let kept = |most: usize| {
+            let mut texts: Vec<String> = ["aaaa", "bb", "cccc"].map(String::from).into();
+            forget(&mut texts, most);
+            texts.concat()
+        };
+        assert_eq!([10, 9, 6, 5, 0].map(kept), ["aaaabbcccc", "bbcccc", "bbcccc", "cccc", "cccc"]);
+    }
 }

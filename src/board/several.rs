@@ -133,13 +133,19 @@ impl Session {
     pub(super) fn fresh(&self, id: &str, given: &BTreeMap<String, String>) -> String {
         let number = |s: &str| s.len() < 6 && !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
         let stem = id.rsplit_once('-').filter(|(_, n)| number(n)).map_or(id, |(stem, _)| stem);
+        let free = |id: &String| self.is_free(id) && !given.values().any(|g| g == id);
+        (2..).map(|n| numbered(stem, n)).find(free).unwrap_or_default()
+    }
+
+    /// An id of a name that is one, with a number behind it where it is taken.
+    pub(super) fn free_id(&self, stem: &str) -> String {
+        let all = std::iter::once(shortened(stem, 0).to_owned()).chain((2..).map(|n| numbered(stem, n)));
+        all.into_iter().find(|id| self.is_free(id)).unwrap_or_default()
+    }
+
+    fn is_free(&self, id: &str) -> bool {
         // what has no subject, a row or a zone, has its name in the text
-        let free = |id: &String| {
-            self.panel.find(id).is_none()
-                && !given.values().any(|g| g == id)
-                && !self.text().contains(&format!("\"{id}\""))
-        };
-        (2..).map(|n: u32| format!("{stem}-{n}")).find(free).unwrap_or_default()
+        self.panel.find(id).is_none() && !self.text().contains(&format!("\"{id}\""))
     }
 
     /// Has a hand move items together from now on, or each by itself again.
@@ -161,6 +167,20 @@ impl Session {
         };
         ids.iter().map(one).collect()
     }
+}
+
+/// Longest id of a panel file, letters.
+const LONGEST: usize = 64;
+
+/// So much of a name that letters behind it make no id too long.
+fn shortened(stem: &str, behind: usize) -> &str {
+    let end = stem.char_indices().nth(LONGEST.saturating_sub(behind)).map_or(stem.len(), |(k, _)| k);
+    stem.get(..end).unwrap_or(stem)
+}
+
+fn numbered(stem: &str, n: u32) -> String {
+    let behind = format!("-{n}");
+    format!("{}{behind}", shortened(stem, behind.len()))
 }
 
 /// What an item covers on the face.

@@ -1,7 +1,7 @@
 //! The shelf: what there is to add, drawn to one scale, and whether it still fits. Worked out beside, told as it comes.
 
 use super::answer::{Answer, own, refused};
-use super::aside::{Aside, beside};
+use super::aside::Aside;
 use super::say;
 use super::session::Session;
 use super::stood::Stood;
@@ -9,10 +9,9 @@ use crate::check::Verdict;
 use crate::diag::Problems;
 use crate::draw::picture::deepest;
 use crate::edit::Refusal;
-use crate::files::{Beside, Disk};
 use crate::panel::{Class, Part, Subject, SubjectKind};
 use crate::place::{Asks, Brief};
-use crate::resolve::{Catalogue, TRIED, laid_in};
+use crate::resolve::{Catalogue, TRIED};
 use crate::units::{Unit, print_length};
 use serde_json::{Value, json};
 
@@ -20,21 +19,23 @@ use serde_json::{Value, json};
 const MOST: usize = 2000;
 /// Findings that are told of one instrument.
 const FEW: usize = 2;
+/// How often a spot is looked for anew because the panel changed meanwhile; then the last one is taken, and the findings say
+/// whether it is still free.
+const TRIES: u64 = 3;
 
 /// Answers what the shelf asks.
 pub fn answer(s: &mut Session, aside: &mut Aside, m: &Value) -> Answer {
     match m["do"].as_str() {
         Some("catalogue") => {
             let (catalogue, unit, tell) = (s.shared_catalogue(), s.panel.unit, aside.tell.clone());
-            beside(move || _ = tell.say(listed(&catalogue, unit)));
-            Answer::none()
+            aside.beside(move || _ = tell.say(listed(&catalogue, unit)))
         }
         Some("fits") => {
             let names = m["names"].as_array().into_iter().flatten();
             let names: Vec<String> = names.filter_map(|n| n.as_str().map(str::to_owned)).take(MOST).collect();
             let (stood, revision, tell) = (s.copy(), s.revision, aside.tell.clone());
             let wanted = aside.shelf.anew();
-            beside(move || {
+            aside.beside(move || {
                 for name in names {
                     let told = fits(&stood, &name);
                     // what was worked out while the panel changed is of another panel
@@ -43,8 +44,7 @@ pub fn answer(s: &mut Session, aside: &mut Aside, m: &Value) -> Answer {
                     }
                 }
                 tell.say(json!({ "kind": "fits-all", "revision": revision }));
-            });
-            Answer::none()
+            })
         }
         Some("shelf-closed") => {
             aside.shelf.no_more();
@@ -55,13 +55,30 @@ pub fn answer(s: &mut Session, aside: &mut Aside, m: &Value) -> Answer {
                 return refused(&Refusal::Words("which instrument is to be added?".into()));
             };
             // a spot that was worked out for the panel as it stands need not be looked for again
-            let known = (m["revision"] == s.revision).then(|| say::vec2(&m["at"])).flatten();
-            match s.add(name, known) {
+            let sought = m["sought"].as_u64().unwrap_or(0);
+            let fresh = m["revision"] == s.revision || sought >= TRIES;
+            let Some(spot) = say::vec2(&m["at"]).filter(|_| fresh) else { return seek(s, name, sought) };
+            match s.add(name, Some(spot)) {
                 Ok(id) => Answer { changed: true, ..own(json!({ "kind": "added", "id": id })) },
                 Err(why) => refused(&why),
             }
         }
     }
+}
+
+/// Looks for the spot with most room beside, and has it added there then: no other page's hand waits meanwhile.
+fn seek(s: &Session, name: &str, sought: u64) -> Answer {
+    if let Err(p) = s.catalogue().one(name) {
+        return refused(&Refusal::Words(p.to_string()));
+    }
+    let (stood, name, revision) = (s.copy(), name.to_owned(), s.revision);
+    let later = move || match stood.roomiest(&name) {
+        Ok(at) => {
+            json!({ "do": "add", "instrument": name, "at": [at.x, at.y], "revision": revision, "sought": sought + 1 })
+        }
+        Err(why) => json!({ "kind": "refused", "words": why.words().trim_end(), "asks": false }),
+    };
+    Answer { later: Some(Box::new(later)), ..Answer::none() }
 }
 
 /// What there is, each with its outline; what cannot be read is told by name.
@@ -150,10 +167,7 @@ fn sizes(s: &Subject, unit: Unit) -> String {
 
 /// Whether one instrument still fits.
 fn fits(stood: &Stood, name: &str) -> Result<(Brief, Unit), String> {
-    let disk = Disk::new("");
-    let files = Beside { others: &disk, name: stood.path.clone(), text: stood.text.clone() };
-    let laid = laid_in(&stood.path, &files, &stood.catalogue, name, 0.0);
-    let (panel, subject) = laid.map_err(|p| first(&p))?;
+    let (panel, subject) = stood.with(name).map_err(|p| first(&p))?;
     let unit = panel.unit;
     let asks = Asks { instrument: name.into(), turn: 0.0, near: None, tight: false };
     Ok((Brief::of(panel, subject, asks), unit))

@@ -1,7 +1,7 @@
 //! Layouts looked at side by side: a card of each, what differs between two, back to one of them.
 
 use super::answer::{Answer, done, own, refused};
-use super::aside::{Aside, News, beside};
+use super::aside::{Aside, News};
 use super::layouts::Kept;
 use super::say;
 use super::session::{Session, checked, read};
@@ -98,7 +98,7 @@ pub fn answer(s: &mut Session, aside: &mut Aside, m: &Value) -> Answer {
             Ok(reader) => {
                 let (a, b) = (m["a"].as_str().map(str::to_owned), m["b"].as_str().map(str::to_owned));
                 let tell = aside.tell.clone();
-                beside(move || {
+                aside.beside(move || {
                     let both =
                         reader.judged(a.as_deref()).and_then(|x| Ok((x, reader.judged(b.as_deref())?)));
                     let told = match both {
@@ -106,8 +106,7 @@ pub fn answer(s: &mut Session, aside: &mut Aside, m: &Value) -> Answer {
                         Err(why) => json!({ "problem": why }),
                     };
                     tell.say(json!({ "kind": "layouts-differ", "a": a, "b": b, "told": told }));
-                });
-                Answer::none()
+                })
             }
             Err(why) => refused(&why),
         },
@@ -145,7 +144,7 @@ fn cards(s: &Session, aside: &mut Aside) -> Answer {
     let names: Vec<String> = reader.kept.iter().map(|k| k.name.clone()).collect();
     let (revision, tell, wanted) = (s.revision, aside.tell.clone(), aside.layouts.anew());
     let told = names.clone();
-    beside(move || {
+    let begun = aside.beside(move || {
         let all = std::iter::once(None).chain(told.iter().map(|n| Some(n.as_str())));
         for name in all {
             let card = match reader.judged(name) {
@@ -159,6 +158,9 @@ fn cards(s: &Session, aside: &mut Aside) -> Answer {
             }
         }
     });
+    if begun.own.is_some() {
+        return begun;
+    }
     own(json!({ "kind": "layouts", "names": names, "revision": revision }))
 }
 

@@ -39,7 +39,7 @@ fn run(m: &ArgMatches) -> Result<Exit, Failure> {
     if path == reading::INPUT {
         return Err(Failure::Sentence("the board changes a file: name one, not the standard input".into()));
     }
-    let session = Session::open(&path, common::catalogue(m)).map_err(Failure::Sentence)?;
+    let session = Session::open(&path, common::catalogue(m)).map_err(Failure::Problems)?;
     let port = m.get_one::<u16>("port").copied().unwrap_or(0);
     let board = Board::open(session, Options { port }).map_err(Failure::Sentence)?;
     let address = board.address();

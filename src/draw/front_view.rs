@@ -32,6 +32,8 @@ const LARGE: f64 = 650.0;
 const MARGIN: f64 = 10.0;
 /// Room for labels around the panel, mm.
 const AROUND: f64 = 7.0;
+/// Height of the view to lay out, in widths, at most: an item far off makes it small and never too tall to be drawn.
+const TALLEST: f64 = 10.0;
 /// How a verdict is drawn: line weight in mm; spacing in mm and directions in degrees of its hatching.
 fn looks(verdict: Verdict) -> (f64, f64, &'static [f64]) {
     match verdict {
@@ -118,13 +120,16 @@ pub fn figure(panel: &Panel, findings: &[Finding], most: (f64, f64)) -> Drawing 
 pub fn to_lay_out(panel: &Panel, findings: &[Finding], wide: f64) -> (Drawing, f64, Vec2) {
     let bounds = bounds(panel);
     let around = 2.0 * AROUND;
-    let scale = ((wide - 2.0 * around) / bounds.width()).min(1.0);
+    let tall = (TALLEST * wide - 2.0 * around) / bounds.height();
+    let scale = ((wide - 2.0 * around) / bounds.width()).min(tall).min(1.0);
     let (width, height) = (bounds.width() * scale + 2.0 * around, bounds.height() * scale + 2.0 * around);
     let room = Rect::new(0.0, 0.0, width, height);
     let shift = room.center().to_vec2() - bounds.center().to_vec2() * scale;
     let shows = Shows { bands: true };
     let view = View { panel, scale, shift, worst: worst(panel, findings), shows };
-    let items = view.draw(room, Over::default()).into_iter().map(Entry::Item).collect();
+    let mut items = view.draw(room, Over::default());
+    text::drawable(&mut items);
+    let items = items.into_iter().map(Entry::Item).collect();
     let page = Page { name: "front view".into(), width, height, items };
     let units = if panel.unit.is_inch() { Units::Inch } else { Units::Millimetre };
     (Drawing { title: panel.name.clone(), pages: vec![page], meta: Vec::new(), units }, scale, shift)

@@ -1,7 +1,7 @@
 //! Size of a text in the bundled font, from the font's own advances: exact, no kerning and no ligatures,
 //! which every back end respects.
 
-use super::model::{Across, Text, Up, Weight};
+use super::model::{Across, Item, Shape, Text, Up, Weight};
 use crate::geom::{Point, Rect, Vec2, angle};
 use std::sync::OnceLock;
 use ttf_parser::Face;
@@ -78,6 +78,17 @@ pub fn glyphs(text: &str, weight: Weight) -> Vec<Glyph> {
 /// Whether the bundled font has a glyph for a character.
 pub fn has(char: char, weight: Weight) -> bool {
     !char.is_control() && glyph(char, weight).0 != 0
+}
+
+/// Puts a box in place of each letter that the bundled font lacks: for a view on a screen, where the rest must be seen; on
+/// paper it is an error.
+pub fn drawable(items: &mut [Item]) {
+    for item in items {
+        if let Shape::Text(t) = &mut item.shape {
+            let one = |c: char| if c.is_control() || has(c, t.weight) { c } else { '\u{25a1}' };
+            t.text = t.text.chars().map(one).collect();
+        }
+    }
 }
 
 /// Font size in mm (one em) that gives capitals the height `height` in mm.

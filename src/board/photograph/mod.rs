@@ -162,7 +162,7 @@ impl Photograph {
     fn keep(&mut self, draft: &Draft) -> Result<(), String> {
         let base = self.name.clone().unwrap_or_default();
         let journal = self.journal.as_mut().ok_or("the journal is not open")?;
-        journal.reached(&base, &writing::text(&draft.file)).map_err(|p| p.to_string())
+        journal.reached(&base, &writing::text(&draft.file), std::iter::empty()).map_err(|p| p.to_string())
     }
 
     fn step(&mut self, back: bool) -> Result<(), String> {
