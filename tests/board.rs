@@ -2,6 +2,10 @@
 
 #[path = "board/several.rs"]
 mod several;
+#[path = "board/taken.rs"]
+mod taken;
+#[path = "board/turned.rs"]
+mod turned;
 
 use panelwright::board::{Board, Drag, Journal, Options, Saved, Session};
 use panelwright::check::Findings;

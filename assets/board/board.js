@@ -7,6 +7,7 @@ import { grids } from "./set.js";
 import { again } from "./arrange.js";
 import { refresh } from "./layouts.js";
 import "./behind.js";
+import "./guide.js";
 import "./keys.js";
 import "./made.js";
 import "./photo-trace.js";
@@ -73,7 +74,7 @@ wire.on.set("refused", (m) => {
   desk.drop = null;
   letGo();
   if (m.asks && again) {
-    ask(`${m.words}.`, [["Put at coordinates", () => again(true)]], "Leave it");
+    ask(`${m.words}.`, [[again.answer, () => again.run(true)]], "Leave it");
   } else notice(m.words, [["Close", () => notice("", [])]]);
 });
 wire.on.set("conflict", conflict);

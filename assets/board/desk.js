@@ -32,7 +32,7 @@ export const desk = {
   ready: () => {},
   /** Whether the state is not shown yet. */
   stale: false,
-  /** What is asked again at coordinates where no number says the place. @type {((plain: boolean) => void) | null} */
+  /** What is asked again at coordinates where no number says the place. @type {{ run: (plain: boolean) => void, answer: string } | null} */
   drop: null,
   /** Milliseconds from the pointer's handler to that position's findings in the page, the last ones. @type {number[]} */
   waits: [],
@@ -92,10 +92,15 @@ export function choose(ids) {
   const i = one();
   by("chosen").textContent = ids.length ? ids.join(", ") : "none chosen";
   for (const key of /** @type {const} */ (["x", "y", "turn"])) {
-    input(key).disabled = !i || (key === "turn" && i.label);
+    // several are turned on, by as much as is typed
+    input(key).disabled = key === "turn" ? !ids.length || !!i?.label : !i;
     input(key).value = i ? String(i[key]) : "";
   }
-  for (const id of ["place", "turn-left", "behind"]) button(id).disabled = !i || (id === "turn-left" && i.label);
+  by("turn-head").textContent = ids.length > 1 ? "Turn by, degrees" : "Turn, degrees";
+  button("place").textContent = ids.length > 1 ? "Turn by it" : "Place";
+  button("place").disabled = !ids.length;
+  button("turn-left").disabled = !ids.length || !!i?.label;
+  button("behind").disabled = !i;
   desk.ready();
   findings.only = input("only").checked && ids.length ? ids : null;
   findings.draw();

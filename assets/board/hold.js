@@ -125,9 +125,9 @@ export function release(fine) {
   if (moved && fine) drop((plain) => wire.ask({ do: "move", ids, by: b, plain, revision }));
 }
 
-/** Does something that may have to be said by coordinates; then it is asked. @param {(plain: boolean) => void} run */
-export function drop(run) {
-  desk.drop = run;
+/** Does something that may have to be said by coordinates; then it is asked. @param {(plain: boolean) => void} run @param {string} [answer] what is then agreed to */
+export function drop(run, answer = "Put at coordinates") {
+  desk.drop = { run, answer };
   run(false);
 }
 

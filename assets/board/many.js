@@ -1,6 +1,7 @@
 // What is done to several chosen items in one step: aligned, spread, mirrored, copied, kept together, taken out.
 // @ts-check
 import { all, desk, wire } from "./desk.js";
+import { centreLine, middle, says } from "./guide.js";
 import { drop } from "./hold.js";
 import { button, by } from "./page.js";
 
@@ -36,11 +37,8 @@ function mirror(about) {
   const ids = [...desk.chosen];
   drop((plain) => wire.ask({ do: "mirror", ids, about, plain }));
 }
-button("mirror").onclick = () => mirror((desk.state.sheet[0] + desk.state.sheet[2]) / 2);
-button("swap").onclick = () => {
-  const boxes = all().map((i) => i.box);
-  mirror((Math.min(...boxes.map((b) => b[0])) + Math.max(...boxes.map((b) => b[2]))) / 2);
-};
+button("mirror").onclick = () => mirror(centreLine());
+button("swap").onclick = () => mirror(middle()[0]);
 
 /** @param {string} key @param {(i: import("./desk.js").Placed) => boolean} says */
 function flag(key, says) {
@@ -62,7 +60,9 @@ wire.on.set("copied", (m) => {
 });
 
 export function remove() {
-  if (desk.chosen.length) wire.ask({ do: "delete", ids: desk.chosen });
+  const ids = [...desk.chosen];
+  // what stands beside them is asked about
+  if (ids.length) drop((plain) => wire.ask({ do: "delete", ids, plain }), "Do so and take out");
 }
 button("delete").onclick = remove;
 
@@ -91,6 +91,7 @@ desk.ready = () => {
   for (const id of ["lock", "copy", "delete", "mirror"]) button(id).disabled = !n;
   for (const id of ["row", "column", "swap"]) button(id).disabled = n < 2;
   button("spread").disabled = n < 3;
+  says();
   button("lock").textContent = n && chosen.every((i) => i.locked) ? "Free" : "Lock";
   const instruments = n > 0 && chosen.every((i) => !i.label);
   button("provision").disabled = !instruments;

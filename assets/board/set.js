@@ -1,6 +1,6 @@
 // Chosen items set exactly, by numbers; turned.
 // @ts-check
-import { one, wire } from "./desk.js";
+import { desk, one, wire } from "./desk.js";
 import { drop } from "./hold.js";
 import { button, by, input } from "./page.js";
 
@@ -17,7 +17,7 @@ export function grids(unit) {
 by("block").addEventListener("submit", (e) => {
   e.preventDefault();
   const i = one();
-  if (!i) return;
+  if (!i) return turnAll(input("turn").value.trim());
   const [x, y, turn] = ["x", "y", "turn"].map((key) => input(key).value.trim());
   const turns = !i.label && turn !== "" && Number(turn) !== i.turn;
   if (!turns || x !== i.x || y !== i.y) drop((plain) => wire.ask({ do: "put", id: i.id, x, y, plain }));
@@ -26,4 +26,11 @@ by("block").addEventListener("submit", (e) => {
 button("turn-left").onclick = () => {
   const i = one();
   if (i) wire.ask({ do: "turn", id: i.id, to: (i.turn + 90) % 360 });
+  else turnAll(90);
 };
+
+/** All that are chosen, about the middle of what they cover. @param {number | string} by degrees, as they were typed */
+function turnAll(by) {
+  const ids = [...desk.chosen];
+  if (ids.length) drop((plain) => wire.ask({ do: "turn-all", ids, by, plain }));
+}

@@ -66,11 +66,12 @@ fn step(m: &Value, panel: &Panel, news: &Differences<'_>, findings: &Findings, o
 }
 
 /// What changes the text: refused while it is not said what becomes of what an earlier run left.
-const CHANGES: [&str; 15] = [
+const CHANGES: [&str; 16] = [
     "layout-back",
     "move",
     "put",
     "turn",
+    "turn-all",
     "add",
     "bring",
     "mirror",
@@ -180,7 +181,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
         },
         ("put", Some(id)) => put(session, &id, &m),
         ("turn", Some(id)) => turn(session, id, &m["to"]),
-        ("bring" | "mirror" | "flag" | "delete" | "copy" | "together", _) => {
+        ("bring" | "mirror" | "turn-all" | "flag" | "delete" | "copy" | "together", _) => {
             *drag = None;
             super::several::answer(session, &m).unwrap_or_else(strange)
         }
@@ -204,18 +205,26 @@ fn turn(session: &mut Session, id: String, to: &Value) -> Answer {
     if session.panel.find(&id).and_then(|k| session.panel.subjects.get(k)).is_some_and(|s| s.locked) {
         return refused(&Refusal::Words(format!("{id} is locked: free it first")));
     }
+    match degrees(to) {
+        Ok(to) => done(session.edit(&Edit::Turn { id, to: to.rem_euclid(360.0) })),
+        Err(why) => refused(&why),
+    }
+}
+
+/// An angle as it was typed, degrees from -360 to 360.
+pub(super) fn degrees(to: &Value) -> Result<f64, Refusal> {
     let degrees = match to.as_str().map(Angle::parse) {
         Some(Ok(angle)) => Some(angle.degrees()),
-        Some(Err(e)) => return refused(&Refusal::Words(format!("turn: {e} ({})", e.help()))),
+        Some(Err(e)) => return Err(Refusal::Words(format!("turn: {e} ({})", e.help()))),
         None => to.as_f64(),
     };
-    match degrees.filter(|t| t.is_finite() && t.abs() <= 360.0) {
-        // to what is written: a hair below nothing is nothing and no whole turn
-        Some(to) => done(session.edit(&Edit::Turn { id, to: ((to * 1e6).round() / 1e6).rem_euclid(360.0) })),
-        None => refused(&Refusal::Words(format!(
+    // to what is written: a hair below nothing is nothing and no whole turn
+    let fine = degrees.filter(|t| t.is_finite() && t.abs() <= 360.0).map(|t| (t * 1e6).round() / 1e6);
+    fine.ok_or_else(|| {
+        Refusal::Words(format!(
             "turn: {to} is not an angle that can be asked for: give degrees from -360 to 360"
-        ))),
-    }
+        ))
+    })
 }
 
 /// An item put at coordinates as they were typed. A coordinate that stays as it was shown keeps its number; where the item

@@ -20,7 +20,9 @@ mod session;
 mod several;
 mod shelf;
 mod stood;
+mod taken;
 mod told;
+mod turned;
 mod what_if;
 
 pub use drag::Drag;

@@ -23,6 +23,7 @@ const FILES: &[File] = files![
     "vendor/three.js" "text/javascript; charset=utf-8" "board/vendor/three.js",
     "board.js" "text/javascript; charset=utf-8" "board/board.js",
     "desk.js" "text/javascript; charset=utf-8" "board/desk.js",
+    "guide.js" "text/javascript; charset=utf-8" "board/guide.js",
     "hold.js" "text/javascript; charset=utf-8" "board/hold.js",
     "keys.js" "text/javascript; charset=utf-8" "board/keys.js",
     "pointers.js" "text/javascript; charset=utf-8" "board/pointers.js",

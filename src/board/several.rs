@@ -1,7 +1,7 @@
 //! What is done to several items in one step: each brought to a place of its own, mirrored, copied, kept together, taken
 //! out.
 
-use super::answer::{Answer, done, ids, refused};
+use super::answer::{Answer, degrees, done, ids, refused};
 use super::say::vec2;
 use super::session::{Session, is_item, read};
 use super::stood::Trial;
@@ -160,7 +160,7 @@ impl Session {
     }
 
     /// Items by their ids.
-    fn subjects<'a>(&self, ids: &'a [String]) -> Result<Vec<(&'a String, &Subject)>, Refusal> {
+    pub(super) fn subjects<'a>(&self, ids: &'a [String]) -> Result<Vec<(&'a String, &Subject)>, Refusal> {
         let one = |id: &'a String| {
             let s = self.panel.find(id).and_then(|k| self.panel.subjects.get(k)).filter(|s| is_item(s.kind));
             Ok((id, s.ok_or_else(|| Refusal::Words(format!("there is no {id} on the panel")))?))
@@ -184,7 +184,7 @@ fn numbered(stem: &str, n: u32) -> String {
 }
 
 /// What an item covers on the face.
-fn covers(s: &Subject) -> Option<Rect> {
+pub(super) fn covers(s: &Subject) -> Option<Rect> {
     s.parts.iter().map(|p| p.contour.bounds()).reduce(|a, b| a.union(b))
 }
 
@@ -221,12 +221,17 @@ pub(super) fn answer(session: &mut Session, m: &Value) -> Option<Answer> {
         let one = |v: &Value| Some((v[0].as_str()?.to_owned(), vec2(&v[1])?));
         m["each"].as_array()?.iter().map(one).collect::<Option<Vec<_>>>().filter(|e| e.len() <= 1000)
     };
+    // what was done, to the page that asked; the state comes to all
+    let told = |own: Value| Answer { own: Some(own), changed: true, later: None };
     let flags = ["locked", "provision", "critical", "kept"];
     Some(match m["do"].as_str()? {
         "bring" => done(session.shift_each(&each()?, plain)),
         "mirror" => {
             let about = m["about"].as_f64().filter(|v| v.is_finite() && v.abs() <= 100_000.0)?;
-            done(session.mirror(&ids(&m["ids"])?, about, plain))
+            match session.mirror(&ids(&m["ids"])?, about, plain) {
+                Ok(()) => told(json!({ "kind": "did", "about": [about, null], "ids": m["ids"] })),
+                Err(why) => refused(&why),
+            }
         }
         "flag" => {
             let key = flags.into_iter().find(|k| m["key"] == *k)?;
@@ -234,14 +239,16 @@ pub(super) fn answer(session: &mut Session, m: &Value) -> Option<Answer> {
             let all: Vec<Edit> = ids(&m["ids"])?.into_iter().map(one).collect();
             done(session.edits(&all))
         }
-        "delete" => {
-            let all: Vec<Edit> = ids(&m["ids"])?.into_iter().map(|id| Edit::Delete { id }).collect();
-            done(session.edits(&all))
+        "delete" => done(session.take_out(&ids(&m["ids"])?, plain)),
+        "turn-all" => {
+            let ids = ids(&m["ids"])?;
+            match degrees(&m["by"]).and_then(|by| Ok((by, session.turn_all(&ids, by, plain)?))) {
+                Ok((by, p)) => told(json!({ "kind": "did", "turned": by, "about": [p.x, p.y], "ids": ids })),
+                Err(why) => refused(&why),
+            }
         }
         "copy" => match session.copies(&ids(&m["ids"])?) {
-            Ok(ids) => {
-                Answer { own: Some(json!({ "kind": "copied", "ids": ids })), changed: true, later: None }
-            }
+            Ok(ids) => told(json!({ "kind": "copied", "ids": ids })),
             Err(why) => refused(&why),
         },
         _ => done(session.together(&ids(&m["ids"])?, m["together"] == true)),

@@ -6,6 +6,7 @@ use super::item::{deleted, set_own};
 use super::moved::{flipped, moved, put};
 use super::numbers::{self, Said};
 use super::spelled::{number, spelled};
+use super::turned::quartered;
 use super::{text, together};
 use crate::geom::Vec2;
 use crate::units::{Length, Unit};
@@ -32,6 +33,13 @@ pub enum Edit {
     Flip {
         /// The item.
         id: String,
+    },
+    /// Told from the side of the items it stands beside on which it is once all of them are turned by quarters.
+    Quarter {
+        /// The item.
+        id: String,
+        /// How many, counter-clockwise.
+        quarters: usize,
     },
     /// Turned to an angle, degrees.
     Turn {
@@ -133,6 +141,7 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
         Edit::Move { id, by } => moved(source, unit, id, *by),
         Edit::Put { id, at } => put(source, unit, id, at).ok_or_else(broken),
         Edit::Flip { id } => flipped(source, id).ok_or_else(broken),
+        Edit::Quarter { id, quarters } => quartered(source, unit, id, *quarters).ok_or_else(broken),
         Edit::Turn { id, to } => {
             let value = number(*to);
             set_own(source, id, "turn", (*to != 0.0).then_some(&value), Some("0")).ok_or_else(broken)

@@ -1,17 +1,15 @@
 //! Copies of items: the text of each once more, under an id of its own, the relations among them kept.
 
 use super::item::own;
-use super::moved::{plainly, shifted};
+use super::moved::{PLACES, plainly, shifted};
 use super::spelled::spelled;
 use super::text::{self, Object};
+use super::told_from::NAMES;
 use crate::geom::Vec2;
 use crate::units::{Length, Unit};
 use serde_json::Value;
 use std::collections::BTreeMap;
 
-/// What names another item by which an item's place is told.
-const NAMES: [&str; 8] =
-    ["right-of", "left-of", "above", "below", "centred-on", "mirror-of", "level", "in-line-with"];
 /// What is true of the one part and not of another one like it: it was there already, somebody measured it, it must stay.
 const OF_THE_ONE: [&str; 3] = ["kept", "checked", "locked"];
 
@@ -53,7 +51,7 @@ impl Copies<'_> {
         } else {
             let to = at + self.by;
             let value = format!("[{}, {}]", spelled(to.x, self.unit, None), spelled(to.y, self.unit, None));
-            out = plainly(&out, &o, &value, text::root)?;
+            out = plainly(&out, &o, &PLACES, &value, text::root)?;
         }
         for key in OF_THE_ONE {
             let o = text::root(&out)?;

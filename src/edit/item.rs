@@ -65,6 +65,11 @@ pub(super) fn own_keys(source: &str, id: &str) -> Option<Object> {
         .or_else(|| text::under_two(source, "change", id))
 }
 
+/// The row of an item and how many items stand before it there.
+pub(super) fn row_of(source: &str, id: &str) -> Option<(Object, usize)> {
+    inner(source, "rows", "ids", id).map(|i| (i.outer, i.k))
+}
+
 /// A key of an item set, or taken out with `None`. Of an item of the file that this one builds on a key cannot be taken out:
 /// `without` says the same there.
 pub(super) fn set_own(

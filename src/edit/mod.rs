@@ -12,6 +12,8 @@ mod numbers;
 mod spelled;
 mod text;
 mod together;
+mod told_from;
+mod turned;
 
 pub use adapter::adapter;
 pub use by_hand::{Edit, Refusal, by_hand};
@@ -20,3 +22,4 @@ pub use derived::{Derived, is_untouched};
 pub use measured::{Measured, measured};
 pub use moved::{beside, is_by_coordinates};
 pub use numbers::Said;
+pub use told_from::told_from;

@@ -1,7 +1,7 @@
 //! Where an item stands, rewritten: the relation's own number, or coordinates in its place.
 
 use super::by_hand::Refusal;
-use super::item::{changed, object_of, standing};
+use super::item::{changed, object_of, row_of, standing};
 use super::spelled::{spelled, typed};
 use super::text::{self, Object};
 use crate::geom::Vec2;
@@ -22,6 +22,21 @@ pub(super) const PLACES: [&str; 11] = [
     "in-line-with",
 ];
 
+/// What says where a row stands; its own `pitch` or `gap` says how far apart its items are.
+const ROW_PLACES: [&str; 11] = [
+    "right-of",
+    "left-of",
+    "above",
+    "below",
+    "centred-on",
+    "mirror-of",
+    "about",
+    "first-pitch",
+    "first-gap",
+    "level",
+    "in-line-with",
+];
+
 /// Whether an item stands by coordinates of its own; `None`: this file does not say where it stands.
 pub fn is_by_coordinates(source: &str, id: &str) -> Option<bool> {
     if let Some(o) = object_of(source, id) {
@@ -35,7 +50,18 @@ pub fn is_by_coordinates(source: &str, id: &str) -> Option<bool> {
 /// Coordinates in place of whatever said where the item stands.
 pub(super) fn put(source: &str, unit: Unit, id: &str, at: &[Length; 2]) -> Option<String> {
     let value = format!("[{}, {}]", typed(&at[0], unit), typed(&at[1], unit));
-    let Some(o) = object_of(source, id) else { return changed(source, id, "at", &value) };
+    let Some(o) = object_of(source, id) else {
+        return match row_of(source, id) {
+            // the place of a row is that of its first item
+            Some((row, 0)) => {
+                if row.value("at").is_some() {
+                    return text::set(source, &row, "at", &value);
+                }
+                plainly(source, &row, &ROW_PLACES, &value, |out| row_of(out, id).map(|(row, _)| row))
+            }
+            _ => changed(source, id, "at", &value),
+        };
+    };
     if let Some(place) = o.value("at") {
         let old: Vec<serde_json::Value> = serde_json::from_str(source.get(place.clone())?).ok()?;
         let old = old.iter().zip(text::pair(source, place)?).zip(at).map(|((value, words), new)| {
@@ -45,7 +71,7 @@ pub(super) fn put(source: &str, unit: Unit, id: &str, at: &[Length; 2]) -> Optio
         });
         return text::set(source, &o, "at", &format!("[{}]", old.collect::<Vec<_>>().join(", ")));
     }
-    plainly(source, &o, &value, |out| object_of(out, id))
+    plainly(source, &o, &PLACES, &value, |out| object_of(out, id))
 }
 
 /// The text with coordinates where an object has a relation: the first of its words becomes the coordinates, the others go.
@@ -53,12 +79,13 @@ pub(super) fn put(source: &str, unit: Unit, id: &str, at: &[Length; 2]) -> Optio
 pub(super) fn plainly(
     source: &str,
     o: &Object,
+    places: &[&str],
     value: &str,
     again: impl Fn(&str) -> Option<Object>,
 ) -> Option<String> {
-    let first = o.entries.iter().find(|(k, ..)| PLACES.contains(&k.as_str()))?;
+    let first = o.entries.iter().find(|(k, ..)| places.contains(&k.as_str()))?;
     let mut out = text::with(source, first.1.clone(), &format!("\"at\": {value}"))?;
-    for key in PLACES.iter().chain(&["offset"]) {
+    for key in places.iter().chain(&["offset"]) {
         let o = again(&out)?;
         if o.value(key).is_some() {
             out = text::unset(&out, &o, key)?;
