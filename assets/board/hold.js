@@ -39,9 +39,11 @@ export function move(x, y, free) {
   const rests = free
     ? raw.map((r) => /** @type {import("./snap.js").Rest} */ ({ by: Math.round(r * 100) / 100, kind: "", line: null, gaps: [], words: "" }))
     : snaps(held, item).at(raw, reach, { mm: grid(), words: gridWords() });
-  carry(held, rests.map((r) => r.by));
-  sheet.snaps(rests, item.at.map((v, k) => v + rests[k].by));
-  say(held, held.by, since);
+  const b = rests.map((r) => r.by);
+  // asked first: the rules work while the page draws
+  say(held, b, since);
+  carry(held, b);
+  sheet.snaps(rests, item.at.map((v, k) => v + b[k]));
 }
 
 /** Where an item can come to rest; looked up once for what is held with all that follows it. @param {import("./desk.js").Held} held @param {import("./snap.js").Item} item */

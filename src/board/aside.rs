@@ -106,11 +106,22 @@ impl Aside {
     }
 }
 
-/// Works something out in a thread of its own.
+/// Works something out in a thread of its own, which gives way to the hand: its steps are answered first.
 pub fn beside(work: impl FnOnce() + Send + 'static) {
+    let last = move || {
+        // by the system's own order of threads where it has one for each; what works for this one inherits it. Without
+        // it the work is done all the same.
+        #[cfg(target_os = "linux")]
+        let _ = rustix::process::setpriority_process(None, LAST);
+        work();
+    };
     // where the system has no thread left nothing comes, as when the page leaves
-    let _ = std::thread::Builder::new().name("beside".into()).spawn(work);
+    let _ = std::thread::Builder::new().name("beside".into()).spawn(last);
 }
+
+/// The nice value that comes last (setpriority(2)).
+#[cfg(target_os = "linux")]
+const LAST: i32 = 19;
 
 impl Session {
     /// A copy of the panel with its text, to be worked on beside.

@@ -32,6 +32,8 @@ pub async fn serve(listener: TcpListener, app: Router, patience: Duration) -> io
             tokio::time::sleep(AGAIN).await;
             continue;
         };
+        // an answer goes out at once: it would wait until the one before is acknowledged
+        let _ = connection.set_nodelay(true);
         let service = TowerToHyperService::new(app.clone());
         let served = http.serve_connection(TokioIo::new(connection), service).with_upgrades();
         tokio::spawn(async move {

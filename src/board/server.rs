@@ -2,7 +2,7 @@
 
 use super::answer::answer;
 use super::arranging::Arranging;
-use super::aside::{Aside, News, Tell};
+use super::aside::{Aside, News, Tell, beside};
 use super::drag::Drag;
 use super::gate::Gate;
 use super::listen;
@@ -346,7 +346,7 @@ async fn talk(shared: &Arc<Shared>, mut socket: WebSocket) {
         if let Some(later) = later {
             let ready = ready.clone();
             let place = room.clone().try_acquire_owned();
-            tokio::task::spawn_blocking(move || {
+            beside(move || {
                 // a page that left wants no answer
                 let _ = ready.blocking_send(later());
                 drop(place);

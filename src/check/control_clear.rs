@@ -4,7 +4,7 @@ use super::judge::{self, Stack};
 use super::obstacle_clear::{STANDS, is_item, sentence};
 use super::own::{Judged, Teller, length};
 use super::space::{self, Known, Moving, Space};
-use super::{Finding, Interval, Limit, Near, REACH, Relation, Rule, Source, Standing, Verdict};
+use super::{Finding, Heed, Interval, Limit, Near, REACH, Relation, Rule, Source, Standing, Verdict};
 use crate::geom::{Rect, SLACK};
 use crate::panel::{Class, Part, PartRef, Sheet, State, SubjectKind};
 use crate::solid::travel::{Moved, Reach, Travelled};
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
           room counts (50 mm unless the file says otherwise). 1/2 in to moving parts is common practice.",
     limit: Limit::AtLeast(CLEAR),
     source: Source { standing: Standing::Practice, title: "" },
-    relation: Relation::Near(Near { reach, measure }),
+    relation: Relation::Near(Near { reach, heeds: Heed::near, measure }),
     asked: None,
 };
 

@@ -10,7 +10,7 @@ use super::plan::Plan;
 use super::ready::Scene;
 use super::run::Run;
 use super::said::{self, Ordered};
-use super::{Finding, Findings, Rule};
+use super::{Finding, Findings, Heed, Rule};
 use crate::geom::Rect;
 use crate::jobs;
 use crate::panel::{Panel, PartRef, Subject, SubjectKind};
@@ -115,13 +115,19 @@ pub fn recheck_but(
     }
     // what stood or stands near a subject that was touched is asked again
     let stood = |s: usize| before.kept.boxes.get(s).copied().flatten();
-    let moved: Vec<Rect> =
-        (0..n).filter(|s| touched[*s]).flat_map(|s| [stood(s), scene.boxes[s]]).flatten().collect();
+    let moved: Vec<(usize, [Option<Rect>; 2])> =
+        (0..n).filter(|s| touched[*s]).map(|s| (s, [stood(s), scene.boxes[s]])).collect();
     let mut again = vec![0; n];
     for s in (0..n).filter(|s| !touched[*s]) {
-        let meets_moved = |b: Rect| moved.iter().any(|m| meets(m, &b));
         for (k, (rule, _, near)) in scene.plan.near.iter().enumerate() {
-            if (near.reach)(scene.space(), s, rule).is_some_and(meets_moved) {
+            let Some(around) = (near.reach)(scene.space(), s, rule) else { continue };
+            let meets_it = |b: &[Option<Rect>; 2]| b.iter().flatten().any(|b| meets(b, &around));
+            let matters = moved.iter().any(|(m, boxes)| match (near.heeds)(panel, s, *m) {
+                Heed::Never => false,
+                Heed::Near => meets_it(boxes),
+                Heed::Always => true,
+            });
+            if matters {
                 again[s] |= 1u8 << k;
             }
         }

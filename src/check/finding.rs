@@ -6,6 +6,7 @@
 use super::fastened::Fastened;
 use super::openings::Own;
 use super::ready::Ready;
+use super::space::Swept;
 use crate::check::{Limit, Options, Rule};
 use crate::geom::{Point, Rect};
 use crate::panel::{Panel, PartRef};
@@ -178,6 +179,8 @@ pub(super) struct Kept {
     pub cuts: Vec<OnceLock<Arc<Own>>>,
     /// Tools, screws and what they may meet, made ready, by subject.
     pub fastened: Vec<OnceLock<Arc<Fastened>>>,
+    /// What the airframe's moving solids sweep.
+    pub swept: Swept,
 }
 
 impl PartialEq for Findings {

@@ -3,7 +3,7 @@
 use super::judge::{Case, Measure, Open, judge};
 use super::own::{Teller, length};
 use super::ports::{Fingers, Grip, Round, grips, stays, unsaid};
-use super::{Finding, Limit, Near, REACH, Relation, Rule, Source, Space, Standing, Verdict};
+use super::{Finding, Heed, Limit, Near, REACH, Relation, Rule, Source, Space, Standing, Verdict};
 use crate::geom::{Rect, SLACK};
 use crate::panel::PartRef;
 
@@ -22,7 +22,7 @@ pub static RULE: Rule = Rule {
         standing: Standing::Memory,
         title: "MIL-STD-1472, connectors undone one after the other: 25 mm (1 in) clear in a swept area of 270 degrees",
     },
-    relation: Relation::Near(Near { reach, measure }),
+    relation: Relation::Near(Near { reach, heeds: Heed::near, measure }),
     asked: None,
 };
 

@@ -2,7 +2,7 @@
 
 use super::own::{Teller, length, of_class};
 use super::ports::{self, Around, Exit, Free, Movers, Turn, exit, free_of, gathered, said};
-use super::{Finding, Limit, Near, Relation, Rule, Source, Space, Standing, Verdict};
+use super::{Finding, Heed, Limit, Near, Relation, Rule, Source, Space, Standing, Verdict};
 use crate::calc::clock::Seen;
 use crate::geom::Rect;
 use crate::panel::{Class, Panel, PartRef, State, SubjectKind};
@@ -21,7 +21,7 @@ pub static RULE: Rule = Rule {
           else stands anywhere within that, the floor of the depth map too; how near the fixed sheet comes is asked by sway.",
     limit: Limit::AtLeast(0.0),
     source: Source { standing: Standing::Nature, title: "" },
-    relation: Relation::Near(Near { reach, measure }),
+    relation: Relation::Near(Near { reach, heeds: Heed::near, measure }),
     asked: None,
 };
 

@@ -99,7 +99,7 @@ pub use plan::REACH;
 pub use plausible::Doubtful;
 pub use rule::InRoom;
 pub use rule::{
-    Asked, Exempt, From, Limit, Near, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two,
+    Asked, Exempt, From, Heed, Limit, Near, Need, Own, Relation, Rule, Select, Source, Standing, Touch, Two,
 };
 pub use slow::SLOW;
 pub use space::{

@@ -6,7 +6,7 @@ use super::finding::Kept;
 use super::judge::most_loss;
 use super::openings::{Metal, Own};
 use super::plan::{Plan, REACH, Roles, Rows};
-use super::space::Space;
+use super::space::{Space, Swept};
 use super::{Finding, Findings, absent, gone, insert};
 use crate::geom::{Contour, Rect};
 use crate::panel::{Class, Panel, Part, PartRef, Subject};
@@ -45,6 +45,8 @@ pub(super) struct Scene<'a> {
     pub fastened: Vec<OnceLock<Arc<Fastened>>>,
     /// The airframe made ready; asked for only where there is one.
     pub space: OnceLock<Space<'a>>,
+    /// What its moving solids sweep, as far as it is known already.
+    swept: Swept,
     /// Who plays which part; asked for only where a part is missing.
     pub cast: OnceLock<absent::Cast>,
 }
@@ -100,6 +102,7 @@ impl<'a> Scene<'a> {
             cuts: none_ready(panel),
             fastened: none_ready(panel),
             space: OnceLock::new(),
+            swept: Swept::default(),
             cast: OnceLock::new(),
         }
     }
@@ -108,6 +111,7 @@ impl<'a> Scene<'a> {
     pub fn keep(&mut self, kept: &mut Kept, touched: &[bool]) {
         take_over(&mut self.cuts, &mut kept.cuts, touched);
         take_over(&mut self.fastened, &mut kept.fastened, touched);
+        self.swept = std::mem::take(&mut kept.swept);
         // whether a hole stands behind one of an insert's own holes is a question about that one too
         let seat = |s: &Subject| s.facts.is_none() && s.carrier.is_some();
         let seats = self.panel.subjects.iter().zip(touched).any(|(s, t)| *t && seat(s));
@@ -128,7 +132,7 @@ impl<'a> Scene<'a> {
 
     /// The airframe made ready.
     pub fn space(&self) -> &Space<'a> {
-        self.space.get_or_init(|| Space::of(self.panel))
+        self.space.get_or_init(|| Space::again(self.panel, self.swept.clone()))
     }
 
     /// The findings, with what the next recheck need not work out again.
@@ -141,6 +145,7 @@ impl<'a> Scene<'a> {
             ready: self.ready,
             cuts: self.cuts,
             fastened: self.fastened,
+            swept: self.space.get().map(Space::swept).unwrap_or(self.swept),
         };
         Findings { list, gone: self.gone, kept, options: self.options }
     }

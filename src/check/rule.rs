@@ -155,8 +155,28 @@ pub struct Near {
     /// What it looks at, seen from the seat: subjects none of whose parts meet this box do not matter, wherever they
     /// are. `None`: it looks at none.
     pub reach: fn(&Space<'_>, usize, &'static Rule) -> Option<Rect>,
+    /// What a change of another subject is to it.
+    pub heeds: fn(&Panel, usize, usize) -> Heed,
     /// The measurer. All that it writes names the subject first.
     pub measure: InRoom,
+}
+
+/// What a change of another subject is to a subject among what stands near it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Heed {
+    /// Nothing, wherever it stands.
+    Never,
+    /// It matters where a part of it meets what is looked at, before or after.
+    Near,
+    /// It matters wherever it stands.
+    Always,
+}
+
+impl Heed {
+    /// Any subject may matter where it is near.
+    pub fn near(_: &Panel, _: usize, _: usize) -> Heed {
+        Heed::Near
+    }
 }
 
 /// The relations. Each has one measurer; a rule outside them brings its own.

@@ -1,7 +1,7 @@
 //! The sheet's thickness suits the instrument.
 
 use super::own::{Reading, Teller, anchor, length, of_class, thickness_of};
-use super::{Finding, Limit, Near, Relation, Rule, Source, Space, Standing, Verdict};
+use super::{Finding, Heed, Limit, Near, Relation, Rule, Source, Space, Standing, Verdict};
 use crate::geom::{Contour, Rect, SLACK, contains, distance};
 use crate::panel::{Class, Panel, Part, State, Subject, SubjectKind};
 
@@ -22,7 +22,7 @@ pub static RULE: Rule = Rule {
         title: "Avionics installation manual A, section on cutting a new hole: sheet at least 0.040 in; the range \
                 is what the instrument's own definition says",
     },
-    relation: Relation::Near(Near { reach, measure }),
+    relation: Relation::Near(Near { reach, heeds: Heed::near, measure }),
     asked: None,
 };
 

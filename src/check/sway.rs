@@ -7,7 +7,7 @@ use super::joined::joined;
 use super::judge::{self, Measure, Stack};
 use super::obstacle_clear::{STANDS, is_item};
 use super::own::{Teller, length};
-use super::{Finding, From, Limit, REACH, Relation, Rule, Source, Standing, Touch};
+use super::{Finding, From, Heed, Limit, Near, REACH, Relation, Rule, Source, Space, Standing, Touch};
 use crate::geom::{Contour, Point, Rect, SLACK, Vec2, distance};
 use crate::panel::{Class, Group, Panel, Part, PartRef, Play, SheetRole, Subject, SubjectKind};
 
@@ -21,7 +21,7 @@ pub static RULE: Rule = Rule {
           airframe by obstacle-clear and control-clear, with the same sway. The mounts themselves join both.",
     limit: Limit::AtLeast(0.0),
     source: Source { standing: Standing::Nature, title: "" },
-    relation: Relation::Around(measure),
+    relation: Relation::Near(Near { reach, heeds, measure }),
     asked: None,
 };
 
@@ -39,7 +39,32 @@ struct Met {
     way: Option<&'static str>,
 }
 
-fn measure(panel: &Panel, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+/// What it may come near, seen from the seat, as it sways: whatever the tolerances of the two.
+fn reach(space: &Space<'_>, subject: usize, rule: &'static Rule) -> Option<Rect> {
+    let panel = space.panel;
+    let mut out = Vec::new();
+    let t = Teller::new(panel, subject, rule, &mut out);
+    let s = t.subject().filter(|s| s.group > 0)?;
+    let by = t.asked(0.0).max(0.0) + REACH + panel.most_play() + 2.0 * space.most_loss() + SLACK;
+    let own = s.parts.iter().filter(|p| rides(p.class)).map(|p| p.contour.bounds());
+    own.reduce(|a, b| a.union(b)).map(|all| all.inflate(by, by))
+}
+
+/// What rides along does not come nearer; the opening in which the panel floats matters wherever it is.
+fn heeds(panel: &Panel, subject: usize, other: usize) -> Heed {
+    let group = |s: usize| panel.subjects.get(s).map_or(0, |s| s.group);
+    let named = panel.space.groups.get(group(subject) as usize).and_then(|g| g.opening);
+    if named.is_some_and(|o| o.subject as usize == other) {
+        Heed::Always
+    } else if group(other) == group(subject) {
+        Heed::Never
+    } else {
+        Heed::Near
+    }
+}
+
+fn measure(space: &Space<'_>, subject: usize, rule: &'static Rule, out: &mut Vec<Finding>) {
+    let panel = space.panel;
     let mut t = Teller::new(panel, subject, rule, out);
     let Some(s) = t.subject().filter(|s| s.group > 0) else { return };
     let Some(group) = panel.space.groups.get(s.group as usize) else { return };

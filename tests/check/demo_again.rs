@@ -133,3 +133,28 @@ fn a_hole_put_beside_a_control_and_the_screws_of_an_insert_are_followed() {
     }
     assert!(met[0] != Some(first) && met[2].is_some_and(|m| (m - first).abs() < 0.01), "{first} {met:?}");
 }
+
+/// What sways in an opening is asked again when that goes, wherever it goes, and not when what rides along does.
+#[test]
+fn the_opening_of_a_floating_panel_is_followed() {
+    let path = "panels/corncrake/whole-proposed.json";
+    let mut panel = panel(path);
+    let openings: Vec<usize> =
+        panel.space.groups.iter().filter_map(|g| Some(g.opening?.subject as usize)).collect();
+    assert!(!openings.is_empty(), "{path}");
+    let mut findings = check(&panel, &Options::default());
+    for k in openings {
+        let mut said = Vec::new();
+        for by in [Vec2::new(3.0, 2.0), Vec2::new(2000.0, 0.0), Vec2::new(2000.0, 0.0)] {
+            panel.shift(k, by);
+            findings = recheck(&panel, findings, &[k]);
+            same(&findings, &check(&panel, &Options::default()), &panel, &format!("{path}, {by:?}"));
+            let sways = findings
+                .list
+                .iter()
+                .filter(|f| f.rule.id == "sway" && f.b.is_some_and(|b| b.subject as usize == k));
+            said.push(sways.map(|f| (f.a, f.measured)).collect::<Vec<_>>());
+        }
+        assert!(!said[0].is_empty() && said[0] != said[1], "{path}: {said:?}");
+    }
+}

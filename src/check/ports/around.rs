@@ -15,6 +15,7 @@ use crate::panel::{Class, Detail, Panel, Part, PartRef, Subject};
 use crate::solid::travel::{Moved, Reach};
 use crate::solid::{Bounds, Pose, Shape, Solid, Vec3};
 use std::borrow::Cow;
+use std::sync::Arc;
 
 /// One thing that may be in the way.
 #[derive(Clone, Debug)]
@@ -74,6 +75,12 @@ pub struct Mover<'a> {
 impl<'a> Movers<'a> {
     /// All of a panel.
     pub fn of(panel: &'a Panel) -> Movers<'a> {
+        Movers::knowing(panel, &[])
+    }
+
+    /// The same where it is known already what each sweeps.
+    pub fn knowing(panel: &'a Panel, swept: &[Arc<[Bounds]>]) -> Movers<'a> {
+        let mut known = swept.iter();
         let mechanism = &panel.space.mechanism;
         let over = mechanism.drivers.iter().all(|d| d.over.is_some());
         let mut all = Vec::new();
@@ -82,13 +89,19 @@ impl<'a> Movers<'a> {
                 let Detail::Moving { solid, link, hand, .. } = &p.detail else { continue };
                 let play = mechanism.allowance(*link);
                 let grow = play.unwrap_or(0.0) + hand.unwrap_or(0.0);
-                let reach = Reach::new(mechanism, Moved { solid, link: Some(*link), grow });
+                let moved = Moved { solid, link: Some(*link), grow };
+                let reach = Reach::knowing(mechanism, moved, known.next());
                 let part = PartRef { subject: k as u32, part: n as u32 };
                 all.push(Mover { part, reach, sure: over && play.is_some() });
             }
         }
         let unsaid = panel.space.groups.iter().skip(1).any(|g| g.sway.is_none());
         Movers { all, beyond: panel.most_play() + if unsaid { REACH } else { 0.0 } }
+    }
+
+    /// What each sweeps.
+    pub fn swept(&self) -> Vec<Arc<[Bounds]>> {
+        self.all.iter().map(|m| m.reach.swept().clone()).collect()
     }
 
     /// How far beyond its own room something may matter, mm.

@@ -6,6 +6,7 @@ mod part;
 mod plate;
 mod pose;
 
+use super::judge::most_loss;
 use super::own::{Teller, length};
 use super::ports::Movers;
 use crate::geom::Point;
@@ -18,7 +19,7 @@ pub(super) use part::{Known, around_moving, moving, range_of};
 pub(super) use plate::{looked_at, plates};
 pub(super) use pose::{in_words, of_links};
 pub use pose::{unit, words};
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 /// The airframe of one panel.
 pub struct Space<'a> {
@@ -29,6 +30,16 @@ pub struct Space<'a> {
     /// What moves.
     pub(super) moving: Vec<Moving<'a>>,
     movers: OnceLock<Movers<'a>>,
+    most_loss: OnceLock<f64>,
+    /// Where what moves sweeps, from an earlier check of the same airframe.
+    swept: Swept,
+}
+
+/// Boxes that hold what moves over its whole travel: of the airframe alone, so that they stay while items are moved.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Swept {
+    moving: Vec<Arc<[Bounds]>>,
+    movers: Option<Vec<Arc<[Bounds]>>>,
 }
 
 /// A fixed solid.
@@ -65,6 +76,12 @@ pub(super) fn known(panel: &Panel) -> bool {
 impl<'a> Space<'a> {
     /// The airframe of a panel.
     pub(super) fn of(panel: &'a Panel) -> Space<'a> {
+        Space::again(panel, Swept::default())
+    }
+
+    /// The same where it is known already what its moving solids sweep.
+    pub(super) fn again(panel: &'a Panel, swept: Swept) -> Space<'a> {
+        let mut known = swept.moving.iter();
         let (mut fixed, mut moving) = (Vec::new(), Vec::new());
         let mechanism = &panel.space.mechanism;
         for (n, s) in panel.subjects.iter().enumerate() {
@@ -74,7 +91,8 @@ impl<'a> Space<'a> {
                     Detail::Obstacle { solid, .. } => fixed.push(Fixed { part, solid }),
                     Detail::Moving { solid, link, hand, .. } if *link < mechanism.links.len() => {
                         let grow = mechanism.allowance(*link).unwrap_or(0.0);
-                        let reach = Reach::new(mechanism, Moved { solid, link: Some(*link), grow });
+                        let moved = Moved { solid, link: Some(*link), grow };
+                        let reach = Reach::knowing(mechanism, moved, known.next());
                         let bounds = reach.bounds();
                         let waits = unsaid(panel, *link);
                         moving.push(Moving { part, link: *link, reach, bounds, hand: *hand, waits });
@@ -83,12 +101,26 @@ impl<'a> Space<'a> {
                 }
             }
         }
-        Space { panel, fixed, moving, movers: OnceLock::new() }
+        Space { panel, fixed, moving, movers: OnceLock::new(), most_loss: OnceLock::new(), swept }
+    }
+
+    /// What the moving solids sweep, for the next check.
+    pub(super) fn swept(&self) -> Swept {
+        let moving = self.moving.iter().map(|m| m.reach.swept().clone()).collect();
+        let movers = self.movers.get().map(Movers::swept);
+        Swept { moving, movers: movers.or_else(|| self.swept.movers.clone()) }
+    }
+
+    /// The most that the tolerances of any part can take away, mm.
+    pub(super) fn most_loss(&self) -> f64 {
+        let all = || self.panel.subjects.iter().flat_map(|s| &s.parts);
+        *self.most_loss.get_or_init(|| all().map(most_loss).fold(0.0, f64::max))
     }
 
     /// What moves, hands on it, for the ports.
     pub(super) fn movers(&self) -> &Movers<'a> {
-        self.movers.get_or_init(|| Movers::of(self.panel))
+        let known = self.swept.movers.as_deref().unwrap_or_default();
+        self.movers.get_or_init(|| Movers::knowing(self.panel, known))
     }
 }
 

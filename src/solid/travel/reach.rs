@@ -6,6 +6,7 @@ use super::tree::{Node, Tree};
 use super::{Joint, LinkRef, Mechanism};
 use crate::solid::{Bounds, Core, Pose, Shape, Solid, Vec3};
 use std::f64::consts::TAU;
+use std::sync::Arc;
 
 /// A solid, what carries it, and by how much it is grown.
 #[derive(Clone, Copy, Debug)]
@@ -26,7 +27,7 @@ pub struct Reach<'a> {
     pub(super) tree: Tree<'a>,
     bounds: Bounds,
     /// Boxes that together hold it wherever its drivers stand.
-    boxes: Vec<Bounds>,
+    boxes: Arc<[Bounds]>,
 }
 
 /// How much too large the box of a swept solid may be for the bend of its points' paths, mm.
@@ -41,8 +42,17 @@ const PARTS: usize = 64;
 impl<'a> Reach<'a> {
     /// A solid made ready.
     pub fn new(mechanism: &'a Mechanism, moved: Moved<'a>) -> Reach<'a> {
+        Reach::knowing(mechanism, moved, None)
+    }
+
+    /// The same where it is known already what it [sweeps](Reach::swept): the same solid on the same mechanism, as before.
+    pub fn knowing(
+        mechanism: &'a Mechanism,
+        moved: Moved<'a>,
+        swept_before: Option<&Arc<[Bounds]>>,
+    ) -> Reach<'a> {
         let tree = Tree::new(moved.solid);
-        let boxes = swept(mechanism, &moved, &tree);
+        let boxes = swept_before.cloned().unwrap_or_else(|| swept(mechanism, &moved, &tree).into());
         let bounds = whole(&boxes, &moved);
         Reach { mechanism, moved, tree, bounds, boxes }
     }
@@ -50,6 +60,11 @@ impl<'a> Reach<'a> {
     /// What it was made of.
     pub fn moved(&self) -> &Moved<'a> {
         &self.moved
+    }
+
+    /// Boxes that together hold it, grown, wherever its drivers stand.
+    pub fn swept(&self) -> &Arc<[Bounds]> {
+        &self.boxes
     }
 
     /// A box that holds the solid, grown, wherever its drivers stand: larger than needed by at most 2 mm a side for one
