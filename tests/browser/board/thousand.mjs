@@ -29,6 +29,7 @@ export default async function thousand(place) {
   await p.mouse("mousePressed", x, y);
   await p.mouse("mouseMoved", x + 8, y);
   await pause(4000);
+  await p.send("Network.disable");
   await p.value("board.waits.length = 0");
   for (let k = 0; k < 100; k++) {
     await p.mouse("mouseMoved", x + 40 * Math.sin(k / 12), y + 20 * Math.cos(k / 9));
