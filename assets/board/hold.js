@@ -51,7 +51,11 @@ function snaps(held, item) {
   if (held.snaps?.follow !== held.follow) {
     const moving = new Set(held.follow.map((f) => f[0]));
     const others = [...desk.items.values()].filter((i) => !moving.has(i.id));
-    held.snaps = { follow: held.follow, places: new Snaps(item, others, desk.state.olds, desk.state.sheet) };
+    const boxes = held.ids.flatMap((id) => desk.items.get(id)?.box ?? [...item.box]);
+    const side = (/** @type {number} */ k) => boxes.filter((_, n) => n % 4 === k);
+    const box = [Math.min(...side(0)), Math.min(...side(1)), Math.max(...side(2)), Math.max(...side(3))];
+    const all = { ...item, box };
+    held.snaps = { follow: held.follow, places: new Snaps(all, held.ids.length > 1, others, desk.state.olds, desk.state.sheet) };
   }
   return held.snaps.places;
 }

@@ -4,6 +4,7 @@ import { choose, desk, sheet, wire, withIts } from "./desk.js";
 import { drop, grid, letGo } from "./hold.js";
 import { copy, remove } from "./many.js";
 import { button, by, dialog } from "./page.js";
+import { quarter } from "./set.js";
 import { open as openShelf } from "./shelf.js";
 
 /** How far a key pushes the sheet, pixels. */
@@ -72,6 +73,8 @@ const TABLE = [
     { keys: ARROWS, does: "move what is chosen by the step", run: nudge(1), on: onSheet },
     { keys: arrows("Shift+"), does: "by ten steps", run: nudge(10), on: onSheet },
     { keys: arrows("Alt+"), does: "by a tenth of the step", run: nudge(0.1), on: onSheet },
+    { keys: ["r"], does: "turn by a quarter, counter-clockwise; several about their common middle", run: () => quarter(90) },
+    { keys: ["Shift+r"], does: "clockwise", run: () => quarter(-90) },
     { keys: ["Ctrl+d"], does: "copy", run: copy },
     { keys: ["Delete"], does: "take out", run: remove },
   ]],
@@ -95,7 +98,7 @@ const TABLE = [
 
 /** What is done without keys. */
 const HANDS = [
-  ["drag an item", "move it; with Alt it rests nowhere by itself"],
+  ["drag an item", "move it; with Alt, or Free hand, it rests nowhere by itself"],
   ["Shift and a click", "choose an item to those that are chosen, or out of them"],
   ["drag on the bare sheet", "choose what is wholly within the band, with Shift to what is chosen"],
   ["middle button, or space bar held, or Push sheet, and drag", "push the sheet"],
@@ -109,7 +112,7 @@ const HANDS = [
 /** A key as it is written on it. @param {string} key */
 const written = (key) => key
   .replace(/Arrow(\w+)/, (_, w) => ({ Left: "←", Right: "→", Up: "↑", Down: "↓" })[/** @type {"Left"} */ (w)])
-  .replace("PageUp", "Page Up").replace("PageDown", "Page Down").replace(/\+([a-z])$/, (_, c) => `+${c.toUpperCase()}`);
+  .replace("PageUp", "Page Up").replace("PageDown", "Page Down").replace(/(^|\+)([a-z])$/, (_, plus, c) => plus + c.toUpperCase());
 
 /** @param {string} head @param {Key[] | string[][]} rows */
 function table(head, rows) {

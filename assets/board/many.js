@@ -32,6 +32,31 @@ button("spread").onclick = () => {
   }));
 };
 
+/** All chosen ones with one edge where the first has it. @param {number} side of a box: left, lower, right, upper */
+function edge(side) {
+  const [first, ...rest] = all();
+  bring(rest.map((i) => [i.id, side % 2 ? [0, first.box[side] - i.box[side]] : [first.box[side] - i.box[side], 0]]));
+}
+const SIDES = ["edge-left", "edge-lower", "edge-right", "edge-upper"];
+SIDES.forEach((id, side) => (button(id).onclick = () => edge(side)));
+button("gaps").onclick = () => {
+  const chosen = all();
+  const wide = Math.max(...chosen.map((i) => i.box[2])) - Math.min(...chosen.map((i) => i.box[0]));
+  const tall = Math.max(...chosen.map((i) => i.box[3])) - Math.min(...chosen.map((i) => i.box[1]));
+  const axis = wide >= tall ? 0 : 1;
+  chosen.sort((a, b) => a.box[axis] - b.box[axis]);
+  const last = chosen[chosen.length - 1];
+  // the first and the last stay where they are
+  const covered = chosen.slice(1, -1).reduce((sum, i) => sum + i.box[axis + 2] - i.box[axis], 0);
+  const gap = (last.box[axis] - chosen[0].box[axis + 2] - covered) / (chosen.length - 1);
+  let from = chosen[0].box[axis + 2];
+  bring(chosen.slice(1, -1).map((i) => {
+    const d = Math.round((from + gap - i.box[axis]) * 100) / 100;
+    from += gap + i.box[axis + 2] - i.box[axis];
+    return [i.id, axis ? [0, d] : [d, 0]];
+  }));
+};
+
 /** Places mirrored about an upright line, instruments as they are. @param {number} about */
 function mirror(about) {
   const ids = [...desk.chosen];
@@ -89,8 +114,8 @@ desk.ready = () => {
   const chosen = all();
   const n = chosen.length;
   for (const id of ["lock", "copy", "delete", "mirror"]) button(id).disabled = !n;
-  for (const id of ["row", "column", "swap"]) button(id).disabled = n < 2;
-  button("spread").disabled = n < 3;
+  for (const id of ["row", "column", "swap", ...SIDES]) button(id).disabled = n < 2;
+  for (const id of ["spread", "gaps"]) button(id).disabled = n < 3;
   says();
   button("lock").textContent = n && chosen.every((i) => i.locked) ? "Free" : "Lock";
   const instruments = n > 0 && chosen.every((i) => !i.label);

@@ -26,7 +26,7 @@ const space = { held: false, used: false };
 const is = (/** @type {string} */ id) => button(id).getAttribute("aria-pressed") === "true";
 /** @param {string} id @param {boolean} on */
 const turn = (id, on) => button(id).setAttribute("aria-pressed", String(on));
-for (const id of ["several", "push"]) button(id).onclick = () => turn(id, !is(id));
+for (const id of ["several", "push", "free"]) button(id).onclick = () => turn(id, !is(id));
 
 /** A small item near a finger. @param {number} x @param {number} y */
 function near(x, y) {
@@ -99,7 +99,7 @@ over.addEventListener("pointermove", (e) => {
   if (!p.moved && Math.hypot(now[0] - p.from[0], now[1] - p.from[1]) < slack(p.touch)) return;
   p.moved = true;
   clearTimeout(p.timer);
-  if (p.does === "hold") move(now[0], now[1], e.altKey);
+  if (p.does === "hold") move(now[0], now[1], e.altKey || is("free"));
   else if (p.does === "band") band(p, now);
   else sheet.pan(now[0] - last[0], now[1] - last[1]);
 });

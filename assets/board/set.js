@@ -23,11 +23,14 @@ by("block").addEventListener("submit", (e) => {
   if (!turns || x !== i.x || y !== i.y) drop((plain) => wire.ask({ do: "put", id: i.id, x, y, plain }));
   if (turns) wire.ask({ do: "turn", id: i.id, to: turn });
 });
-button("turn-left").onclick = () => {
+button("turn-left").onclick = () => quarter(90);
+
+/** What is chosen turned by a quarter. @param {number} by 90, or -90 */
+export function quarter(by) {
   const i = one();
-  if (i) wire.ask({ do: "turn", id: i.id, to: (i.turn + 90) % 360 });
-  else turnAll(90);
-};
+  if (!i) turnAll(by);
+  else if (!i.label) wire.ask({ do: "turn", id: i.id, to: (i.turn + 360 + by) % 360 });
+}
 
 /** All that are chosen, about the middle of what they cover. @param {number | string} by degrees, as they were typed */
 function turnAll(by) {

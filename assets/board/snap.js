@@ -20,9 +20,11 @@ const middle = (box, axis) => (box[axis] + box[axis + 2]) / 2;
 
 /** The places that stay the same while an item is held. */
 export class Snaps {
-  /** @param {Item} item what is held, where it stood @param {Item[]} others @param {Old[]} olds @param {number[]} sheet its box */
-  constructor(item, others, olds, sheet) {
+  /** @param {Item} item what is held, where it stood; its box is that of all that are held along @param {boolean} several whether there are such @param {Item[]} others @param {Old[]} olds @param {number[]} sheet its box */
+  constructor(item, several, others, olds, sheet) {
     this.item = item;
+    /** Whose middle comes to rest. */
+    this.whose = several ? "their middle: " : "";
     this.others = others.filter((o) => !o.label && !o.held);
     this.olds = olds;
     this.sheet = sheet;
@@ -40,10 +42,10 @@ export class Snaps {
     for (const o of this.others) {
       all.push({ to: o.at[axis], line: o.at[axis], kind: "row", words: `${line} of ${o.id}` });
       const mid = middle(o.box, axis);
-      if (Math.abs(mid - off - o.at[axis]) > SAME) all.push({ to: mid - off, line: mid, kind: "middle", words: `middle of ${o.id}` });
+      if (Math.abs(mid - off - o.at[axis]) > SAME) all.push({ to: mid - off, line: mid, kind: "middle", words: `${this.whose}middle of ${o.id}` });
     }
     const centre = middle(this.sheet, axis);
-    for (const by of Math.abs(off) > SAME ? [0, off] : [0]) all.push({ to: centre - by, line: centre, kind: "centre", words: "centre line of the sheet" });
+    for (const by of Math.abs(off) > SAME ? [0, off] : [0]) all.push({ to: centre - by, line: centre, kind: "centre", words: `${by ? this.whose : ""}centre line of the sheet` });
     for (const o of this.olds) all.push({ to: o.at[axis], line: o.at[axis], kind: "old", words: `middle of old opening ${o.id}` });
     return all;
   }
@@ -65,7 +67,7 @@ export class Snaps {
       const b = sorted.slice(k + 1).find((o) => beside(o, a.box) && o.box[axis] >= a.box[axis + 2]);
       if (!b) return;
       const mid = (middle(a.box, axis) + middle(b.box, axis)) / 2;
-      all.push({ to: mid - off, line: mid, kind: "middle", words: `midway between ${a.id} and ${b.id}` });
+      all.push({ to: mid - off, line: mid, kind: "middle", words: `${this.whose}midway between ${a.id} and ${b.id}` });
     });
     const ends = axis ? ["lower end of the sheet", "upper end of the sheet"] : ["left end of the sheet", "right end of the sheet"];
     /** @type {{ id: string, box: number[] }[]} */

@@ -1,7 +1,7 @@
 // Several items at once by mouse and keys: each gesture is one step of undo, and the file says what a person would write.
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { claim, CONTROL, open, PANEL, serve } from "./hands.mjs";
+import { claim, CONTROL, open, PANEL, serve, SHIFT } from "./hands.mjs";
 
 export default async function editing(place) {
   const { program, desk } = place;
@@ -17,6 +17,30 @@ export default async function editing(place) {
   await p.changed(() => click("row"));
   claim((await steps()) === 1 && (await item("three")).at[1] === 75, "in a row is one step", [await steps(), await item("three")]);
   await back();
+
+  // edges and gaps
+  const wide = await p.value("board.state.items.find((i) => i.id === 'one').box");
+  await choose("one", "three");
+  await p.changed(() => click("edge-left"));
+  const lefts = await p.value("['one', 'three'].map((id) => board.items.get(id).box[0])");
+  claim(lefts.every((x) => Math.abs(x - wide[0]) < 1e-6) && (await steps()) === 1, "left edges in line with the first one's, in one step", lefts);
+  await back();
+  await choose("one", "two", "three");
+  await p.changed(() => click("edge-upper"));
+  const tops = await p.value("board.state.items.map((i) => i.box[3])");
+  claim(tops.every((y) => Math.abs(y - wide[3]) < 1e-6), "upper edges too", tops);
+  await back();
+  await choose("one", "two", "three");
+  await p.changed(() => click("gaps"));
+  const boxes = await p.value("board.state.items.map((i) => i.box)");
+  claim(Math.abs(boxes[1][0] - boxes[0][2] - (boxes[2][0] - boxes[1][2])) < 0.011 && (await p.at("one"))[0] === 60 && (await p.at("three"))[0] === 330, "equal gaps, the outer ones stay", boxes);
+  await back();
+  await choose("three");
+  await p.changed(() => p.key("r"));
+  await p.changed(() => p.key("R", SHIFT));
+  await p.changed(() => p.key("R", SHIFT));
+  claim((await item("three")).turn === 270, "R turns by a quarter, with Shift the other way", await item("three"));
+  for (let k = 0; k < 3; k++) await back();
 
   // the menu lies over the desk: the desk keeps its size, so that nothing moves under the hand
   const size = () => p.value("document.getElementById('desk').getBoundingClientRect().height");

@@ -70,6 +70,26 @@ export default async function snap(place) {
   await near([331.5 + off, 41.25 - off]);
   await p.changed(() => p.mouse("mouseReleased", x + (331.5 + off - x0) * mm, y - (41.25 - off - y0) * mm));
   claim(JSON.stringify(await p.at("free")) === "[331.5,41.25]", "let go it stands there", await p.at("free"));
+
+  // several: the middle of all of them comes to rest too
+  await p.choose("one", "two");
+  const [ox, oy] = await p.centre("one");
+  await p.mouse("mousePressed", ox, oy);
+  await p.mouse("mouseMoved", ox + (98.5 + off) * mm, oy);
+  const both = await said();
+  claim(both.some((g) => g[0] === "centre" && g[1] === "their middle: centre line of the sheet"), "the middle of both on the centre line of the sheet", both);
+  await p.picture("snap-several");
+  await p.changed(() => p.mouse("mouseReleased", ox + (98.5 + off) * mm, oy));
+  claim((await p.at("one"))[0] === 148.5 && (await p.at("two"))[0] === 251.5, "51.5 mm to both sides of 200", [await p.at("one"), await p.at("two")]);
+
+  // Free hand does what Alt does, where there are no keys
+  await p.click("free");
+  const [fx, fy] = await p.centre("free");
+  await p.mouse("mousePressed", fx, fy);
+  await p.mouse("mouseMoved", fx - 20.3 * mm, fy);
+  claim((await said()).length === 0, "with Free hand it rests on nothing", await said());
+  await p.changed(() => p.mouse("mouseReleased", fx - 20.3 * mm, fy));
+  claim(Math.abs((await p.at("free"))[0] - 311.2) < 0.3, "and stands where the hand left it", await p.at("free"));
   p.quiet();
   await s.end("SIGINT");
 }
