@@ -88,7 +88,7 @@ function frame(name) {
 function fill(f, card) {
   const at = (/** @type {string} */ c) => /** @type {HTMLElement} */ (f.querySelector(`.${c}`));
   if (card.problem) {
-    at("front").textContent = "";
+    at("front").textContent = at("counts").textContent = "";
     at("differs").textContent = `It can no longer be read: ${card.problem}`;
     return;
   }

@@ -13,6 +13,7 @@ use crate::geom::Vec2;
 use crate::panel::Panel;
 use crate::units::{Angle, Length};
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 
 /// What comes of a message.
 pub struct Answer {
@@ -49,8 +50,29 @@ pub(super) fn done(r: Result<(), Refusal>) -> Answer {
 }
 
 pub(super) fn ids(v: &Value) -> Option<Vec<String>> {
-    let list: Vec<String> = v.as_array()?.iter().filter_map(|i| i.as_str().map(str::to_owned)).collect();
-    (!list.is_empty() && list.len() <= 1000).then_some(list)
+    let mut list: Vec<String> = Vec::new();
+    let mut seen = BTreeSet::new();
+    for id in v.as_array()?.iter().filter_map(Value::as_str) {
+        // what is named twice is meant once
+        if seen.insert(id) {
+            list.push(id.to_owned());
+        }
+    }
+    (!list.is_empty() && list.len() <= MOST_IDS).then_some(list)
+}
+
+/// Most items of one message.
+pub(super) const MOST_IDS: usize = 4000;
+
+/// Why what a message would change is not to be changed in this file: an item of a floating panel that is laid in, whose
+/// ids hold a colon, is described in that one's own.
+fn elsewhere(panel: &Panel, m: &Value) -> Option<String> {
+    let each = m["each"].as_array().into_iter().flatten().map(|e| &e[0]);
+    let named = m["ids"].as_array().into_iter().flatten().chain(each).chain([&m["id"]]);
+    let id = named.filter_map(Value::as_str).find(|id| id.contains(':'))?;
+    let s = panel.find(id).and_then(|k| panel.subjects.get(k))?;
+    let (file, line) = (&s.place.file, s.place.line);
+    Some(format!("{id} is described in {file}, line {line}: open the board of that file to change it"))
 }
 
 /// What is said of the place under the hand: what differs from the last answer, how many of each verdict, which rules are
@@ -94,6 +116,12 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
     if let Some(words) = session.offer().filter(|_| CHANGES.contains(&m["do"].as_str().unwrap_or(""))) {
         *drag = None;
         return own(json!({ "kind": "offered", "words": words, "again": m }));
+    }
+    // a copy, and a hand that only tries, say so themselves
+    let writes = |what: &str| CHANGES.contains(&what) && what != "copy";
+    if let Some(words) = m["do"].as_str().filter(|d| writes(d)).and_then(|_| elsewhere(&session.panel, &m)) {
+        *drag = None;
+        return refused(&Refusal::Words(words));
     }
     match (m["do"].as_str().unwrap_or(""), id) {
         ("state", _) => own(say::state(session)),

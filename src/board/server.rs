@@ -22,8 +22,8 @@ use std::time::{Duration, Instant};
 use tokio::net::TcpListener;
 use tokio::sync::{Semaphore, broadcast};
 
-/// Largest message of a page, bytes.
-const MOST_MESSAGE: usize = 64 * 1024;
+/// Largest message of a page, bytes: some thousand items, each with its way.
+const MOST_MESSAGE: usize = 256 * 1024;
 /// The name of the socket behind the token.
 const SOCKET: &str = "socket";
 /// Begins the names of what is made of the panel as it stands.
@@ -186,7 +186,7 @@ async fn one(State(shared): State<Arc<Shared>>, request: Request<Body>) -> Respo
             };
             match tokio::task::spawn_blocking(made).await {
                 Ok(Some(Ok(m))) => given(m),
-                Ok(Some(Err(why))) => (StatusCode::UNPROCESSABLE_ENTITY, why).into_response(),
+                Ok(Some(Err(why))) => secured((StatusCode::UNPROCESSABLE_ENTITY, why).into_response()),
                 Ok(None) => plain(StatusCode::NOT_FOUND, "there is no such thing here\n"),
                 Err(_) => plain(StatusCode::INTERNAL_SERVER_ERROR, "our own fault: please report it\n"),
             }

@@ -1,7 +1,7 @@
 //! What is done to several items in one step: each brought to a place of its own, mirrored, copied, kept together, taken
 //! out.
 
-use super::answer::{Answer, degrees, done, ids, refused};
+use super::answer::{Answer, MOST_IDS, degrees, done, ids, refused};
 use super::say::vec2;
 use super::session::{Session, is_item, read};
 use super::stood::Trial;
@@ -219,7 +219,7 @@ pub(super) fn answer(session: &mut Session, m: &Value) -> Option<Answer> {
     let plain = m["plain"] == true;
     let each = || {
         let one = |v: &Value| Some((v[0].as_str()?.to_owned(), vec2(&v[1])?));
-        m["each"].as_array()?.iter().map(one).collect::<Option<Vec<_>>>().filter(|e| e.len() <= 1000)
+        m["each"].as_array()?.iter().map(one).collect::<Option<Vec<_>>>().filter(|e| e.len() <= MOST_IDS)
     };
     // what was done, to the page that asked; the state comes to all
     let told = |own: Value| Answer { own: Some(own), changed: true, later: None };

@@ -2,7 +2,7 @@
 //! that this one builds on gets a change of its own, key order and untouched text stay.
 
 use super::copied::Copies;
-use super::item::{deleted, set_own};
+use super::item::{deleted, set_of, set_own};
 use super::moved::{flipped, moved, put};
 use super::numbers::{self, Said};
 use super::spelled::{number, spelled};
@@ -139,7 +139,12 @@ pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal>
     let broken = || Refusal::Words("the file's text could not be changed there: change it by hand".into());
     match edit {
         Edit::Move { id, by } => moved(source, unit, id, *by),
-        Edit::Put { id, at } => put(source, unit, id, at).ok_or_else(broken),
+        Edit::Put { id, at } => match set_of(source, id) {
+            Some(set) => Err(Refusal::Words(format!(
+                "{id} stands in a {set} and has no coordinates of its own: move the {set}, or take {id} out of it by hand"
+            ))),
+            None => put(source, unit, id, at).ok_or_else(broken),
+        },
         Edit::Flip { id } => flipped(source, id).ok_or_else(broken),
         Edit::Quarter { id, quarters } => quartered(source, unit, id, *quarters).ok_or_else(broken),
         Edit::Turn { id, to } => {
@@ -250,6 +255,19 @@ mod tests {
         assert_eq!(edit(&added, Edit::Delete { id: "n".into() }).unwrap(), FILE);
         let first = edit(FILE, Edit::Delete { id: "a".into() }).unwrap();
         assert!(first.contains("\"place\": [\n    { \"id\": \"b\""), "{first}");
+    }
+
+    #[test]
+    fn what_stands_in_a_row_or_a_stack_gets_no_coordinates() {
+        let file = r#"{ "builds-on": "o.json",
+  "rows": [ { "id": "r", "instrument": "x", "ids": ["a", { "id": "b" }], "at": [1, 2], "pitch": 9 } ],
+  "stacks": [ { "id": "s", "at": [5, 5], "units": [ { "id": "u", "instrument": "x" } ] } ]
+}"#;
+        for (id, set) in [("a", "row"), ("b", "row"), ("u", "stack")] {
+            let at = ["10", "20"].map(|t| Length::parse(t, Some(Unit::Millimetre)).unwrap());
+            let why = edit(file, Edit::Put { id: id.into(), at }).unwrap_err();
+            assert!(why.words().starts_with(&format!("{id} stands in a {set} ")), "{}", why.words());
+        }
     }
 
     #[test]

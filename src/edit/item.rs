@@ -52,6 +52,12 @@ fn inner(source: &str, list: &str, key: &str, id: &str) -> Option<Inner> {
     })
 }
 
+/// What an item stands in that is placed as a whole: a row, or a stack.
+pub(super) fn set_of(source: &str, id: &str) -> Option<&'static str> {
+    let all = [("row", "rows", "ids"), ("stack", "stacks", "units")];
+    all.into_iter().find(|(_, list, key)| inner(source, list, key, id).is_some()).map(|(word, ..)| word)
+}
+
 /// The object that says where an item stands: its own, or that of the row in which it is.
 pub(super) fn standing(source: &str, id: &str) -> Option<Object> {
     object_of(source, id).or_else(|| inner(source, "rows", "ids", id).map(|i| i.outer))

@@ -166,3 +166,37 @@ fn letters_that_the_font_lacks_hide_nothing_else() {
         told["view"]["problem"]
     );
 }
+
+#[test]
+fn what_another_file_describes_is_not_changed_here() {
+    let mut s = Asked::of("floating", PANEL);
+    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("panels/corncrake");
+    for file in fs::read_dir(from).unwrap() {
+        let file = file.unwrap().path();
+        fs::copy(&file, s.1.join(file.file_name().unwrap())).unwrap();
+    }
+    let path = s.1.join("whole-proposed.json");
+    s.0 = Session::open(path.to_str().unwrap(), Catalogue::builtin()).unwrap();
+    for m in [
+        json!({ "do": "move", "ids": ["vent-left", "centre:display"], "by": [1, 0], "plain": true }),
+        json!({ "do": "put", "id": "centre:display", "x": "1", "y": "2", "plain": true }),
+        json!({ "do": "turn", "id": "centre:display", "to": 90 }),
+        json!({ "do": "bring", "each": [["centre:display", [1, 2]]], "plain": true }),
+        json!({ "do": "flag", "ids": ["centre:display"], "key": "locked", "is": true }),
+        json!({ "do": "delete", "ids": ["centre:display"] }),
+        json!({ "do": "together", "ids": ["centre:display", "vent-left"], "together": true }),
+    ] {
+        let words = s.refusal(m);
+        assert!(
+            words.contains("floating-proposed.json, line ") && words.contains("open the board"),
+            "{words}"
+        );
+    }
+}
+
+#[test]
+fn what_is_named_twice_is_copied_once() {
+    let mut s = Asked::of("twice", PANEL);
+    let told = s.ask(json!({ "do": "copy", "ids": ["one", "one"] }));
+    assert_eq!(told, json!({ "kind": "copied", "ids": ["one-2"] }));
+}

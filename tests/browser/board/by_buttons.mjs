@@ -53,6 +53,10 @@ export default async function byButtons(place) {
     claim(status === 200 && want && first.toLowerCase().startsWith(want.toLowerCase()), `${href.split("/").slice(-2).join("/")} comes as ${name}`, [status, name, first]);
   }
   claim(links.length === 5, "five files of one sheet", links);
+  await p.value("[...document.querySelectorAll('#files-list a')].at(-1).click()");
+  await p.till("/-report\\.html is made/.test(document.getElementById('files-news').textContent)", "a file that was asked for is said to be made");
+  await p.value("(() => { const a = [...document.querySelectorAll('#files-list a')].at(-1); a.href = 'made/report/9'; a.click(); })()");
+  await p.till("document.getElementById('files-news').textContent.startsWith('It could not be made: there is no such thing')", "what cannot be made is told with its reason");
   await click("files-close");
   await choose("one");
   await click("behind");
