@@ -4,7 +4,7 @@ use super::aside::Aside;
 use super::behind;
 use super::drag::Drag;
 use super::say::{self, vec2};
-use super::session::{Saved, Session};
+use super::session::{Saved, Session, is_item};
 use super::told::Differences;
 use super::{arranging, shelf, what_if};
 use crate::check::Findings;
@@ -230,8 +230,11 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
 
 /// An item turned to an angle, a number or as it was typed.
 fn turn(session: &mut Session, id: String, to: &Value) -> Answer {
-    if session.panel.find(&id).and_then(|k| session.panel.subjects.get(k)).is_some_and(|s| s.locked) {
-        return refused(&Refusal::Words(format!("{id} is locked: free it first")));
+    let subject = session.panel.find(&id).and_then(|k| session.panel.subjects.get(k));
+    match subject.filter(|s| is_item(s.kind)) {
+        None => return refused(&session.no_item(&id)),
+        Some(s) if s.locked => return refused(&Refusal::Words(format!("{id} is locked: free it first"))),
+        Some(_) => {}
     }
     match degrees(to) {
         Ok(to) => done(session.edit(&Edit::Turn { id, to: to.rem_euclid(360.0) })),

@@ -153,7 +153,9 @@ impl Session {
     /// # Errors
     /// An item that is not there.
     pub fn together(&mut self, ids: &[String], together: bool) -> Result<(), Refusal> {
-        self.subjects(ids)?;
+        if self.subjects(ids)?.len() < 2 && together {
+            return Err(Refusal::Words("choose two items or more to keep together".into()));
+        }
         let name = |k: &usize| self.panel.subjects.get(*k).map(|s| s.id.clone());
         let now = self.panel.together.iter().map(|g| g.iter().filter_map(name).collect()).collect();
         self.edits(&[Edit::Together { ids: ids.to_vec(), together, now }])
@@ -163,9 +165,19 @@ impl Session {
     pub(super) fn subjects<'a>(&self, ids: &'a [String]) -> Result<Vec<(&'a String, &Subject)>, Refusal> {
         let one = |id: &'a String| {
             let s = self.panel.find(id).and_then(|k| self.panel.subjects.get(k)).filter(|s| is_item(s.kind));
-            Ok((id, s.ok_or_else(|| Refusal::Words(format!("there is no {id} on the panel")))?))
+            Ok((id, s.ok_or_else(|| self.no_item(id))?))
         };
         ids.iter().map(one).collect()
+    }
+
+    /// Why a name is not that of an item that a hand can have by itself.
+    pub(super) fn no_item(&self, id: &str) -> Refusal {
+        Refusal::Words(match self.panel.find(id) {
+            Some(_) => {
+                format!("{id} is part of something else, as a unit of its stack is: choose that instead")
+            }
+            None => format!("there is no {id} on the panel"),
+        })
     }
 }
 

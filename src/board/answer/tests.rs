@@ -200,3 +200,24 @@ fn what_is_named_twice_is_copied_once() {
     let told = s.ask(json!({ "do": "copy", "ids": ["one", "one"] }));
     assert_eq!(told, json!({ "kind": "copied", "ids": ["one-2"] }));
 }
+
+#[test]
+fn what_is_no_item_by_itself_is_said_to_be_none() {
+    let stack = PANEL.replace(
+        "\n}\n",
+        ",\n  \"stacks\": [ { \"id\": \"radios\", \"instrument\": \"stack/6-1-4in-frame\", \"at\": [300, 75],\n    \"units\": [ { \"id\": \"navcom\", \"instrument\": \"radio/navcom-2in\" } ] } ]\n}\n",
+    );
+    let mut s = Asked::of("stack", &stack);
+    for m in [
+        json!({ "do": "turn", "id": "navcom", "to": 90 }),
+        json!({ "do": "copy", "ids": ["navcom"] }),
+        json!({ "do": "together", "ids": ["one", "navcom"], "together": true }),
+    ] {
+        let words = s.refusal(m);
+        assert!(words.starts_with("navcom is part of something else"), "{words}");
+    }
+    let words = s.refusal(json!({ "do": "together", "ids": ["one", "one"], "together": true }));
+    assert!(words.contains("two items or more"), "{words}");
+    let words = s.refusal(json!({ "do": "turn", "id": "none", "to": 90 }));
+    assert_eq!(words, "there is no none on the panel");
+}
