@@ -5,7 +5,7 @@ import { by, button, input } from "./page.js";
 import { Sheet, shape } from "./sheet.js";
 import { Wire } from "./wire.js";
 
-/** @typedef {import("./snap.js").Item & { title: string, turn: number, locked: boolean, together: number | null, x: string, y: string, provision: boolean,
+/** @typedef {import("./snap.js").Item & { title: string, turn: number, locked: boolean, elsewhere: boolean, together: number | null, x: string, y: string, provision: boolean,
  *   verdict: string, number: number }} Placed */
 /** What the hand holds: ids that were taken hold of, where, how far it went, what goes along.
  * @typedef {{ id: string, from: number[], ids: string[], by: number[], moved: boolean, busy: boolean,

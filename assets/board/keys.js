@@ -44,7 +44,7 @@ const pick = (adds) => (e) => {
   choose(adds ? [...new Set([...desk.chosen, ...own])] : own);
 };
 function everything() {
-  choose([...desk.items.values()].filter((i) => !i.held && !i.locked).map((i) => i.id));
+  choose([...desk.items.values()].filter((i) => !i.held && !i.locked && !i.elsewhere).map((i) => i.id));
 }
 function help() {
   if (!by("keys-list").childElementCount) by("keys-list").append(...TABLE.map(([head, rows]) => table(head, rows)), table("Mouse and fingers", HANDS));
@@ -65,7 +65,7 @@ const TABLE = [
   ["What is chosen", [
     { keys: ["Enter"], does: "choose the item that has the focus; the space bar does the same", run: pick(false), on: onItem },
     { keys: ["Shift+Enter"], does: "choose it to those that are chosen", run: pick(true), on: onItem },
-    { keys: ["Ctrl+a"], does: "choose all items that are not locked", run: everything },
+    { keys: ["Ctrl+a"], does: "choose all items that are not locked nor on a floating panel", run: everything },
     { keys: ["Escape"], does: "let go, choose nothing", run: () => {
       letGo();
       choose([]);

@@ -67,7 +67,14 @@ function take(p, id) {
   /** @type {SVGElement | null} */ (over.querySelector(`.item[data-id="${CSS.escape(id)}"]`))?.focus();
   if (p.shift) return choose(p.again ? p.before.filter((c) => !own.includes(c)) : [...new Set([...p.before, ...own])]);
   if (!p.again) choose(is("several") ? [...new Set([...p.before, ...own])] : own);
-  if (!desk.items.get(id)?.locked) grab(id, p.start);
+  if (stands(id)) return;
+  grab(id, p.start);
+}
+
+/** Whether an item is not to be moved here: locked, or of a floating panel with a file of its own. @param {string} id */
+function stands(id) {
+  const item = desk.items.get(id);
+  return item?.locked || item?.elsewhere;
 }
 
 /** A finger rests: on an item, which is chosen to the others from now on, or on the bare sheet, where a band begins. */
@@ -85,7 +92,7 @@ function rests() {
   const out = is("several") && p.again;
   choose(out ? p.before.filter((c) => !own.includes(c)) : [...new Set([...p.before, ...own])]);
   turn("several", true);
-  if (!out && !desk.items.get(p.id)?.locked) grab(p.id, p.start);
+  if (!out && !stands(p.id)) grab(p.id, p.start);
 }
 
 over.addEventListener("pointermove", (e) => {
@@ -97,6 +104,8 @@ over.addEventListener("pointermove", (e) => {
   const p = press;
   if (!p) return;
   if (!p.moved && Math.hypot(now[0] - p.from[0], now[1] - p.from[1]) < slack(p.touch)) return;
+  // what is not to be moved is taken hold of only to be told why not
+  if (!p.moved && p.does === "hold" && p.id && !p.shift && stands(p.id)) grab(p.id, p.start);
   p.moved = true;
   clearTimeout(p.timer);
   if (p.does === "hold") move(now[0], now[1], e.altKey || is("free"));
@@ -132,8 +141,8 @@ function band(p, to) {
   const [x0, y1] = sheet.at([box[0], box[1]]);
   const [x1, y0] = sheet.at([box[2], box[3]]);
   by("band").replaceChildren(shape("rect", { x: x0, y: y0, width: x1 - x0, height: y1 - y0 }));
-  // what is locked goes nowhere, so it is not chosen along with what is to
-  const within = [...desk.items.values()].filter((i) => !i.held && !i.locked && i.box[0] >= box[0] && i.box[1] >= box[1] && i.box[2] <= box[2] && i.box[3] <= box[3]);
+  // what is locked, or stands on a floating panel, goes nowhere, so it is not chosen along with what is to
+  const within = [...desk.items.values()].filter((i) => !i.held && !i.locked && !i.elsewhere && i.box[0] >= box[0] && i.box[1] >= box[1] && i.box[2] <= box[2] && i.box[3] <= box[3]);
   const ids = new Set(within.map((i) => i.id));
   for (const e of by("items").children) e.toggleAttribute("data-band", ids.has(/** @type {SVGElement} */ (e).dataset.id ?? ""));
   return [...new Set(within.flatMap((i) => withIts(i.id)))];

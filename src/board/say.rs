@@ -138,7 +138,7 @@ pub fn state(s: &Session) -> Value {
                 "id": i.id, "number": k, "title": i.title, "at": [i.at.x, i.at.y], "turn": i.turn, "locked": i.locked,
                 "together": panel.together.iter().position(|g| g.contains(&k)),
                 "x": print_length(i.at.x, panel.unit), "y": print_length(i.at.y, panel.unit),
-                "provision": i.provision, "label": i.kind == SubjectKind::Label, "held": i.kind == SubjectKind::Unit,
+                "provision": i.provision, "elsewhere": i.id.contains(':'), "label": i.kind == SubjectKind::Label, "held": i.kind == SubjectKind::Unit,
                 "box": [b.x0, b.y0, b.x1, b.y1], "verdict": verdict.word(),
             }))
         })

@@ -10,7 +10,7 @@ use crate::units::Length;
 use std::sync::Arc;
 
 /// How far an item may stand from where it was wished, mm: a file holds whole nanometres.
-const SAME: f64 = 1e-5;
+pub(super) const SAME: f64 = 1e-5;
 
 /// A copy.
 #[derive(Clone)]

@@ -2,10 +2,10 @@
 //! labels that name one can go with it; that is asked first, and is one step.
 
 use super::session::{Session, is_item, read};
-use super::stood::stands;
+use super::stood::{SAME, stands};
 use crate::edit::{self, Edit, Refusal};
 use crate::files::{Disk, Files};
-use crate::geom::Point;
+use crate::geom::{Point, length};
 use crate::panel::{Detail, Panel, Subject};
 use crate::units::Length;
 
@@ -31,7 +31,17 @@ impl Session {
         let hangs = self.hangs_on(ids);
         let (text, panel) = match alone {
             // no more than what was asked for: a label that only its item names stays
-            Ok(done) => done,
+            Ok((text, panel)) => {
+                let closed = self.closed_up(&panel);
+                if !plain && !closed.is_empty() {
+                    return Err(Refusal::NoNumber(format!(
+                        "{} would move, as a row closes up where {} stood",
+                        closed.join(", "),
+                        ids.join(", ")
+                    )));
+                }
+                (text, panel)
+            }
             Err(why) if hangs.beside.is_empty() && hangs.labels.is_empty() => return Err(why),
             Err(_) => {
                 let unit = self.panel.unit;
@@ -65,6 +75,16 @@ impl Session {
         }
         let panel = read(self.path(), &text, self.catalogue()).map_err(Refusal::Words)?;
         Ok((text, panel))
+    }
+
+    /// What no longer stands where it stood.
+    fn closed_up(&self, panel: &Panel) -> Vec<String> {
+        let moved = |s: &&Subject| {
+            let now = panel.find(&s.id).and_then(|k| panel.subjects.get(k));
+            now.is_some_and(|now| length(now.at - s.at) > SAME)
+        };
+        let items = self.panel.subjects.iter().filter(|s| is_item(s.kind));
+        items.filter(moved).map(|s| s.id.clone()).collect()
     }
 
     fn hangs_on(&self, ids: &[String]) -> Hangs {

@@ -131,11 +131,36 @@ impl Refusal {
     }
 }
 
+impl Edit {
+    /// The one item that it is about.
+    fn subject(&self) -> Option<&str> {
+        match self {
+            Edit::Move { id, .. }
+            | Edit::Put { id, .. }
+            | Edit::Flip { id }
+            | Edit::Quarter { id, .. }
+            | Edit::Turn { id, .. }
+            | Edit::Flag { id, .. }
+            | Edit::Say { id, .. }
+            | Edit::Add { id, .. }
+            | Edit::Copy { id, .. }
+            | Edit::Delete { id } => Some(id),
+            _ => None,
+        }
+    }
+}
+
 /// The text with a change made. `unit` is that of the file.
 ///
 /// # Errors
 /// Where the change cannot be written so; the text is then as it was.
 pub fn by_hand(source: &str, unit: Unit, edit: &Edit) -> Result<String, Refusal> {
+    // an item of a floating panel that is laid in: no text of this file can speak of it
+    if let Some((id, (panel, _))) = edit.subject().and_then(|id| Some((id, id.split_once(':')?))) {
+        return Err(Refusal::Words(format!(
+            "{id} stands on the floating panel {panel}, which has a file of its own: open that one to change it"
+        )));
+    }
     let broken = || Refusal::Words("the file's text could not be changed there: change it by hand".into());
     match edit {
         Edit::Move { id, by } => moved(source, unit, id, *by),
@@ -228,6 +253,9 @@ mod tests {
         assert!(matches!(edit(FILE, mv("m", 1.0, 0.0)), Err(Refusal::NoNumber(_))));
         assert!(matches!(edit(FILE, mv("c", 10.0, 0.0)), Err(Refusal::NoNumber(_))));
         assert!(edit("{ not json", mv("a", 1.0, 0.0)).is_err());
+        // of a floating panel that is laid in: no coordinates cure that
+        let Err(Refusal::Words(why)) = edit(FILE, mv("centre:a", 1.0, 0.0)) else { panic!("it was moved") };
+        assert!(why.contains("floating panel centre"), "{why}");
     }
 
     #[test]

@@ -48,6 +48,22 @@ fn a_row_and_a_label_hang_on_it_too() {
 }
 
 #[test]
+fn a_row_that_closes_up_is_asked_about() {
+    let desk = Desk::new("taken-from-row");
+    let row = "\n  ],\n  \"rows\": [\n    { \"id\": \"small\", \"instrument\": \"switch/toggle\", \"ids\": [\"s1\", \"s2\", \"s3\"], \"along\": \"right\", \"at\": [220, 20], \"pitch\": 25 }\n  ]\n}\n";
+    fs::write(desk.path(), PANEL.replace("\n  ]\n}\n", row)).unwrap();
+    let mut s = desk.open();
+    let Err(Refusal::NoNumber(why)) = s.take_out(&ids(&["s2"]), false) else { panic!("it was not asked") };
+    assert!(why.starts_with("s3 would move"), "{why}");
+    assert_eq!((at(&s, "s3"), s.steps()), ((270.0, 20.0), (0, 0)));
+    s.take_out(&ids(&["s2"]), true).unwrap();
+    assert_eq!((at(&s, "s1"), at(&s, "s3"), s.steps()), ((220.0, 20.0), (245.0, 20.0), (1, 0)));
+    // the last one leaves the others where they are
+    s.take_out(&ids(&["s3"]), false).unwrap();
+    assert_eq!(at(&s, "s1"), (220.0, 20.0));
+}
+
+#[test]
 fn in_a_file_that_builds_on_another_one() {
     let desk = Desk::new("taken-built");
     fs::write(desk.0.join("found.json"), PANEL).unwrap();

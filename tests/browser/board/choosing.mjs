@@ -1,6 +1,6 @@
 // Choosing by a band, pushing the sheet by mouse and keys, and the help that lists every key: each key it lists is pressed.
-import { writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { cpSync, writeFileSync } from "node:fs";
+import { basename, dirname, join } from "node:path";
 import { CONTROL, ALT, claim, open, PANEL, serve, SHIFT } from "./hands.mjs";
 
 export default async function choosing(place) {
@@ -135,6 +135,33 @@ export default async function choosing(place) {
     await p.key(NAMES[last] ?? (last.length === 1 ? shifted : last), modifiers);
     await p.till(`${look.toString().match(/`(.*)`/)[1]} !== ${JSON.stringify(state)}`, `${words} does something`);
   }
+  p.quiet();
+  await s.end("SIGINT");
+  await floating(place);
+}
+
+/** What stands on a floating panel has a file of its own: it is not chosen along, and a hand that tries to move it is told. */
+async function floating(place) {
+  const folder = join(place.desk, "largest");
+  cpSync(dirname(place.largest), folder, { recursive: true });
+  const s = await serve(place.program, join(folder, basename(place.largest)));
+  const p = await open(place, s.address, 1600, 1000);
+  const id = await p.value("board.state.items.find((i) => i.elsewhere && !i.label && !i.held).id");
+  await p.choose(id);
+  claim((await p.value("board.chosen.join()")) === id && (await p.value("document.getElementById('notice').hidden")), `${id} of a floating panel can be chosen`, id);
+  const [x, y] = await p.centre(id);
+  await p.mouse("mousePressed", x, y);
+  await p.mouse("mouseMoved", x + 30, y);
+  await p.till("document.getElementById('notice').textContent.includes('floating panel')", "a hand that would move it is told why not");
+  await p.mouse("mouseReleased", x + 30, y);
+  claim((await p.value("board.state.undo")) === 0 && !(await p.value("document.getElementById('ask').open")), "and no coordinates are offered");
+  await p.key("a", CONTROL);
+  claim(await p.value("board.chosen.length > 10 && board.chosen.every((i) => !board.items.get(i).elsewhere)"), "Ctrl+A leaves out what is on a floating panel", await p.value("board.chosen"));
+  const at = await p.value("board.items.get(board.chosen[0]).at[1]");
+  await p.key("ArrowUp");
+  await p.till("document.getElementById('ask').open || board.state.undo === 1", "all are moved, or coordinates are asked about");
+  if (await p.value("document.getElementById('ask').open")) await p.changed(() => p.value("document.querySelector('#ask-answers button').click()"));
+  claim(Math.abs((await p.value("board.items.get(board.chosen[0]).at[1]")) - at - 1) < 1e-5 && (await p.value("board.state.undo")) === 1, "in one step", await p.value("document.getElementById('notice').textContent"));
   p.quiet();
   await s.end("SIGINT");
 }
