@@ -286,13 +286,16 @@ mod tests {
     }
 
     #[test]
-    fn what_stands_in_a_row_or_a_stack_gets_no_coordinates() {
+    fn what_stands_within_a_row_or_a_stack_gets_no_coordinates() {
         let file = r#"{ "builds-on": "o.json",
   "rows": [ { "id": "r", "instrument": "x", "ids": ["a", { "id": "b" }], "at": [1, 2], "pitch": 9 } ],
   "stacks": [ { "id": "s", "at": [5, 5], "units": [ { "id": "u", "instrument": "x" } ] } ]
 }"#;
-        for (id, set) in [("a", "row"), ("b", "row"), ("u", "stack")] {
-            let at = ["10", "20"].map(|t| Length::parse(t, Some(Unit::Millimetre)).unwrap());
+        let at = ["10", "20"].map(|t| Length::parse(t, Some(Unit::Millimetre)).unwrap());
+        let first = edit(file, Edit::Put { id: "a".into(), at: at.clone() }).unwrap();
+        assert_eq!(first, file.replace("[1, 2]", "[10, 20]"), "the first one's place is the row's");
+        for (id, set) in [("b", "row"), ("u", "stack")] {
+            let at = at.clone();
             let why = edit(file, Edit::Put { id: id.into(), at }).unwrap_err();
             assert!(why.words().starts_with(&format!("{id} stands in a {set} ")), "{}", why.words());
         }

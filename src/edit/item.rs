@@ -52,10 +52,10 @@ fn inner(source: &str, list: &str, key: &str, id: &str) -> Option<Inner> {
     })
 }
 
-/// What an item stands in that is placed as a whole: a row, or a stack.
+/// What an item stands in that is placed as a whole: a row, but that its first item's place is the row's, or a stack.
 pub(super) fn set_of(source: &str, id: &str) -> Option<&'static str> {
-    let all = [("row", "rows", "ids"), ("stack", "stacks", "units")];
-    all.into_iter().find(|(_, list, key)| inner(source, list, key, id).is_some()).map(|(word, ..)| word)
+    let row = || inner(source, "rows", "ids", id).filter(|i| i.k > 0).map(|_| "row");
+    row().or_else(|| inner(source, "stacks", "units", id).map(|_| "stack"))
 }
 
 /// The object that says where an item stands: its own, or that of the row in which it is.
