@@ -44,7 +44,7 @@ fn place(k: u32) -> Vec2 {
 }
 
 /// One step: the rules, and what the page is told.
-#[divan::bench(args = ["vent-left", "clock"], sample_count = 300)]
+#[divan::bench(args = ["vent-left", "transponder"], sample_count = 300)]
 fn step(bencher: Bencher, id: &str) {
     let folder = Folder::of("corncrake");
     let session = folder.open("whole-proposed.json");

@@ -9,7 +9,7 @@ import { Wire } from "./wire.js";
  *   verdict: string, number: number }} Placed */
 /** What the hand holds: ids that were taken hold of, where, how far it went, what goes along.
  * @typedef {{ id: string, from: number[], ids: string[], by: number[], moved: boolean, busy: boolean,
- *   next: { by: number[], since: number } | null, n: number, asked: Map<number, number>, follow: [string, number[]][],
+ *   next: { by: number[], since: number } | null, n: number, asked: Map<number, number>, last: number[], early: boolean, follow: [string, number[]][],
  *   grab: number, rest: number, revision: number, snaps?: { follow: [string, number[]][], places: import("./snap.js").Snaps } }} Held */
 
 export const wire = new Wire();

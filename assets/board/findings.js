@@ -14,6 +14,9 @@ function worse(a, b) {
   return (RANK.get(a.verdict) ?? 9) - (RANK.get(b.verdict) ?? 9) || (a.margin ?? 0) - (b.margin ?? 0) || (a.id < b.id ? -1 : 1);
 }
 
+/** How long the order of the rows may lag behind a moving hand, ms. */
+const SETTLES = 500;
+
 /** Rows that are shown, at most. */
 const MOST = 300;
 
@@ -43,6 +46,8 @@ export class Findings {
     this.held = [];
     /** Rows by the finding's id. @type {Map<string, Row>} */
     this.rows = new Map();
+    /** When the rows stood in order last, ms. */
+    this.sorting = 0;
   }
 
   /** @param {Finding[]} all */
@@ -114,7 +119,9 @@ export class Findings {
     return [...ids].flatMap((id) => this.all.get(id) ?? []);
   }
 
-  draw() {
+  /** Shows the list. Under a hand (`moving`) its order may lag by {@link SETTLES}: a row that changes places is laid out anew and
+   * draws the eye, and what it says is what counts then. @param {boolean} [moving] */
+  draw(moving = false) {
     const { only, open, held } = this;
     const chosen = only ? this.sorted.filter((f) => f.subjects.some((s) => only.includes(s))) : this.sorted;
     // a pass that is asked again is no pass yet
@@ -122,14 +129,17 @@ export class Findings {
       ? this.of(held).filter((f) => f.plain && this.waits(f) && (!only || f.subjects.some((s) => only.includes(s)))).sort(worse)
       : [];
     const all = merged(chosen.slice(0, MOST), again).slice(0, MOST);
+    const focus = document.activeElement;
     const shown = new Set(all.map((f) => f.id));
     for (const [id, { row }] of this.rows) {
       if (shown.has(id)) continue;
       row.remove();
       this.rows.delete(id);
     }
+    const now = performance.now();
+    if (moving && now - this.sorting < SETTLES) return this.keep(all);
+    this.sorting = now;
     // what stands where it stood is left: each row that comes or goes has the list laid out anew
-    const focus = document.activeElement;
     /** @type {Element | null} */
     let next = this.list.firstElementChild;
     for (const f of all) {
@@ -141,6 +151,24 @@ export class Findings {
     }
     // a row that was moved lost it
     if (focus !== document.activeElement && focus instanceof HTMLElement && this.list.contains(focus)) focus.focus({ preventScroll: true });
+  }
+
+  /** Has each row say what its finding says now, wherever it stands; a new one comes after the one that it follows in order.
+   * @param {Finding[]} all */
+  keep(all) {
+    /** @type {Element | null} */
+    let last = null;
+    for (const f of all) {
+      let row = this.rows.get(f.id);
+      if (!row) {
+        row = this.row(f);
+        this.rows.set(f.id, row);
+        if (last) last.after(row.row);
+        else this.list.prepend(row.row);
+      }
+      this.write(row, f);
+      last = row.row;
+    }
   }
 
   /** An empty row. @param {Finding} f @returns {Row} */

@@ -14,7 +14,7 @@ const STILL = 120;
 export function grab(id, from) {
   const ids = desk.chosen;
   desk.held = {
-    id, from, ids, by: [0, 0], moved: false, busy: false, next: null, n: 0, asked: new Map(),
+    id, from, ids, by: [0, 0], moved: false, busy: false, next: null, n: 0, asked: new Map(), last: [0, 0], early: false,
     follow: ids.map((i) => [i, [1, 0, 0, 1]]),
     grab: ++grabs,
     rest: 0,
@@ -24,26 +24,46 @@ export function grab(id, from) {
   wire.ask({ do: "region", n: grabs });
 }
 
+/** Asks for the findings where the pointer is as soon as it is known, once between two pictures: they are mostly there when the
+ * page draws the item at that place. @param {number} x of the window @param {number} y @param {boolean} free to no place of its own */
+export function early(x, y, free) {
+  const since = performance.now();
+  const { held } = desk;
+  if (!held?.moved || held.busy || held.early) return;
+  held.early = true;
+  const rests = to(held, x, y, free);
+  if (rests) say(held, rests.map((r) => r.by), since);
+}
+
 /** Carries what is held to where the pointer is. @param {number} x of the window @param {number} y @param {boolean} free to no place of its own */
 export function move(x, y, free) {
   const since = performance.now();
-  const { held, items } = desk;
+  const { held } = desk;
   if (!held) return;
-  const p = sheet.panel(x, y);
-  const raw = [p[0] - held.from[0], p[1] - held.from[1]];
   held.moved = true;
+  held.early = false;
   document.documentElement.dataset.holding = "";
-  const item = items.get(held.id);
-  if (!item) return;
-  const reach = (7 * sheet.pixel()) / sheet.scale;
-  const rests = free
-    ? raw.map((r) => /** @type {import("./snap.js").Rest} */ ({ by: Math.round(r * 100) / 100, kind: "", line: null, gaps: [], words: "" }))
-    : snaps(held, item).at(raw, reach, { mm: grid(), words: gridWords() });
+  const item = desk.items.get(held.id);
+  const rests = to(held, x, y, free);
+  if (!item || !rests) return;
   const b = rests.map((r) => r.by);
   // asked first: the rules work while the page draws
   say(held, b, since);
   carry(held, b);
   sheet.snaps(rests, item.at.map((v, k) => v + b[k]));
+}
+
+/** Where what is held comes to rest with the pointer there. @param {import("./desk.js").Held} held @param {number} x of the window @param {number} y
+ * @param {boolean} free */
+function to(held, x, y, free) {
+  const p = sheet.panel(x, y);
+  const raw = [p[0] - held.from[0], p[1] - held.from[1]];
+  const item = desk.items.get(held.id);
+  if (!item) return null;
+  const reach = (7 * sheet.pixel()) / sheet.scale;
+  return free
+    ? raw.map((r) => /** @type {import("./snap.js").Rest} */ ({ by: Math.round(r * 100) / 100, kind: "", line: null, gaps: [], words: "" }))
+    : snaps(held, item).at(raw, reach, { mm: grid(), words: gridWords() });
 }
 
 /** Where an item can come to rest; looked up once for what is held with all that follows it. @param {import("./desk.js").Held} held @param {import("./snap.js").Item} item */
@@ -75,10 +95,17 @@ function carry(held, b) {
 
 /** Asks for the findings at a place; one question at a time, the newest next. @param {import("./desk.js").Held} held @param {number[]} b @param {number} since */
 function say(held, b, since) {
+  if (held.n && b.every((v, k) => v === held.last[k])) return;
+  held.last = b;
   if (held.busy) {
     held.next = { by: b, since };
     return;
   }
+  ask(held, b, since);
+}
+
+/** @param {import("./desk.js").Held} held @param {number[]} b @param {number} since */
+function ask(held, b, since) {
   held.busy = true;
   held.next = null;
   held.n = ++places;
@@ -110,7 +137,7 @@ wire.on.set("drag", (m) => {
   if (m.n !== held.n) return;
   const open = m.open.length ? `; ${m.open.length} rule${m.open.length === 1 ? "" : "s"} still checking` : "";
   findings.wait(m.open, held.follow.map((f) => f[0]));
-  findings.draw();
+  findings.draw(m.open.length > 0);
   count(m.counts, open);
   sheet.arrows(findings.nearest(desk.chosen));
   const since = held.asked.get(m.n);
@@ -119,7 +146,7 @@ wire.on.set("drag", (m) => {
   if (desk.waits.length > 5000) desk.waits.shift();
   held.asked.delete(m.n);
   held.busy = false;
-  if (held.next) say(held, held.next.by, held.next.since);
+  if (held.next) ask(held, held.next.by, held.next.since);
 });
 
 /** Lets go of what is held where it is, or, with `fine` false, has it go back. @param {boolean} fine */

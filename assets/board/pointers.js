@@ -1,7 +1,7 @@
 // What a mouse or fingers do on the sheet: take hold of an item, choose several by a band, push the sheet, draw it nearer.
 // @ts-check
 import { choose, desk, sheet, withIts } from "./desk.js";
-import { grab, letGo, move, release } from "./hold.js";
+import { early, grab, letGo, move, release } from "./hold.js";
 import { button, by } from "./page.js";
 import { shape } from "./sheet.js";
 
@@ -111,6 +111,13 @@ over.addEventListener("pointermove", (e) => {
   if (p.does === "hold") move(now[0], now[1], e.altKey || is("free"));
   else if (p.does === "band") band(p, now);
   else sheet.pan(now[0] - last[0], now[1] - last[1]);
+});
+
+// comes before the page draws its next picture, where the browser tells it
+over.addEventListener("pointerrawupdate", (e) => {
+  const p = press;
+  const at = /** @type {PointerEvent} */ (e);
+  if (p?.does === "hold" && p.moved && p.pointer === at.pointerId && down.size === 1) early(at.clientX, at.clientY, at.altKey || is("free"));
 });
 
 /** Two fingers push the sheet with their middle and draw it nearer. @param {number} id @param {number[]} last @param {number[]} now */

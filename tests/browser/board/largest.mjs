@@ -12,7 +12,12 @@ export default async function measured(place) {
   const s = await serve(program, copy);
   const p = await open(place, s.address);
   await p.value("document.fonts.ready.then(() => true)");
+  const painted = await p.value("performance.getEntriesByName('first-contentful-paint')[0]?.startTime");
   await p.picture("largest");
+  await p.value(`addEventListener("pointerdown", () => {
+    const since = performance.now();
+    new MutationObserver(() => { window.region_ ??= performance.now() - since; }).observe(document.getElementById("region"), { childList: true });
+  }, { once: true, capture: true })`);
   const id = await p.value("board.state.items.find((i) => !i.label && !i.held && !i.locked).id");
   const [x, y] = await p.centre(id);
   await p.mouse("mousePressed", x, y);
@@ -30,6 +35,9 @@ export default async function measured(place) {
   const { waits, frames } = await p.value("({ waits: board.waits, frames: window.frames_.slice(2) })");
   const p95 = (all) => [...all].sort((a, b) => a - b)[Math.floor(all.length * 0.95)]?.toFixed(1);
   claim(waits.length > 5, `findings came ${waits.length} times while ${id} was dragged`);
+  const region = await p.value("window.region_ ?? null");
+  claim(painted > 0 && region !== null, "the page is painted, and where the item fits is shaded", [painted, region]);
+  console.log(`     first paint after ${painted?.toFixed(0)} ms; where ${id} fits is shaded ${region?.toFixed(0)} ms after it was taken hold of`);
   const placed = await p.value("board.state.items.length");
   console.log(`     ${placed} items: handler to findings p95 ${p95(waits)} ms of ${waits.length}; frames p95 ${p95(frames)} ms of ${frames.length}`);
   await p.mouse("mouseReleased", x, y);
