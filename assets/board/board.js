@@ -13,7 +13,7 @@ import "./made.js";
 import "./photo-trace.js";
 import "./photo-under.js";
 import "./pointers.js";
-import { view as photograph } from "./photograph.js";
+import { view as photograph, wired } from "./photograph.js";
 import { follow } from "./shelf.js";
 
 Object.assign(window, { board: desk });
@@ -24,6 +24,7 @@ wire.told = (/** @type {boolean} */ open) => {
   if (!open && desk.held) letGo();
   if (!open) notice("The program does not answer; what was done is in its journal. Start it again and use the new address.", []);
   else notice("", []);
+  wired(open);
 };
 
 wire.on.set("state", (m) => {

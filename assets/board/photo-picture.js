@@ -14,7 +14,7 @@ const STILL = 4;
 const svg = (id) => /** @type {SVGSVGElement} */ (/** @type {unknown} */ (by(id)));
 
 export class Picture {
-  /** @param {{ click: (at: number[], grip: number) => void, moved: (id: string, at: number[]) => void, chosen: (id: string) => void }} does */
+  /** @param {{ press: (at: number[], near: number, id: string | null) => void, moved: (id: string, at: number[]) => void }} does */
   constructor(does) {
     this.does = does;
     this.svg = svg("ph-svg");
@@ -46,7 +46,7 @@ export class Picture {
     this.cross = [size[0] / 2, size[1] / 2];
     const glass = shape("image", { href, width: size[0], height: size[1] });
     this.loupe.replaceChildren(glass, shape("path", { class: "ph-back", d: "" }), shape("path", { class: "ph-line", d: "" }));
-    this.look([0, 0, ...size]);
+    this.whole();
   }
 
   /** @param {number[]} seen */
@@ -74,6 +74,16 @@ export class Picture {
     const [l, t, w, h] = this.seen;
     const k = Math.min(Math.max(1 / by, 12 / w), (2 * this.size[0]) / w);
     this.look([px - (px - l) * k, py - (py - t) * k, w * k, h * k]);
+  }
+
+  /** Closer by a factor about the middle of what is seen. @param {number} by */
+  closer(by) {
+    const r = this.svg.getBoundingClientRect();
+    this.zoom(by, r.left + r.width / 2, r.top + r.height / 2);
+  }
+
+  whole() {
+    this.look([0, 0, ...this.size]);
   }
 
   draw() {
@@ -147,8 +157,7 @@ export class Picture {
       if (!p) return;
       const here = this.at(e.clientX, e.clientY);
       if (p.id && p.far) this.does.moved(p.id, here);
-      else if (p.id) this.does.chosen(p.id);
-      else if (!p.far && this.holds(here)) this.does.click(here, 12 * this.pixel());
+      else if (!p.far && (p.id || this.holds(here))) this.does.press(here, 12 * this.pixel(), p.id);
     };
     s.onpointercancel = () => (this.press = null);
     s.onpointerleave = () => this.magnify(null);
@@ -158,7 +167,7 @@ export class Picture {
       const m = s.getScreenCTM();
       const [x, y] = m ? [this.cross[0] * m.a + m.e, this.cross[1] * m.d + m.f] : [0, 0];
       if (e.key === "+" || e.key === "-") this.zoom(e.key === "+" ? 1.5 : 1 / 1.5, x, y);
-      if (e.key === "Enter") this.does.click(this.cross, 12 * this.pixel());
+      if (e.key === "Enter") this.does.press(this.cross, 12 * this.pixel(), null);
       if (!way) return;
       const by = (e.shiftKey ? 10 : 1) * Math.max(0.1, Math.min(1, this.pixel()));
       this.cross = this.cross.map((v, k) => Math.min(Math.max(v + way[k] * by, 0), this.size[k]));

@@ -1,64 +1,49 @@
 // Tracing on the photograph: the outline by lines and arcs, openings by their corners, and what of it is taken into the panel.
 // @ts-check
-import { wire } from "./desk.js";
 import { button, by, dialog, notice } from "./page.js";
-import { hands, layers, news, ready, shown, tell, view } from "./photograph.js";
+import { hand, hands, hear, hint, layers, news, ready, shown, tell, view, waiting } from "./photograph.js";
 import { shape } from "./sheet.js";
 
-/** Places that were clicked and are no corner yet: of an opening, or on an arc. @type {number[][]} */
-let begun = [];
+/** What is begun and no outline or opening yet: the program holds it. */
+const begun = () => view.state?.begun ?? { outline: [], through: null, opening: [] };
 
-/** Corners of an outline that has not three yet: two are none. @type {{ at: number[], through?: number[] }[]} */
-let first = [];
-
-/** @param {{ at: number[], through?: number[] }} c */
-function corner(c) {
-  begun = [];
-  const has = view.state?.draft?.["as-found"]?.outline?.length ?? 0;
-  first.push(c);
-  if (has + first.length < 3) {
-    news(`${first.length} corner${first.length === 1 ? "" : "s"} of the outline; three make one. Escape gives them up.`);
-    view.picture?.draw();
-    return;
-  }
-  tell("corners", { corners: first });
-  first = [];
+/** What a press says: the place, or the picked point that was pressed so near its middle that it is meant.
+ * @param {number[]} at @param {number} near @param {string | null} id */
+function place(at, near, id) {
+  const there = picked().get(id ?? "");
+  return there && Math.hypot(at[0] - there[0], at[1] - there[1]) < near / 6 ? { of: id, at } : { at };
 }
-hands.set("line", (at) => corner({ at }));
-hands.set("arc", (at) => {
-  if (begun.length) return corner({ at, through: begun[0] });
-  begun = [at];
-  news("A place on the arc is taken: now click where the arc ends.");
-  view.picture?.draw();
-});
-hands.set("opening", (at, near) => {
-  const closes = begun.length > 2 && Math.hypot(at[0] - begun[0][0], at[1] - begun[0][1]) < near;
-  if (!closes) {
-    begun.push(at);
-    news(`${begun.length} corner${begun.length === 1 ? "" : "s"} of an opening; ${begun.length < 3 ? "go on round it" : "click the first again, or Close it below, to close the opening"}. Escape gives them up.`);
-    view.picture?.draw();
-    button("ph-close-opening").disabled = begun.length < 3;
-    return;
-  }
-  close();
-});
 
-/** The opening that was begun is one. */
-function close() {
-  if (begun.length < 3) return;
-  const corners = begun;
-  begun = [];
-  button("ph-close-opening").disabled = true;
-  tell("opening", { corners });
-}
+hands.set("line", (at, near, id) => tell("corner", place(at, near, id)));
+hands.set("arc", (at, near, id) => tell("corner", { ...place(at, near, id), arc: true }));
+hands.set("opening", (at, near, id) => tell("opening-corner", { ...place(at, near, id), near }));
+
+/** What the chosen hand does, where nothing is begun. @type {Record<string, string>} */
+const HANDS = {
+  point: "Press on a mark or corner whose place is known, then type its place; drag a cross to put it right.",
+  hole: "Press near the rim of a round hole: its edge is found all around.",
+  line: "Press on the outline's corners in order; the last leads back to the first.",
+  arc: "Press on a place of the arc, then where it ends.",
+  opening: "Press on the opening's corners in order, then on the first again.",
+  look: "Drag to move the picture; the wheel, + and - look closer.",
+};
+const many = (/** @type {number} */ n) => `${n} corner${n === 1 ? "" : "s"}`;
+
+hint.words = () => {
+  const b = begun();
+  const words = [];
+  if (b.outline.length) words.push(`${many(b.outline.length)} of the outline; three make one.`);
+  if (b.through) words.push("A place on the arc is taken: now press where the arc ends.");
+  if (b.opening.length) words.push(`${many(b.opening.length)} of an opening; ${b.opening.length < 3 ? "go on round it" : "press the first again, or Close it, to close the opening"}.`);
+  if (words.length) return `${words.join(" ")} Escape gives that up.`;
+  return view.state?.draft ? HANDS[hand()] ?? "" : "";
+};
 
 /** Gives up what was begun. @returns {boolean} whether there was something */
 function giveUp() {
-  const had = begun.length + first.length > 0;
-  begun = [];
-  first = [];
-  button("ph-close-opening").disabled = true;
-  view.picture?.draw();
+  const b = begun();
+  const had = b.outline.length + b.opening.length > 0 || b.through || waiting().some((m) => /corner/.test(m.act));
+  if (had) tell("give-up");
   return had;
 }
 
@@ -84,13 +69,18 @@ layers.push((px) => {
   else out.push(...line(corners(found?.outline), false));
   if (m.told) for (const o of m.told.openings) out.push(...line(o, true));
   else for (const o of found?.openings ?? []) out.push(...line(corners(o.points), true));
-  const edge = first.flatMap((c) => [...(c.through ? [c.through] : []), c.at]);
-  out.push(...line(begun, false), ...line(edge, false));
-  for (const q of [...begun, ...edge]) out.push(...[["ph-back", 4], ["ph-line", 4]].map(([c, r]) => shape("circle", { class: c, cx: q[0], cy: q[1], r: Number(r) * px })));
+  const b = begun();
+  const there = (/** @type {any[]} */ all) => all.map((q) => (typeof q === "string" ? at.get(q) : q)).filter(Boolean);
+  const edge = there([...b.outline.flatMap((/** @type {any} */ c) => [c.through, c.at]), b.through]);
+  const opening = there(b.opening);
+  out.push(...line(opening, false), ...line(edge, false));
+  for (const q of [...opening, ...edge]) out.push(...[["ph-back", 4], ["ph-line", 4]].map(([c, r]) => shape("circle", { class: c, cx: q[0], cy: q[1], r: Number(r) * px })));
   return out;
 });
 
 shown.push((m) => {
+  button("ph-close-opening").disabled = !(m.begun?.opening.length >= 3);
+  button("ph-give-up").disabled = !(m.begun && (m.begun.outline.length || m.begun.opening.length || m.begun.through));
   const found = m.draft?.["as-found"] ?? {};
   const had = new Set(ticked());
   const row = (/** @type {string} */ value, /** @type {string} */ words, /** @type {boolean} */ on) => {
@@ -117,7 +107,8 @@ const ticked = () => [.../** @type {NodeListOf<HTMLInputElement>} */ (by("ph-tak
 let asked = null;
 
 ready.push(() => {
-  button("ph-close-opening").onclick = close;
+  button("ph-close-opening").onclick = () => tell("close-opening");
+  button("ph-give-up").onclick = giveUp;
   dialog("photograph").addEventListener("cancel", (e) => {
     if (giveUp()) e.preventDefault();
   });
@@ -125,10 +116,10 @@ ready.push(() => {
     const all = ticked();
     tell("preview", { openings: all.filter(Boolean), outline: all.includes("") });
   };
-  button("ph-take").onclick = () => asked && wire.ask({ ...asked, act: "take" });
+  button("ph-take").onclick = () => asked && tell("take", { openings: asked.openings, outline: asked.outline });
 });
 
-wire.on.set("photograph-take", (m) => {
+hear("photograph-take", (m) => {
   asked = m.again;
   by("ph-take-lines").replaceChildren(...m.lines.map((/** @type {string} */ l) => {
     const li = document.createElement("li");
@@ -139,7 +130,7 @@ wire.on.set("photograph-take", (m) => {
   button("ph-take").disabled = false;
   button("ph-take").focus();
 });
-wire.on.set("photograph-taken", () => {
+hear("photograph-taken", () => {
   asked = null;
   button("ph-take").disabled = true;
   by("ph-take-lines").replaceChildren();

@@ -2,7 +2,7 @@
 // @ts-check
 import { sheet, wire } from "./desk.js";
 import { button, by, input } from "./page.js";
-import { news, ready, tell, view } from "./photograph.js";
+import { hear, news, ready, tell, view } from "./photograph.js";
 import { shape } from "./sheet.js";
 
 const svg = shape("svg", { id: "under", "aria-hidden": "true" });
@@ -33,7 +33,7 @@ function lay() {
 sheet.laid.push(lay);
 input("under-on").onchange = input("under-strength").oninput = lay;
 
-wire.on.set("photograph-under", (m) => {
+hear("photograph-under", (m) => {
   place = m.place;
   if (place) {
     image.setAttribute("href", `made/photograph/1?${place.revision}`);

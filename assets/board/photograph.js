@@ -17,14 +17,55 @@ export const view = {
   factor: 1,
 };
 
-/** @param {string} act @param {Record<string, any>} [more] */
-export const tell = (act, more = {}) => wire.ask({ do: "photograph", act, ...more });
+/** What was asked and is not answered yet, in order. However slow the program is, nothing of it is lost: what did not go out
+ * goes when the program answers again. @type {{ m: any, sent: boolean }[]} */
+let asked = [];
+/** The number of the last thing asked. */
+let last = 0;
+/** What was asked up to this one was asked before the last words came: its answer does not wipe them away. */
+let spoken = 0;
 
-/** Hands that click on the picture, by their names. @type {Map<string, (at: number[], near: number) => void>} */
+/** @param {string} act @param {Record<string, any>} [more] */
+export function tell(act, more = {}) {
+  const m = { do: "photograph", act, ...more, asked: ++last };
+  asked.push({ m, sent: wire.ask(m) });
+  view.picture?.draw();
+}
+
+/** What is not answered yet. */
+export const waiting = () => asked.map((a) => a.m);
+
+/** @param {any} m an answer */
+function heard(m) {
+  asked = asked.filter((a) => a.m.asked !== m.asked);
+}
+
+/** The connection broke or is there again. @param {boolean} open */
+export function wired(open) {
+  if (!view.picture) return;
+  if (!open) {
+    const gone = asked.filter((a) => a.sent).length;
+    asked = asked.filter((a) => !a.sent);
+    if (gone) news("The connection to the program broke before it answered: look whether what was pressed last is there.");
+    view.picture.draw();
+    return;
+  }
+  const rest = asked;
+  asked = [];
+  tell("open");
+  for (const a of rest) asked.push({ m: a.m, sent: wire.ask(a.m) });
+}
+
+/** Hands that press on the picture, by their names: where, how near is the same place, the picked point that was pressed.
+ * @type {Map<string, (at: number[], near: number, id: string | null) => void>} */
 export const hands = new Map();
-hands.set("look", () => {});
+hands.set("look", (_at, _near, id) => id && choose(id));
 hands.set("hole", (at, near) => tell("hole", { at, near }));
-hands.set("point", (at) => tell("pick", { at }));
+hands.set("point", (at, _near, id) => (id ? choose(id) : tell("pick", { at })));
+/** The hand that is chosen. */
+export const hand = () => /** @type {HTMLInputElement} */ (document.querySelector("[name=ph-hand]:checked")).value;
+/** What others say while nothing else is to be said. @type {{ words: () => string }} */
+export const hint = { words: () => "" };
 /** What others draw over the picture. @type {((pixel: number) => Element[])[]} */
 export const layers = [];
 /** What others do with a new state. @type {((m: any) => void)[]} */
@@ -38,11 +79,12 @@ const select = (id) => /** @type {HTMLSelectElement} */ (by(id));
 
 /** @param {string} words */
 export function news(words) {
-  by("ph-news").textContent = words;
+  if (words) spoken = last;
+  by("ph-news").textContent = words || hint.words();
 }
 
 /** What is picked in the picture, as the file has it. @returns {any[]} */
-const picks = () => view.state?.draft?.photographs[view.state.photo].picks ?? [];
+const picks = () => photo().picks ?? [];
 
 button("photo").onclick = async () => {
   if (!view.picture) {
@@ -56,9 +98,8 @@ button("photo").onclick = async () => {
 
 function begin() {
   view.picture = new Picture({
-    click: (at, near) => hands.get(/** @type {HTMLInputElement} */ (document.querySelector("[name=ph-hand]:checked")).value)?.(at, near),
+    press: (at, near, id) => hands.get(hand())?.(at, near, id),
     moved: (id, at) => tell("pick", { id, at }),
-    chosen: choose,
   });
   view.picture.drawn = draw;
   ready.forEach((r) => r());
@@ -74,12 +115,26 @@ function begin() {
     e.preventDefault();
     const to = input("ph-id").value.trim();
     const place = { x: input("ph-x").value, y: input("ph-y").value };
-    if (to && to !== view.chosen) {
-      tell("rename", { id: view.chosen, to });
-      view.chosen = to;
-    }
-    if (place.x || place.y || written(view.chosen)) tell("place", { id: view.chosen, ...place });
+    const placed = place.x || place.y || written(view.chosen) ? place : {};
+    // one step: where the name is refused, no other point is put anywhere
+    if (to !== view.chosen || placed === place) tell("point", { id: view.chosen, to, ...placed });
   };
+  by("ph-corner").onsubmit = (e) => {
+    e.preventDefault();
+    tell("radius", { id: view.chosen, radius: input("ph-radius").value });
+  };
+  by("ph-of").onsubmit = (e) => {
+    e.preventDefault();
+    const now = photo();
+    const said = { kind: select("ph-kind").value, lens: select("ph-lens").value, deviation: input("ph-deviation").value.trim() };
+    const was = { kind: now.kind, lens: now.lens === false ? "no" : "", deviation: String(now.deviation ?? "") };
+    const more = Object.fromEntries(Object.entries(said).filter(([k, v]) => v !== /** @type {any} */ (was)[k]));
+    if (Object.keys(more).length) tell("picture", more);
+  };
+  button("ph-closer").onclick = () => view.picture?.closer(1.5);
+  button("ph-farther").onclick = () => view.picture?.closer(1 / 1.5);
+  button("ph-whole").onclick = () => view.picture?.whole();
+  by("ph-hands").onchange = () => news("");
   button("ph-drop").onclick = () => tell("drop", { id: view.chosen });
   by("ph-reading").onsubmit = (e) => {
     e.preventDefault();
@@ -90,12 +145,13 @@ function begin() {
 }
 
 wire.on.set("photograph", (m) => {
+  heard(m);
   const before = new Set(picks().map((k) => k.point ?? k.circle));
   const same = view.state?.image === m.image;
   view.state = m;
   if (!view.picture) return;
   if (m.news) news(m.news);
-  else news("");
+  else if (m.asked > spoken) news("");
   const options = [
     ...m.pictures.map((/** @type {string} */ p) => [`choose:${p}`, p]),
     ...m.surveys.map((/** @type {string} */ s) => [`take-up:${s}`, `${s} (survey)`]),
@@ -117,21 +173,42 @@ wire.on.set("photograph", (m) => {
   if (m.name) input("ph-name").value = m.name;
   else if (!input("ph-name").value && m.image) input("ph-name").value = `${m.image.replace(/\.\w+$/, "")}-survey.json`;
   say(m);
+  of(m);
   lists(m);
   choose(view.chosen);
   if (added.length === 1 && picks().some((k) => k.point === added[0])) input("ph-x").focus();
   for (const s of shown) s(m);
   document.documentElement.dataset.photograph = String(m.revision);
 });
-wire.on.set("photograph-words", (m) => news(m.words));
-wire.on.set("photograph-asks", (m) => {
-  ask(m.words, [[m.again.act === "save" ? "Replace it" : "Give it up and go on", () => wire.ask({ ...m.again, over: true })]], "Leave it");
+hear("photograph-words", (m) => news(m.words));
+hear("photograph-asks", (m) => {
+  ask(m.words, [[m.again.act === "save" ? "Replace it" : "Give it up and go on", () => tell(m.again.act, { ...m.again, over: true })]], "Leave it");
 });
+
+/** Another kind of answer. @param {string} kind @param {(m: any) => void} does */
+export function hear(kind, does) {
+  wire.on.set(kind, (m) => {
+    heard(m);
+    does(m);
+    view.picture?.draw();
+  });
+}
+
+/** What the file says of the picture. */
+const photo = () => view.state?.draft?.photographs[view.state.photo] ?? {};
 
 /** Where the file says that a point lies. @param {string} id @returns {any[] | null} */
 function written(id) {
   const d = view.state?.draft;
   return [...(d?.points ?? []), ...(d?.circles ?? [])].find((p) => p.id === id)?.at ?? null;
+}
+
+/** A point as a corner of the outline or of an opening. @param {string} id @returns {any} */
+function corner(id) {
+  const found = view.state?.draft?.["as-found"] ?? {};
+  const all = [...(found.outline ?? []), ...(found.openings ?? []).flatMap((/** @type {any} */ o) => o.points ?? [])];
+  const c = all.find((c) => (c.to ?? c) === id);
+  return c && (c.to ? c : { to: c });
 }
 
 /** @param {string} id */
@@ -145,6 +222,10 @@ export function choose(id) {
     input(key).dataset.of = id;
   }
   button("ph-place").disabled = button("ph-drop").disabled = !id;
+  const c = corner(id);
+  input("ph-radius").disabled = button("ph-round").disabled = !c || c.through;
+  if (document.activeElement !== input("ph-radius") || input("ph-radius").dataset.of !== id) input("ph-radius").value = String(c?.radius ?? "");
+  input("ph-radius").dataset.of = id;
   for (const r of by("ph-points").querySelectorAll("tr")) r.toggleAttribute("aria-current", false);
   by("ph-points").querySelector(`tr[data-id="${CSS.escape(id)}"]`)?.setAttribute("aria-current", "true");
   view.picture?.draw();
@@ -171,6 +252,20 @@ function say(m) {
     li.textContent = w;
     return li;
   }));
+}
+
+/** How the picture came about, and what its lens does. @param {any} m */
+function of(m) {
+  const p = photo();
+  select("ph-kind").value = p.kind ?? "photograph";
+  select("ph-lens").value = p.lens === false ? "no" : "";
+  select("ph-lens").disabled = p.kind === "scan";
+  if (document.activeElement !== input("ph-deviation")) input("ph-deviation").value = String(p.deviation ?? "");
+  const words = [];
+  if (m.told) words.push(`A pick is taken to be off by ${m.told.deviation} px (standard deviation)${p.deviation ? "" : ", as nothing else is said"}.`);
+  if (m.told?.lens) words.push(`The lens moves the picture's corner by ${m.told.lens[0].toFixed(1)} px, standard deviation ${m.told.lens[1].toFixed(1)} px.`);
+  else if (m.told) words.push("No bend of a lens is taken off.");
+  by("ph-of-says").textContent = words.join(" ");
 }
 
 /** @param {any} m */
@@ -225,7 +320,11 @@ function draw(px) {
     g.append(shape("circle", { class: "ph-grip", cx: k.at[0], cy: k.at[1], r: 10 * px, "data-id": k.id }));
     all.push(g);
   }
-  by("ph-scale").textContent = m.told && marks.length ? `Arrows ${view.factor} times as long as the residuals; of what is set aside, true length.` : "";
+  const waits = waiting().filter((a) => a.at);
+  for (const a of waits) all.push(...p.both("circle", { cx: a.at[0], cy: a.at[1], r: 6 * px }).map((e) => (e.classList.add("ph-waits"), e)));
+  const late = asked.length ? [`The program has not answered ${asked.length} of what was asked yet.`] : [];
+  const scale = m.told && marks.length ? [`Arrows ${view.factor} times as long as the residuals; of what is set aside, true length.`] : [];
+  by("ph-scale").textContent = [...late, ...scale].join(" ");
   return [...all, ...layers.flatMap((l) => l(px))];
 }
 

@@ -34,8 +34,10 @@ export class Wire {
     };
   }
 
-  /** @param {{ do: string, [key: string]: any }} message */
+  /** @param {{ do: string, [key: string]: any }} message @returns {boolean} whether it went out */
   ask(message) {
-    if (this.socket?.readyState === WebSocket.OPEN) this.socket.send(JSON.stringify(message));
+    if (this.socket?.readyState !== WebSocket.OPEN) return false;
+    this.socket.send(JSON.stringify(message));
+    return true;
   }
 }

@@ -3,6 +3,7 @@
 
 use super::found::Frame;
 use super::locus::through;
+use super::spell::Spell;
 use crate::define::survey::Corner;
 use crate::geom::{Arc, Contour, Point, Segment, Vec2};
 use std::fmt::Write;
@@ -129,8 +130,10 @@ impl Frame<'_> {
     }
 
     /// An outline as a panel file lists it.
-    pub(super) fn path(&mut self, corners: &[Corner], from: Vec2) -> Vec<String> {
+    pub(super) fn path(&mut self, corners: &[Corner], from: Vec2, spell: Spell) -> Vec<String> {
         let pieces = self.pieces(corners);
+        let said = |mm: f64| spell.said(spell.number(mm));
+        let pair = |p: Point| format!("[{}, {}]", said(p.x), said(p.y));
         let mut out = Vec::new();
         let mut last = None;
         for (i, piece) in pieces.iter().enumerate() {
@@ -141,7 +144,7 @@ impl Frame<'_> {
                     let to = pair(*p - from);
                     out.push(format!(
                         "{{ \"to\": {to}, \"radius\": {}, \"turn\": \"{turn}\" }}",
-                        short(*radius)
+                        said(*radius)
                     ));
                 }
                 Piece::Through(p, by) => {
@@ -160,10 +163,11 @@ impl Frame<'_> {
         out
     }
 
-    /// An outline in path syntax.
-    pub(super) fn svg(&mut self, corners: &[Corner], from: Vec2) -> String {
+    /// An outline in path syntax, whose numbers are bare in any file.
+    pub(super) fn svg(&mut self, corners: &[Corner], from: Vec2, spell: Spell) -> String {
         let pieces = self.pieces(corners);
         let Some(mut at) = pieces.last().map(Piece::end) else { return String::new() };
+        let short = |mm: f64| spell.number(mm);
         let said = |p: Point| format!("{} {}", short(p.x - from.x), short(p.y - from.y));
         let mut d = String::new();
         for piece in &pieces {
@@ -197,15 +201,4 @@ impl Frame<'_> {
         d.push_str(" Z");
         d
     }
-}
-
-/// Hundredths of a millimetre.
-pub(super) fn short(mm: f64) -> f64 {
-    let v = (mm * 100.0).round() / 100.0;
-    if v == 0.0 { 0.0 } else { v }
-}
-
-/// A point as a panel file lists it.
-pub(super) fn pair(p: Point) -> String {
-    format!("[{}, {}]", short(p.x), short(p.y))
 }

@@ -5,13 +5,14 @@
 //! outline's points).
 
 use super::behind::Behind;
-use super::corners::short;
 use super::ellipse::Ellipse;
 use super::solve::Solved;
+use super::spell::Spell;
 use super::statistics::LINE_95;
 use crate::define::survey::{AsFound, Opening, Survey};
 use crate::diag::{Problem, Problems, Where, Written};
 use crate::geom::{Point, Segment, Vec2};
+use crate::units::Unit;
 use std::fmt::Write;
 
 /// The points of an outline, and how far each may be off relative to all of them.
@@ -38,10 +39,10 @@ pub fn panel_file(survey: &Survey, solved: &Solved, behind: &Behind, file: &str)
     let mut frame = Frame::new(solved, found);
     frame.rivals();
     let drawn = frame.closes(&found.outline);
-    let outline = if drawn { frame.path(&found.outline, Vec2::ZERO) } else { Vec::new() };
+    let outline = if drawn { frame.path(&found.outline, Vec2::ZERO, Spell::MM) } else { Vec::new() };
     let edge =
         found.outline.iter().filter_map(|c| frame.index(&c.to)).map(|p| frame.off(p)).fold(0.0, f64::max);
-    let openings: Vec<String> = found.openings.iter().filter_map(|o| frame.opening(o, true)).collect();
+    let openings: Vec<String> = found.openings.iter().filter_map(|o| frame.opening(o, Spell::MM)).collect();
     if !frame.problems.is_empty() {
         return Err(frame.problems);
     }
@@ -65,7 +66,7 @@ pub fn panel_file(survey: &Survey, solved: &Solved, behind: &Behind, file: &str)
     let _ = writeln!(
         out,
         "  \"sheet\": {{ {sheet}\"survey\": {},\n    \"outline\": {{ \"lines-and-arcs\": [\n      {} ] }} }},",
-        up(edge),
+        Spell::MM.up(edge),
         outline.join(",\n      ")
     );
     let _ = write!(out, "  \"old-openings\": [\n    {}\n  ]", openings.join(",\n    "));
@@ -74,8 +75,8 @@ pub fn panel_file(survey: &Survey, solved: &Solved, behind: &Behind, file: &str)
     Ok(out)
 }
 
-/// Openings as a panel file lists them among its old ones, by id; `bare`: lengths as bare numbers, for a file in mm. Else
-/// they are texts with their unit, and openings by corners, whose path has no unit of its own, are refused.
+/// Openings as a panel file of a unit lists them among its old ones, by id. Where the file says no unit, lengths are texts
+/// with theirs, and openings by corners, whose path has none, are refused.
 ///
 /// # Errors
 /// As [`panel_file`], of the openings alone.
@@ -83,32 +84,37 @@ pub fn old_openings(
     survey: &Survey,
     solved: &Solved,
     of: &[String],
-    bare: bool,
+    unit: Option<Unit>,
 ) -> Result<Vec<(String, String)>, Problems> {
     let Some(found) = &survey.as_found else { return Ok(Vec::new()) };
     let mut frame = Frame::of(survey, solved);
     frame.rivals();
     let asked = found.openings.iter().filter(|o| of.iter().any(|id| *id == *o.id.value));
-    let all = asked.filter_map(|o| Some((o.id.value.to_string(), frame.opening(o, bare)?))).collect();
+    let all = asked.filter_map(|o| Some((o.id.value.to_string(), frame.opening(o, Spell(unit))?))).collect();
     frame.problems.or(all)
 }
 
-/// The outline as a panel file lists it, and how far it may be off at 95 %, mm; for a file in mm.
+/// The outline as a panel file of a unit lists it, and how far it may be off at 95 %, as that file writes it.
 ///
 /// # Errors
 /// As [`panel_file`], of the outline alone.
-pub fn outline_in_pieces(survey: &Survey, solved: &Solved) -> Result<(String, f64), Problems> {
+pub fn outline_in_pieces(
+    survey: &Survey,
+    solved: &Solved,
+    unit: Option<Unit>,
+) -> Result<(String, String), Problems> {
     let Some(found) = survey.as_found.as_ref().filter(|f| f.outline.len() > 2) else {
         let problem = Problem::nowhere("no-outline", "no outline was traced");
         return Err(problem.help("trace three corners or more, in order").into());
     };
+    let spell = Spell(unit);
     let mut frame = Frame::new(solved, found);
     frame.rivals();
-    let pieces =
-        if frame.closes(&found.outline) { frame.path(&found.outline, Vec2::ZERO) } else { Vec::new() };
+    let closes = frame.closes(&found.outline);
+    let pieces = if closes { frame.path(&found.outline, Vec2::ZERO, spell) } else { Vec::new() };
     let edge = found.outline.iter().filter_map(|c| frame.index(&c.to)).map(|p| solved.ellipse(p).major);
-    let edge = up(edge.fold(0.0, f64::max));
-    frame.problems.or((format!("{{ \"lines-and-arcs\": [\n      {} ] }}", pieces.join(",\n      ")), edge))
+    let off = spell.said(spell.up(edge.fold(0.0, f64::max)));
+    frame.problems.or((format!("{{ \"lines-and-arcs\": [\n      {} ] }}", pieces.join(",\n      ")), off))
 }
 
 /// The outline in lines and arcs, as far as it can be drawn; empty where it cannot.
@@ -142,11 +148,6 @@ fn note(s: &Solved) -> String {
     words
 }
 
-/// Hundredths of a millimetre, rounded up: what is left out of a tolerance would be a promise.
-fn up(mm: f64) -> f64 {
-    (mm * 100.0 - 1e-9).ceil().max(0.0) / 100.0
-}
-
 impl<'a> Frame<'a> {
     /// Of a survey, whether or not it says how its points make a panel.
     pub(super) fn of(survey: &Survey, solved: &'a Solved) -> Frame<'a> {
@@ -174,11 +175,12 @@ impl<'a> Frame<'a> {
     }
 
     /// An opening as a panel file lists it; what it lacks goes to the problems.
-    fn opening(&mut self, o: &Opening, bare: bool) -> Option<String> {
+    fn opening(&mut self, o: &Opening, spell: Spell) -> Option<String> {
         let id = &o.id.value;
         let state = &self.solved.adjusted.state;
-        let mm = |v: f64| if bare { format!("{v}") } else { format!("\"{v} mm\"") };
-        let place = |p: Point| format!("[{}, {}]", mm(short(p.x)), mm(short(p.y)));
+        let said = |mm: f64| spell.said(spell.number(mm));
+        let up = |mm: f64| spell.said(spell.up(mm));
+        let place = |p: Point| format!("[{}, {}]", said(p.x), said(p.y));
         if let Some(circle) = &o.circle {
             let p = self.held(circle)?;
             if !self.solved.network.points[p].round || !self.solved.sized(p) {
@@ -186,29 +188,32 @@ impl<'a> Frame<'a> {
                 return None;
             }
             let (at, radius) = (state.at[p], state.radius[p]);
-            let give = mm(up(2.0 * LINE_95 * self.solved.radius_deviation(p)));
+            let give = up(2.0 * LINE_95 * self.solved.radius_deviation(p));
             return Some(format!(
                 "{{ \"id\": \"{id}\", \"shape\": {{ \"circle\": {{ \"of\": {}, \"plus\": {give}, \"minus\": {give} }} }}, \"at\": {}, \"survey\": {} }}",
-                mm(short(2.0 * radius)),
+                said(2.0 * radius),
                 place(at),
-                mm(up(self.off(p)))
+                up(self.off(p))
             ));
         }
         let corners: Vec<usize> = o.points.iter().filter_map(|c| self.held(&c.to)).collect();
         if corners.len() < o.points.len() || corners.is_empty() {
             return None;
         }
-        if !bare {
-            self.open(&o.id, "its path would be read in the panel's unit, which is not mm");
+        if spell.0.is_none() {
+            self.open(
+                &o.id,
+                "a path is in the file's unit, and the panel's file says none: add \"unit\" to it",
+            );
             return None;
         }
         let sum = corners.iter().fold(Vec2::ZERO, |s, p| s + state.at[*p].to_vec2());
         let middle = sum / corners.len() as f64;
-        let middle = Vec2::new((middle.x * 100.0).round() / 100.0, (middle.y * 100.0).round() / 100.0);
+        let middle = Vec2::new(spell.again(middle.x), spell.again(middle.y));
         if !self.closes(&o.points) {
             return None;
         }
-        let path = self.svg(&o.points, middle);
+        let path = self.svg(&o.points, middle, spell);
         let off = corners.iter().map(|p| self.off(*p)).fold(0.0, f64::max);
         Some(format!(
             "{{ \"id\": \"{id}\", \"shape\": {{ \"path\": \"{path}\" }}, \"at\": {}, \"survey\": {} }}",

@@ -33,6 +33,7 @@ pub mod say;
 pub mod slip;
 pub mod snoop;
 mod solve;
+mod spell;
 mod start;
 pub mod statistics;
 pub mod straight;

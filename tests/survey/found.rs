@@ -9,6 +9,7 @@ use panelwright::panel::{Class, Panel, TermKind};
 use panelwright::resolve::{self, Catalogue};
 use panelwright::survey::observation::Origin;
 use panelwright::survey::{behind, found, solve};
+use panelwright::units::Unit;
 use std::sync::Arc;
 
 fn demo() -> String {
@@ -161,6 +162,52 @@ fn corners_in_the_wrong_order_or_named_twice_make_no_panel() {
     assert!(crossed.contains("crosses or touches itself at (300.0"), "{crossed}");
     let twice = panel_file(&rectangle(r#"["a","b","c","a"]"#)).unwrap_err().to_string();
     assert!(twice.contains("`a` stands twice among the corners"), "{twice}");
+}
+
+#[test]
+fn a_panel_in_any_unit_takes_the_same_edges() {
+    let text = rectangle(
+        r#"["a", {"to":"b","radius":25}, "c", {"to":"d","through":"top"}], "openings": [{ "id": "o", "points": ["n", "e", {"to": "g", "through": "m"}] }]"#,
+    );
+    let points = r#""points": [{"id":"e","at":[168,64]}, {"id":"g","at":[232,64]}, {"id":"m","at":[200,20]}, {"id":"n","at":[168,104]}, {"id":"top","at":[300,190]}, "#;
+    let known = r#"{"id":"a","at":[0,0]}, {"id":"b","at":[600,0]}"#;
+    let text: Arc<str> = text.replace("\"points\": [\"a\", \"b\"", &format!("{points} {known}")).into();
+    let mut problems = Problems::new();
+    let survey = define::read_survey("survey.json", &text, &mut problems).unwrap();
+    let solved = solve(network(&text).unwrap()).unwrap();
+    let panels = ["mm", "in", "cm"].map(|unit| {
+        let own = Unit::named(unit);
+        let (outline, off) = found::outline_in_pieces(&survey, &solved, own).unwrap();
+        let openings = found::old_openings(&survey, &solved, &["o".into()], own).unwrap();
+        let file = format!(
+            r#"{{ "format": 1, "panel": "p", "unit": "{unit}", "sheet": {{ "material": "6061-T6", "thickness": "2 mm", "outline": {outline}, "survey": {off} }},
+            "old-openings": [ {} ] }}"#,
+            openings[0].1
+        );
+        let files = Memory::new().with("p.json", file.as_str());
+        resolve::resolve("p.json", &files, &Catalogue::builtin()).unwrap_or_else(|p| panic!("{p}\n{file}"))
+    });
+    let of = |p: &Panel| {
+        let old = p.subjects.iter().flat_map(|s| &s.parts).find(|p| p.class == Class::OldOpening).unwrap();
+        let own = old.terms.iter().find(|t| t.kind == TermKind::Survey).unwrap().shift;
+        (p.sheets[0].outline.clone(), old.contour.clone(), own)
+    };
+    let (outline, opening, off) = of(&panels[0]);
+    for panel in &panels[1..] {
+        let (o, h, w) = of(panel);
+        // hundredths of a mm on either side, along the whole edge
+        for (a, b) in [(&outline, &o), (&opening, &h)] {
+            let (a, b) = (a.bounds(), b.bounds());
+            assert!((a.x0 - b.x0).abs() < 0.03 && (a.y1 - b.y1).abs() < 0.03, "{a:?} {b:?}");
+        }
+        assert!((outline.area() - o.area()).abs() < 0.01 * 1600.0, "{} {}", outline.area(), o.area());
+        assert!((opening.area() - h.area()).abs() < 0.01 * 300.0, "{} {}", opening.area(), h.area());
+        assert!((w - off).abs() < 0.011, "{w} {off}");
+    }
+    // a file that says no unit can hold no path, and says what to do; a list of pieces has texts with theirs
+    let why = found::old_openings(&survey, &solved, &["o".into()], None).unwrap_err().to_string();
+    assert!(why.contains("add \"unit\" to it"), "{why}");
+    assert!(found::outline_in_pieces(&survey, &solved, None).unwrap().0.contains("[\"0 mm\", \"0 mm\"]"));
 }
 
 #[test]

@@ -1,6 +1,9 @@
 //! The survey that is being made of a picture: what each act of the hand writes into it. It is a survey's file at every
 //! step; what this view knows nothing of stays in it as it was.
 
+use super::ids::{id_of, mentions, renamed};
+use super::trace::{Begun, is_at, points_of};
+use super::writing;
 use crate::units::{Length, Unit};
 use serde_json::{Map, Value, json};
 
@@ -11,18 +14,16 @@ pub struct Draft {
     pub file: Value,
     /// The picture's number in it.
     pub photo: usize,
+    /// What was pressed and is in no file yet.
+    pub begun: Begun,
 }
 
 fn object(v: &Value) -> Option<&Map<String, Value>> {
     v.as_object()
 }
 
-/// The id that an entry of `points` or `circles` says.
-fn id_of(v: &Value) -> Option<&str> {
-    v.as_str().or_else(|| v["id"].as_str())
-}
-
-fn spot(v: &Value) -> Result<Value, String> {
+/// A place in the picture as the file has it, in hundredths of a pixel.
+pub(super) fn spot(v: &Value) -> Result<Value, String> {
     let [x, y] = pixel(v).ok_or("a place in the picture is two numbers")?;
     let round = |v: f64| (v * 100.0).round() / 100.0;
     Ok(json!([round(x), round(y)]))
@@ -36,7 +37,7 @@ pub fn pixel(v: &Value) -> Option<[f64; 2]> {
 }
 
 /// A length as it was typed: a bare number stays one.
-fn typed(words: &str, unit: Option<Unit>) -> Result<Value, String> {
+pub(super) fn typed(words: &str, unit: Option<Unit>) -> Result<Value, String> {
     Length::parse(words, unit).map_err(|e| format!("{words}: {e}. {}", e.help()))?;
     let bare = serde_json::from_str::<Value>(words.trim()).ok().filter(Value::is_number);
     Ok(bare.unwrap_or_else(|| Value::from(words.trim())))
@@ -49,7 +50,7 @@ impl Draft {
             "format": 1, "survey": title, "unit": unit.name(), "points": [], "circles": [], "readings": [],
             "photographs": [{ "id": "front", "image": image, "kind": "photograph", "size": size, "picks": [] }],
         });
-        Draft { file, photo: 0 }
+        Draft { file, photo: 0, begun: Begun::default() }
     }
 
     /// A survey's file, with the first of its pictures that names an image.
@@ -57,7 +58,26 @@ impl Draft {
         let file: Value = serde_json::from_str(text).ok()?;
         file["survey"].as_str()?;
         let photo = file["photographs"].as_array()?.iter().position(|p| p["image"].is_string())?;
-        Some(Draft { file, photo })
+        Some(Draft { file, photo, begun: Begun::default() })
+    }
+
+    /// From the journal: a survey's file, or one with what was begun beside it.
+    pub fn left(text: &str) -> Option<Draft> {
+        let all: Value = serde_json::from_str(text).ok()?;
+        if !all["begun"].is_object() {
+            return Draft::of(text);
+        }
+        Some(Draft { begun: Begun::of(&all["begun"]), ..Draft::of(all["file"].as_str()?)? })
+    }
+
+    /// For the journal.
+    pub fn kept(&self) -> String {
+        let text = writing::text(&self.file);
+        if self.begun.is_empty() {
+            text
+        } else {
+            json!({ "begun": self.begun.value(), "file": text }).to_string()
+        }
     }
 
     /// The picture's part of the file.
@@ -68,6 +88,12 @@ impl Draft {
     /// The picture's file.
     pub fn image(&self) -> &str {
         self.photograph()["image"].as_str().unwrap_or("")
+    }
+
+    /// Whether nothing is picked in any picture.
+    pub fn is_bare_picture(&self) -> bool {
+        let none = |p: &Value| p["picks"].as_array().is_none_or(Vec::is_empty);
+        self.file["photographs"].as_array().is_none_or(|all| all.iter().all(none))
     }
 
     /// The file's unit.
@@ -81,7 +107,7 @@ impl Draft {
         list.as_array_mut().ok_or_else(|| format!("`{key}` of the survey is no list"))
     }
 
-    fn found(&mut self, key: &str) -> Result<&mut Vec<Value>, String> {
+    pub(super) fn found(&mut self, key: &str) -> Result<&mut Vec<Value>, String> {
         let root = self.file.as_object_mut().ok_or("the survey is no object")?;
         let found = root.entry("as-found").or_insert_with(|| json!({}));
         let found = found.as_object_mut().ok_or("`as-found` of the survey is no object")?;
@@ -123,8 +149,12 @@ impl Draft {
                 let id = if id.is_empty() { self.free("T") } else { id };
                 self.pick(&id, spot(&m["at"])?)
             }
-            "place" => self.place(&id, &word("x"), &word("y")),
-            "rename" => self.rename(&id, &word("to")),
+            "point" => {
+                let to = word("to");
+                // another name first: where that is refused, no other point is put anywhere
+                let id = if to.is_empty() || to == id { id } else { self.rename(&id, &to).map(|()| to)? };
+                if m["x"].is_string() { self.place(&id, &word("x"), &word("y")) } else { Ok(()) }
+            }
             "drop" => self.drop(&id),
             "reading" => self.reading(&word("what"), &m["of"], &word("reads"), &word("tool")),
             "drop-reading" => {
@@ -136,39 +166,48 @@ impl Draft {
                 all.remove(n);
                 Ok(())
             }
-            "corners" => {
-                let all = m["corners"].as_array().cloned().unwrap_or_default();
-                all.iter().take(200).try_for_each(|c| self.corner(c))
-            }
-            "radius" => self.radius(&id, &word("radius")),
-            "opening" => self.opening(&id, m),
-            "doubt" => {
-                let px: f64 =
-                    word("deviation").parse().map_err(|_| "a deviation is a number of pixels".to_string())?;
-                self.photo_key("deviation", Some(json!(px)))
-            }
-            "kind" => self.photo_key("kind", Some(json!(word("kind")))),
-            "lens" => self.photo_key("lens", m["lens"].as_bool().map(Value::from)),
-            "title" => {
-                self.file["survey"] = json!(word("title"));
+            "corner" => self.corner(m),
+            "opening-corner" => self.opening_corner(m),
+            "close-opening" => self.close_opening(),
+            "give-up" => {
+                self.give_up();
                 Ok(())
             }
+            "radius" => self.radius(&id, &word("radius")),
+            "picture" => self.picture(m),
             _ => Err("the page asked for something that this program does not know".into()),
         }
     }
 
-    fn photo_key(&mut self, key: &str, value: Option<Value>) -> Result<(), String> {
+    /// How the picture came about, whether its lens is sought, how well it was picked: what is said of these.
+    fn picture(&mut self, m: &Value) -> Result<(), String> {
+        let mut said: Vec<(&str, Option<Value>)> = Vec::new();
+        if let Some(kind) = m["kind"].as_str() {
+            said.push(("kind", Some(json!(kind))));
+        }
+        if let Some(lens) = m["lens"].as_str() {
+            said.push(("lens", (lens == "no").then_some(json!(false))));
+        }
+        if let Some(words) = m["deviation"].as_str().map(str::trim) {
+            let px = words.parse::<f64>().ok().filter(|px| (0.01..=1000.0).contains(px));
+            if px.is_none() && !words.is_empty() {
+                return Err(format!("{words}: a deviation is a number of pixels from 0.01 to 1000"));
+            }
+            said.push(("deviation", px.map(Value::from)));
+        }
         let photo = self.photo;
         let of = self.list("photographs")?.get_mut(photo).and_then(Value::as_object_mut);
         let of = of.ok_or("the survey has no picture")?;
-        match value {
-            Some(v) => drop(of.insert(key.into(), v)),
-            None => drop(of.shift_remove(key)),
+        for (key, value) in said {
+            match value {
+                Some(v) => drop(of.insert(key.into(), v)),
+                None => drop(of.shift_remove(key)),
+            }
         }
         Ok(())
     }
 
-    fn pick(&mut self, id: &str, at: Value) -> Result<(), String> {
+    pub(super) fn pick(&mut self, id: &str, at: Value) -> Result<(), String> {
         if !self.has(id) {
             self.list("points")?.push(json!(id));
         }
@@ -228,7 +267,16 @@ impl Draft {
                 renamed(v, id, to);
             }
         }
+        self.begun.renamed(id, to);
         Ok(())
+    }
+
+    /// Whether a point is picked and no more is said of it.
+    fn is_bare(&self, id: &str) -> bool {
+        let said = ["datum", "readings", "conditions", "pairs", "as-found", "behind"];
+        let listed =
+            self.file["points"].as_array().is_some_and(|all| all.iter().any(|e| e.as_str() == Some(id)));
+        listed && !said.iter().any(|key| mentions(&self.file[*key], id))
     }
 
     /// A point, circle or opening taken out, with all that was said of it.
@@ -241,24 +289,22 @@ impl Draft {
         if names(&self.file["datum"]["origin"]) || names(&self.file["datum"]["along"]) {
             return Err(format!("coordinates are given from {id}: it stays"));
         }
+        self.begun.without(id);
+        let named = |o: &Value| o["points"].as_array().is_some_and(|p| p.iter().any(|c| is_at(c, id)));
         if let Some(openings) = self.file["as-found"]["openings"].as_array() {
-            let corners = openings
-                .iter()
-                .filter(|o| is(&o["id"]))
-                .flat_map(|o| o["points"].as_array().cloned().unwrap_or_default());
-            let corners: Vec<String> = corners.filter_map(|c| c.as_str().map(str::to_owned)).collect();
-            self.found("openings")?.retain(|o| {
-                !is(&o["id"])
-                    && !is(&o["circle"])
-                    && !o["points"].as_array().is_some_and(|p| p.iter().any(is))
-            });
+            let gone = openings.iter().filter(|o| is(&o["id"])).filter_map(|o| o["points"].as_array());
+            let corners: Vec<String> = gone.flatten().flat_map(points_of).collect();
+            self.found("openings")?.retain(|o| !is(&o["id"]) && !is(&o["circle"]) && !named(o));
+            // a corner that nothing else is said of goes with it
             for c in corners {
-                self.drop(&c)?;
+                if self.is_bare(&c) {
+                    self.drop(&c)?;
+                }
             }
         }
         if self.file["as-found"]["outline"].is_array() {
             let outline = self.found("outline")?;
-            outline.retain(|c| !is(c) && !is(&c["to"]) && !is(&c["through"]));
+            outline.retain(|c| !is_at(c, id));
             // fewer than three corners are no outline
             if outline.len() < 3
                 && let Some(found) = self.file["as-found"].as_object_mut()
@@ -326,64 +372,5 @@ impl Draft {
         self.picks()?.push(pick);
         self.found("openings")?.push(json!({ "id": id, "circle": id }));
         Ok(())
-    }
-
-    /// One more corner of the outline; with `through`, an arc leads there.
-    fn corner(&mut self, m: &Value) -> Result<(), String> {
-        let to = self.free("E");
-        self.pick(&to, spot(&m["at"])?)?;
-        let mut corner = json!(to);
-        if !m["through"].is_null() {
-            let by = self.free("E");
-            self.pick(&by, spot(&m["through"])?)?;
-            corner = json!({ "to": to, "through": by });
-        }
-        self.found("outline")?.push(corner);
-        Ok(())
-    }
-
-    /// The outline's corner rounded; an empty radius makes it sharp again.
-    fn radius(&mut self, id: &str, words: &str) -> Result<(), String> {
-        let radius = if words.is_empty() { None } else { Some(typed(words, self.unit())?) };
-        let corner = self.found("outline")?.iter_mut().find(|c| c.as_str() == Some(id) || c["to"] == *id);
-        let corner = corner.ok_or_else(|| format!("{id} is no corner of the outline"))?;
-        if corner["through"].is_string() {
-            return Err(format!("an arc leads to {id}: it cannot be rounded"));
-        }
-        *corner = radius.map_or(json!(id), |r| json!({ "to": id, "radius": r }));
-        Ok(())
-    }
-
-    fn opening(&mut self, id: &str, m: &Value) -> Result<(), String> {
-        let corners = m["corners"].as_array().cloned().unwrap_or_default();
-        if !(3..=200).contains(&corners.len()) {
-            return Err("an opening has three corners or more".into());
-        }
-        let id = if id.is_empty() { self.free("opening-") } else { id.to_owned() };
-        if self.file["as-found"]["openings"].as_array().is_some_and(|o| o.iter().any(|o| o["id"] == *id)) {
-            return Err(format!("there is an opening {id} already"));
-        }
-        let mut ids = Vec::new();
-        for at in &corners {
-            let point = self.free("E");
-            self.pick(&point, spot(at)?)?;
-            ids.push(point);
-        }
-        self.found("openings")?.push(json!({ "id": id, "points": ids }));
-        Ok(())
-    }
-}
-
-fn renamed(v: &mut Value, id: &str, to: &str) {
-    match v {
-        Value::String(s) if s == id => *s = to.to_owned(),
-        Value::Array(all) => all.iter_mut().for_each(|v| renamed(v, id, to)),
-        Value::Object(all) => {
-            let words = ["note", "image", "kind", "reads", "tool", "source"];
-            all.iter_mut()
-                .filter(|(k, _)| !words.contains(&k.as_str()))
-                .for_each(|(_, v)| renamed(v, id, to));
-        }
-        _ => {}
     }
 }

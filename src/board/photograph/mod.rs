@@ -1,23 +1,25 @@
 //! The photograph on the board: a picture from the panel's own folder, what is picked in it, and the survey that becomes of
 //! it, adjusted at every step by the code of the command `survey`. Every step is in a journal until the survey is saved.
 
+mod answer;
 mod draft;
 mod folder;
+mod ids;
 mod round;
 mod taken;
 mod told;
+mod trace;
 mod under;
 mod writing;
 
-use super::answer::Answer;
 use super::journal::Journal;
-use super::session::Session;
 use crate::define;
 use crate::define::survey::Survey;
 use crate::diag::Problems;
 use crate::import::Picture;
 use crate::survey::Solved;
 use crate::units::Unit;
+pub(super) use answer::answer;
 use draft::Draft;
 use folder::Beside;
 use serde_json::{Value, json};
@@ -55,6 +57,8 @@ pub(super) struct Photograph {
     revision: u64,
     /// What happened that the page should say once.
     news: Option<String>,
+    /// Why what an earlier run left in the journal could not be taken up.
+    stuck: Option<String>,
 }
 
 impl Photograph {
@@ -74,6 +78,7 @@ impl Photograph {
             under: under::Slot::default(),
             revision: 0,
             news: None,
+            stuck: None,
         }
     }
 
@@ -85,11 +90,13 @@ impl Photograph {
         let (journal, left) = Journal::open(Path::new(&self.beside.journal())).map_err(|p| p.to_string())?;
         self.journal = Some(journal);
         let Some(left) = left else { return Ok(()) };
-        let mut all: Vec<Draft> = left.texts.iter().filter_map(|t| Draft::of(t)).collect();
+        let mut all: Vec<Draft> = left.texts.iter().filter_map(|t| Draft::left(t)).collect();
         let Some(last) = all.pop() else { return Ok(()) };
         let n = all.len() + 1;
         if let Err(why) = self.look(last.image(), Some(&last)) {
-            return Err(format!("what was left of the survey of {} cannot be taken up: {why}", last.image()));
+            let words = format!("What was left of the survey of {} cannot be taken up: {why}.", last.image());
+            self.stuck = Some(words.clone());
+            return Err(words);
         }
         self.name = Some(left.base).filter(|b| !b.is_empty());
         self.saved = self.name.as_ref().and_then(|n| self.beside.text(n).ok());
@@ -136,19 +143,25 @@ impl Photograph {
 
     /// A draft becomes what is looked at.
     fn stand(&mut self, draft: Draft) {
-        self.solved = self
-            .read(&draft)
-            .map_err(|why| vec![why])
-            .and_then(|survey| told::solved(&survey).map(|s| Box::new((survey, s))));
+        // a press that no shape came of yet changes nothing that is adjusted
+        if self.draft.as_ref().is_none_or(|now| now.file != draft.file) {
+            self.solved = self
+                .read(&draft)
+                .map_err(|why| vec![why])
+                .and_then(|survey| told::solved(&survey).map(|s| Box::new((survey, s))));
+        }
         self.draft = Some(draft);
         self.revision += 1;
     }
 
     /// A draft reached by an act: on the disk before it is answered for.
     fn reach(&mut self, draft: Draft) -> Result<(), String> {
-        self.read(&draft)?;
+        // without a pick it is no survey yet
+        if !draft.is_bare_picture() && self.draft.as_ref().is_none_or(|now| now.file != draft.file) {
+            self.read(&draft)?;
+        }
         self.keep(&draft)?;
-        if let Some(before) = self.draft.take() {
+        if let Some(before) = self.draft.clone() {
             self.undo.push(before);
             if self.undo.len() > MOST_STEPS {
                 self.undo.remove(0);
@@ -162,43 +175,53 @@ impl Photograph {
     fn keep(&mut self, draft: &Draft) -> Result<(), String> {
         let base = self.name.clone().unwrap_or_default();
         let journal = self.journal.as_mut().ok_or("the journal is not open")?;
-        journal.reached(&base, &writing::text(&draft.file), std::iter::empty()).map_err(|p| p.to_string())
+        journal.reached(&base, &draft.kept(), std::iter::empty()).map_err(|p| p.to_string())
     }
 
     fn step(&mut self, back: bool) -> Result<(), String> {
-        let from = if back { &mut self.undo } else { &mut self.redo };
-        let Some(draft) = from.pop() else { return Ok(()) };
-        self.keep(&draft)?;
-        if let Some(now) = self.draft.take() {
-            if back {
-                self.redo.push(now);
-            } else {
-                self.undo.push(now);
-            }
-        }
+        let from = if back { &self.undo } else { &self.redo };
+        let Some(draft) = from.last().cloned() else { return Ok(()) };
         if self.shown.as_ref().is_none_or(|s| s.name != draft.image()) {
             self.look(draft.image(), Some(&draft))?;
+        }
+        self.keep(&draft)?;
+        let now = self.draft.clone();
+        if back {
+            self.undo.pop();
+            self.redo.extend(now);
+        } else {
+            self.redo.pop();
+            self.undo.extend(now);
         }
         self.stand(draft);
         Ok(())
     }
 
-    fn text(&self) -> Option<String> {
-        self.draft.as_ref().map(|d| writing::text(&d.file))
+    fn is_changed(&self) -> bool {
+        self.draft.as_ref().is_some_and(|d| match &self.saved {
+            Some(saved) => writing::text(&d.file) != *saved,
+            None => !d.is_bare_picture(),
+        })
     }
 
-    fn is_changed(&self) -> bool {
-        self.text() != self.saved && self.draft.is_some()
+    /// What another picture or survey would give up, in words.
+    fn gives_up(&self) -> Option<String> {
+        if let Some(words) = &self.stuck {
+            return Some(format!("{words} It stays in the journal until you give it up."));
+        }
+        let open = self.draft.as_ref().is_some_and(|d| !d.begun.is_empty());
+        (self.is_changed() || open)
+            .then(|| "What was picked here is in no file yet: it would be given up.".into())
     }
 
     /// Another picture or survey: what was not saved is given up only where that is said.
     fn fresh(&mut self, draft: Draft, name: Option<String>, saved: Option<String>) -> Result<(), String> {
-        (self.name, self.saved) = (name, saved);
-        (self.undo, self.redo) = (Vec::new(), Vec::new());
-        self.draft = None;
         if let Some(j) = self.journal.as_mut() {
             j.clear().map_err(|p| p.to_string())?;
         }
+        (self.name, self.saved, self.stuck) = (name, saved, None);
+        (self.undo, self.redo) = (Vec::new(), Vec::new());
+        self.draft = None;
         self.stand(draft);
         Ok(())
     }
@@ -222,7 +245,9 @@ impl Photograph {
     }
 
     fn save(&mut self, name: &str, over: bool) -> Result<Option<String>, String> {
-        let Some(text) = self.text() else { return Err("there is nothing to save".into()) };
+        let Some(draft) = self.draft.clone() else { return Err("there is nothing to save".into()) };
+        self.read(&draft).map_err(|why| format!("it is no survey yet: {why}"))?;
+        let text = writing::text(&draft.file);
         let name = if name.ends_with(".json") { name.to_owned() } else { format!("{name}.json") };
         if let Some(asks) = self.beside.write(&name, &text, over)? {
             return Ok(Some(asks));
@@ -231,6 +256,10 @@ impl Photograph {
         self.saved = Some(text);
         if let Some(j) = self.journal.as_mut() {
             j.clear().map_err(|p| p.to_string())?;
+        }
+        // what is begun is in no file
+        if !draft.begun.is_empty() {
+            self.keep(&draft)?;
         }
         self.revision += 1;
         Ok(None)
@@ -267,10 +296,11 @@ impl Photograph {
         let mut v = json!({
             "kind": "photograph", "revision": self.revision, "pictures": self.beside.pictures(), "surveys": self.beside.surveys(),
             "unit": self.unit.name(), "name": self.name, "changed": self.is_changed(), "undo": self.undo.len(), "redo": self.redo.len(),
-            "news": self.news.take(), "draft": null, "told": null, "missing": [],
+            "news": self.news.take().or_else(|| self.stuck.clone()), "draft": null, "told": null, "missing": [],
         });
         if let (Some(draft), Some(shown)) = (&self.draft, &self.shown) {
             v["draft"] = draft.file.clone();
+            v["begun"] = draft.begun.value();
             v["photo"] = json!(draft.photo);
             v["image"] = json!(shown.name);
             v["size"] = json!([shown.picture.width, shown.picture.height]);
@@ -296,8 +326,8 @@ impl Photograph {
         };
         match m["act"].as_str().unwrap_or("") {
             "open" => Ok(None),
-            "choose" | "take-up" if self.is_changed() && m["over"] != true => {
-                ask("What was picked here is in no file yet: it would be given up.", m)
+            "choose" | "take-up" if m["over"] != true && self.gives_up().is_some() => {
+                ask(&self.gives_up().unwrap_or_default(), m)
             }
             "choose" => self.choose(&word("picture")).map(|()| None),
             "take-up" => self.take_up(&word("survey")).map(|()| None),
@@ -315,43 +345,4 @@ impl Photograph {
             }
         }
     }
-}
-
-/// Answers what the view asks.
-pub(super) fn answer(session: &mut Session, m: &Value) -> Answer {
-    let refused = |words: String| json!({ "kind": "photograph-words", "words": words });
-    let own = |v: Value| Answer { own: Some(v), changed: false, later: None };
-    match m["act"].as_str().unwrap_or("") {
-        "under" => return own(under::place(&session.photograph.under)),
-        "straighten" => {
-            let sheet = session.panel.sheets.first().map(|s| s.outline.bounds()).unwrap_or_default();
-            return match session.photograph.straighten(sheet) {
-                Ok(later) => Answer { own: None, changed: false, later: Some(later) },
-                Err(words) => own(refused(words)),
-            };
-        }
-        "preview" => {
-            return own(match taken::lines(session, m) {
-                Ok(lines) => {
-                    json!({ "kind": "photograph-take", "lines": lines, "again": m, "file": session.path() })
-                }
-                Err(words) => refused(words),
-            });
-        }
-        "take" => {
-            return match taken::take(session, m) {
-                Ok(()) => {
-                    Answer { own: Some(json!({ "kind": "photograph-taken" })), changed: true, later: None }
-                }
-                Err(words) => own(refused(words)),
-            };
-        }
-        _ => {}
-    }
-    let said = match session.photograph.does(m) {
-        Ok(Some(v)) => v,
-        Ok(None) => session.photograph.state(),
-        Err(words) => refused(words),
-    };
-    own(said)
 }

@@ -25,14 +25,12 @@ fn tried(s: &Session, m: &Value) -> Result<(String, Vec<String>), String> {
         .as_array()
         .map(|a| a.iter().filter_map(|v| v.as_str().map(str::to_owned)).collect())
         .unwrap_or_default();
-    let bare = s.panel.unit == Unit::Millimetre;
-    let openings = found::old_openings(survey, solved, &of, bare).map_err(|p| words(&p))?;
+    // bare numbers are in the unit that the file itself says, not one that it builds on
+    let own = serde_json::from_str::<Value>(s.text()).ok();
+    let unit = own.and_then(|v| Unit::named(v["unit"].as_str()?));
+    let openings = found::old_openings(survey, solved, &of, unit).map_err(|p| words(&p))?;
     let outline = if m["outline"] == true {
-        if !bare {
-            return Err("an outline is taken into a file in mm alone".into());
-        }
-        let (outline, off) = found::outline_in_pieces(survey, solved).map_err(|p| words(&p))?;
-        Some((outline, format!("{off}")))
+        Some(found::outline_in_pieces(survey, solved, unit).map_err(|p| words(&p))?)
     } else {
         None
     };

@@ -93,7 +93,9 @@ pub fn told(survey: &Survey, s: &Solved, picture: usize, unit: Unit) -> Value {
     json!({
         "points": points, "circles": circles, "readings": readings(s, limit), "suspects": suspects(s, unit),
         "rms": summary.as_ref().map(|x| x.rms), "covers": summary.as_ref().map(|x| [x.covers.0, x.covers.1]),
-        "lens": summary.as_ref().and_then(|x| x.lens), "freedom": s.freedom, "ratio": s.ratio, "scale": s.scale,
+        "lens": summary.as_ref().and_then(|x| x.lens), "deviation": survey.photographs.iter().find(|f| f.id.value == s.network.pictures[picture].id)
+            .map(|f| f.deviation.unwrap_or(f.kind.deviation())),
+        "freedom": s.freedom, "ratio": s.ratio, "scale": s.scale,
         "outline": curve(s, picture, &found::outline(survey, s)),
         "openings": found::openings(survey, s).iter().map(|o| curve(s, picture, o)).collect::<Vec<_>>(),
         "limit": limit, "says": general(s), "assumed": s.network.assumed,

@@ -4,6 +4,7 @@ use super::{Behind, Maker, Told};
 use crate::define::Text;
 use crate::define::survey::Area;
 use crate::geom::{Contour, Point, span};
+use crate::survey::spell::Spell;
 use crate::survey::tools::note;
 use crate::units::fmt_mm;
 
@@ -58,7 +59,7 @@ impl Maker<'_> {
                     return None;
                 }
                 let contour = Contour::new(self.frame.drawn(&said.points)).ok()?.ccw();
-                (contour, Some(self.frame.svg(&said.points, crate::geom::Vec2::ZERO)))
+                (contour, Some(self.frame.svg(&said.points, crate::geom::Vec2::ZERO, Spell::MM)))
             }
         };
         let probes: Vec<usize> = said.probes.iter().filter_map(|p| self.probe(out, p)).collect();

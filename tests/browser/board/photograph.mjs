@@ -3,6 +3,7 @@ import { execFileSync } from "node:child_process";
 import { existsSync, mkdirSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { claim, open, PANEL, serve } from "./hands.mjs";
+import { picker } from "./picker.mjs";
 import { HOLES, photograph, png, sees, SLOT, TARGETS } from "./scene.mjs";
 
 /** A picture from the panel's folder: points picked and given their places, residuals read, a wrong one found, the survey saved. */
@@ -22,32 +23,7 @@ export default async function byPhotograph(place) {
   symlinkSync(join(place.desk, "away.png"), join(desk, "a-link.png"));
   const s = await serve(program, panel);
   const p = await open(place, s.address, 1280, 720);
-  const state = () => p.value("board.photograph.state");
-  /** Does something and waits for what the server then tells. */
-  const told = async (run) => {
-    const before = await p.value("document.documentElement.dataset.photograph ?? ''");
-    await run();
-    await p.till(`(document.documentElement.dataset.photograph ?? "") !== ${JSON.stringify(before)}`, "the view tells the change");
-  };
-  const news = () => p.value("document.getElementById('ph-news').textContent");
-  const look = async (name) => {
-    await p.value(`(() => { document.getElementById("ph-pictures").value = "choose:${name}"; document.getElementById("ph-choose").click(); })()`);
-  };
-  /** Presses the mouse at a place of the picture. */
-  const at = ([x, y]) => p.value(`(() => { const m = document.getElementById("ph-svg").getScreenCTM(); return [${x} * m.a + m.e, ${y} * m.d + m.f]; })()`);
-  const press = async (q) => {
-    const [x, y] = await at(q);
-    const under = await p.value(`(() => { const e = document.elementFromPoint(${x}, ${y}); return e?.closest("#ph-svg") ? "" : (e?.outerHTML ?? "nothing").slice(0, 80); })()`);
-    if (under) claim(false, "nothing lies over the picture", [q, under]);
-    await p.mouse("mouseMoved", x, y, { buttons: 0 });
-    await p.mouse("mousePressed", x, y);
-    await p.mouse("mouseReleased", x, y);
-  };
-  const type = (id, words) => p.value(`(() => { const e = document.getElementById("${id}"); e.focus(); e.value = ${JSON.stringify(words)}; })()`);
-  const known = async (words) => {
-    for (const [k, id] of ["ph-x", "ph-y"].entries()) await type(id, words[k]);
-    await told(() => p.key("Enter"));
-  };
+  const { state, told, news, says, look, at, press, type, known, hand } = picker(p);
 
   await p.click("photo");
   await p.till("board.photograph.state", "the view opens");
@@ -55,7 +31,7 @@ export default async function byPhotograph(place) {
   claim(["a-cut.png", "a-words.png", "a-wide.png", "a-link.png", "front.png"].every((n) => listed.includes(n)), "pictures beside the panel are listed", listed);
   for (const [name, words] of [["a-cut.png", "cannot be read to its end"], ["a-words.png", "is no picture in PNG or JPEG"], ["a-wide.png", "20000 by 16 pixels"], ["a-link.png", "outside the panel's folder"]]) {
     await look(name);
-    await p.till(`document.getElementById("ph-news").textContent.includes(${JSON.stringify(words)})`, `${name} is refused: ${words}`);
+    await says(words, `${name} is refused: ${words}`);
   }
   claim((await news()).includes("copy the file itself"), "and it is said what to do", await news());
   await told(() => look("front.png"));
@@ -100,7 +76,6 @@ export default async function byPhotograph(place) {
   claim(m.told.suspects.length === 0, "undo takes it back", m.told.suspects);
 
   // round holes by a click near the rim of each
-  const hand = (name) => p.value(`document.querySelector('[name=ph-hand][value="${name}"]').click()`);
   await hand("hole");
   for (const [k, [x, y, r]] of HOLES.entries()) {
     const [u, v] = sees([x + r * Math.cos(1 + k), y + r * Math.sin(1 + k)]);
@@ -116,14 +91,12 @@ export default async function byPhotograph(place) {
   await press(sees([320, 30]));
   await p.till("/not round|not enough edge|no circle/.test(document.getElementById('ph-news').textContent)", "a straight edge is no round hole, in words");
   await press(sees([140, 60]));
-  await p.till("document.getElementById('ph-news').textContent.includes('there is no edge within')", "nor is bare metal");
+  await says("there is no edge within", "nor is bare metal");
   // the outline by its corners, an opening by its four
   await hand("line");
-  for (const corner of [[0, 0], [400, 0]]) await press(sees(corner));
-  for (const corner of [[400, 150], [0, 150]]) await told(() => press(sees(corner)));
+  for (const corner of [[0, 0], [400, 0], [400, 150], [0, 150]]) await told(() => press(sees(corner)));
   await hand("opening");
-  for (const corner of SLOT) await press(sees(corner));
-  await told(() => press(sees(SLOT[0])));
+  for (const corner of [...SLOT, SLOT[0]]) await told(() => press(sees(corner)));
   m = await state();
   claim(m.draft["as-found"].outline.length === 4 && m.draft["as-found"].openings.length === 4, "outline and openings are traced", m.draft["as-found"]);
   await p.picture("photograph-traced");
@@ -136,7 +109,7 @@ export default async function byPhotograph(place) {
   await p.till("board.photograph.state?.told?.points.length === 15", "what was picked is there after the page was loaded again");
   await type("ph-name", "photo.json");
   await p.click("ph-save");
-  await p.till("document.getElementById('ph-news').textContent.includes('the panel itself')", "the panel is not replaced by a survey");
+  await says("the panel itself", "the panel is not replaced by a survey");
   await type("ph-name", "seen");
   await told(() => p.click("ph-save"));
   const file = join(desk, "seen.json");
