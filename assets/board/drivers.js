@@ -10,6 +10,9 @@ import { button, by } from "./page.js";
 /** So long after the last change the gap is asked again if it is not of that pose, ms. */
 const STILL = 120;
 
+/** The buttons that go to a least clearance: of what is new or moved, of what stays. */
+const LEAST = ["gap-least", "gap-staying"];
+
 export class Drivers {
   constructor() {
     /** @type {Driver[]} */
@@ -20,7 +23,8 @@ export class Drivers {
     this.moved = null;
     /** @type {((mark: Mark | null) => void) | null} */
     this.marked = null;
-    this.worst = /** @type {string | null} */ (null);
+    /** The finding that leaves least room to what is new or moved, and that between what is there and stays. @type {(string | null)[]} */
+    this.worst = [null, null];
     this.n = 0;
     /** The pose whose matrices are on their way. */
     this.asking = 0;
@@ -34,19 +38,22 @@ export class Drivers {
     this.shown = null;
     wire.on.set("pose", (m) => this.posed(m));
     wire.on.set("gap", (m) => this.measured(m));
-    button("gap-least").onclick = () => {
-      const f = this.least();
-      if (f) this.place(f);
-    };
+    for (const [k, id] of LEAST.entries()) {
+      button(id).onclick = () => {
+        const f = this.least(k);
+        if (f) this.place(f);
+      };
+    }
   }
 
-  /** The finding that leaves a control the least room over its travel. @returns {import("./behind.js").Found | undefined} */
-  least() {
-    return this.worst === null ? undefined : findings.all.get(this.worst);
+  /** The finding that leaves a control the least room over its travel. @param {number} k 0: of what is new or moved, 1: of what stays
+   * @returns {import("./behind.js").Found | undefined} */
+  least(k) {
+    return findings.all.get(this.worst[k] ?? "");
   }
 
-  /** Takes the drivers of a panel; those that stood somewhere stay there. @param {Driver[]} all @param {string | null} worst */
-  take(all, worst) {
+  /** Takes the drivers of a panel; those that stood somewhere stay there. @param {Driver[]} all @param {(string | null)[]} worst */
+  take(all, ...worst) {
     const before = new Map(this.all.map((d, k) => [d.id, this.at[k]]));
     const same = JSON.stringify(all) === JSON.stringify(this.all);
     this.all = all;
@@ -55,11 +62,12 @@ export class Drivers {
     this.shown = null;
     by("drivers-part").hidden = !all.length;
     if (!same) by("drivers").replaceChildren(...all.map((d, k) => this.row(d, k)));
-    const least = this.least();
-    button("gap-least").disabled = !least;
-    by("gap-travel").textContent = least
-      ? `Least over the whole travel: ${least.words ?? "not certain"}, ${least.b ? `${least.a} and ${least.b}` : least.a}, ${least.verdict}.`
-      : "No finding tells a least clearance of a control.";
+    const said = LEAST.map((id, k) => {
+      const f = this.least(k);
+      button(id).disabled = !f;
+      return f ? `${f.words ?? "not certain"}, ${f.b ? `${f.a} and ${f.b}` : f.a}, ${k ? "reported, not judged" : f.verdict}` : "no finding tells one";
+    });
+    by("gap-travel").textContent = `Least over the whole travel of what is new or moved: ${said[0]}. Between what is there already and stays: ${said[1]}.`;
     this.tell();
     if (all.length) this.ask();
   }

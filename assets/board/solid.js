@@ -10,6 +10,8 @@ const VIEWS = { seat: [0, 0.12, 1], side: [1, 0, 0], above: [0, 1, 1e-4], ahead:
 const KEYS = /** @type {const} */ (["seat", "side", "above", "ahead"]);
 /** What is drawn as lines alone where it is looked through. */
 const THIN = ["sheet", "obstacle"];
+/** So far a finger slips that means one place, pixels. */
+const FINGER = 12;
 /** A step of the keys, radians. */
 const STEP = Math.PI / 36;
 
@@ -84,20 +86,22 @@ export class Solid {
       // what changes meanwhile is asked for next
       while (this.head?.revision !== this.want) {
         const asked = this.want;
-        const { head, bodies } = await solids();
+        const { head, bodies } = await solids(this.head && { head: this.head, bodies: this.bodies });
         const first = !this.head;
-        this.head = head;
         if (head.revision < asked) break;
+        this.head = head;
         this.want = Math.max(this.want, head.revision);
-        for (const b of this.bodies) {
+        const [had, has] = [new Set(this.bodies), new Set(bodies)];
+        for (const b of had) {
+          if (has.has(b)) continue;
           this.scene.remove(b.face, b.lines);
           b.dispose();
         }
         this.bodies = bodies;
-        for (const b of bodies) this.scene.add(b.face, b.lines);
+        for (const b of bodies) if (!had.has(b)) this.scene.add(b.face, b.lines);
         this.pose(head.matrices);
         this.choose(this.chosen);
-        this.drivers.take(head.drivers, head.worst);
+        this.drivers.take(head.drivers, head.worst, head["worst-staying"]);
         this.see(first ? "seat" : null);
       }
     } finally {
@@ -248,35 +252,53 @@ export class Solid {
     const name = by("solid-name");
     let down = [0, 0];
     let asked = 0;
+    /** Fingers and buttons that are down. @type {Set<number>} */
+    const held = new Set();
+    /** Whether what is down has been one alone. */
+    let alone = true;
+    /** @param {PointerEvent} e @param {ReturnType<Solid["under"]>} hit */
+    const told = (e, hit) => {
+      name.hidden = !hit;
+      if (!hit) return;
+      name.textContent = `${hit.part?.id ?? hit.body.told.id}: ${hit.body.told.title}`;
+      const { clientWidth: w, clientHeight: h } = by("solid-view");
+      const r = this.canvas.getBoundingClientRect();
+      const [x, y] = [e.clientX - r.left + 14, e.clientY - r.top + 14];
+      name.style.transform = `translate(${Math.max(0, Math.min(x, w - name.offsetWidth - 2))}px, ${Math.min(y, h - name.offsetHeight - 2)}px)`;
+    };
     this.canvas.addEventListener("pointerdown", (e) => {
+      alone = held.size === 0;
+      held.add(e.pointerId);
       down = [e.clientX, e.clientY];
+      name.hidden = true;
+    });
+    this.canvas.addEventListener("pointercancel", (e) => {
+      held.delete(e.pointerId);
+      alone = false;
     });
     this.canvas.addEventListener("pointerup", (e) => {
-      if (e.button !== 0 || Math.hypot(e.clientX - down[0], e.clientY - down[1]) > 4) return;
+      held.delete(e.pointerId);
+      const near = e.pointerType === "touch" ? FINGER : 4;
+      // two fingers move and pinch: neither of them means what lies below
+      if (!alone || e.button !== 0 || Math.hypot(e.clientX - down[0], e.clientY - down[1]) > near) return;
       const hit = this.under(e.clientX, e.clientY);
+      // a finger does not hover: it is told what it meant
+      if (e.pointerType === "touch") told(e, hit);
       if (hit && !this.take(hit.part?.id ?? hit.body.told.id)) {
         // what is no item of the sheet is told and drawn heavier here alone
         this.choose([hit.body.told.id]);
       }
     });
     this.canvas.addEventListener("pointermove", (e) => {
-      if (e.buttons) {
-        name.hidden = true;
+      if (e.buttons || e.pointerType === "touch") {
+        name.hidden ||= Math.hypot(e.clientX - down[0], e.clientY - down[1]) > FINGER;
         return;
       }
       cancelAnimationFrame(asked);
-      asked = requestAnimationFrame(() => {
-        const hit = this.under(e.clientX, e.clientY);
-        name.hidden = !hit;
-        if (!hit) return;
-        name.textContent = `${hit.part?.id ?? hit.body.told.id}: ${hit.body.told.title}`;
-        const { clientWidth: w, clientHeight: h } = by("solid-view");
-        const r = this.canvas.getBoundingClientRect();
-        const [x, y] = [e.clientX - r.left + 14, e.clientY - r.top + 14];
-        name.style.transform = `translate(${Math.max(0, Math.min(x, w - name.offsetWidth - 2))}px, ${Math.min(y, h - name.offsetHeight - 2)}px)`;
-      });
+      asked = requestAnimationFrame(() => told(e, this.under(e.clientX, e.clientY)));
     });
-    this.canvas.addEventListener("pointerleave", () => {
+    this.canvas.addEventListener("pointerleave", (e) => {
+      if (e.pointerType === "touch") return;
       cancelAnimationFrame(asked);
       name.hidden = true;
     });

@@ -6,8 +6,9 @@ import { face, light, line, lines } from "./ink.js";
 /** @typedef {{ id: string, kind: string, points: [number, number], triangles: [number, number] }} Part */
 /** @typedef {{ id: string, title: string, kind: string, link: number | null, parts: Part[], points: number[], triangles: number[], hard: number[],
  *   soft: number[], normals: number[] }} Told */
-/** @typedef {{ revision: number, title: string, solids: number, meshes: Told[], "left-out": string[], drivers: import("./drivers.js").Driver[],
- *   matrices: number[][], kinds: Record<string, number>, sheets: number[], worst: string | null }} Head */
+/** @typedef {{ revision: number, title: string, solids: number, meshes: (Told | { had: number })[], "left-out": string[], drivers: import("./drivers.js").Driver[],
+ *   matrices: number[][], kinds: Record<string, number>, sheets: number[], worst: string | null,
+ *   "worst-staying": string | null }} Head */
 
 /** Faces and lines as they are, as what is looked through is drawn, and as what is chosen: heavier, in pencil. */
 const PLAIN = { face: face(0), line: line(light.ink, 1.1) };
@@ -75,13 +76,15 @@ export class Body {
   }
 }
 
-/** Asks for all solids. @returns {Promise<{ head: Head, bodies: Body[] }>} */
-export async function solids() {
-  const answer = await fetch("made/behind/solids");
+/** Asks for the solids as they are now: what is as it was at the revision of `old` keeps its meshes. The others are new.
+ * @param {{ head: Head, bodies: Body[] } | null} old @returns {Promise<{ head: Head, bodies: Body[] }>} */
+export async function solids(old) {
+  const answer = await fetch(`made/behind/solids/${old?.head.revision ?? "-"}`);
   if (!answer.ok) throw new Error((await answer.text()).slice(0, 160));
   const data = await answer.arrayBuffer();
   const length = new DataView(data).getUint32(0, true);
   /** @type {Head} */
   const head = JSON.parse(new TextDecoder().decode(new Uint8Array(data, 4, length)));
-  return { head, bodies: head.meshes.map((m) => new Body(m, data, 4 + length, head.kinds)) };
+  const bodies = head.meshes.map((m) => ("had" in m ? /** @type {Body[]} */ (old?.bodies)[m.had] : new Body(m, data, 4 + length, head.kinds)));
+  return { head, bodies };
 }

@@ -41,6 +41,7 @@ pub struct Session {
     took: Duration,
     pub(super) photograph: Photograph,
     pub(super) layouts: Layouts,
+    pub(super) solids: super::behind::Told,
 }
 
 fn sum(text: &str) -> String {
@@ -85,6 +86,7 @@ impl Session {
             took,
             photograph,
             layouts: Layouts::open(Path::new(path)),
+            solids: super::behind::Told::default(),
         };
         if s.left.is_none() {
             s.journal.clear()?;

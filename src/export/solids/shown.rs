@@ -9,6 +9,7 @@ use super::space::{Frame, V3};
 use crate::draw::solids::{Group, Kind, Model3, Named};
 use crate::solid::{Pose, Vec3};
 use serde_json::{Value, json};
+use sha2::{Digest, Sha256};
 use std::f64::consts::PI;
 
 /// What a screen shows: 15 degrees from chord to chord, less than what makes an edge.
@@ -27,6 +28,9 @@ pub struct Shown {
     /// Solids that cannot be shown, each with the reason.
     pub refused: Vec<String>,
 }
+
+/// Numbers of a mesh, in the order in which they stand in the data.
+const LISTS: [&str; 5] = ["points", "triangles", "hard", "soft", "normals"];
 
 /// The meshes of a model whose controls stand in their zero pose.
 pub fn shown(model: &Model3) -> Shown {
@@ -58,6 +62,52 @@ impl Shown {
     /// A point of the panel's frame in the space of the meshes.
     pub fn point(p: Vec3) -> [f64; 3] {
         V3::mirrored(p).list()
+    }
+
+    /// A sum of each mesh: of what is said of it, but for where its numbers stand, and of the numbers.
+    pub fn sums(&self) -> Vec<String> {
+        let one = |mesh: &Value| {
+            let mut sum = Sha256::new();
+            for (key, v) in
+                mesh.as_object().into_iter().flatten().filter(|(k, _)| !LISTS.contains(&k.as_str()))
+            {
+                sum.update(key);
+                sum.update(v.to_string());
+            }
+            for list in LISTS {
+                let bytes = self.bytes(&mesh[list]);
+                sum.update((bytes.len() as u64).to_le_bytes());
+                sum.update(bytes);
+            }
+            sum.finalize().iter().take(16).map(|b| format!("{b:02x}")).collect()
+        };
+        self.meshes.iter().map(one).collect()
+    }
+
+    /// The same without the numbers of those meshes of which somebody has `had` the sum: they are told by their place
+    /// among those, as `had`.
+    pub fn but(self, had: &[String]) -> Shown {
+        let mut out = Shown { solids: self.solids, refused: self.refused.clone(), ..Shown::default() };
+        for (mesh, sum) in self.meshes.iter().zip(self.sums()) {
+            if let Some(k) = had.iter().position(|h| *h == sum) {
+                out.meshes.push(json!({ "had": k }));
+                continue;
+            }
+            let mut own = mesh.clone();
+            for list in LISTS {
+                let bytes = self.bytes(&mesh[list]);
+                own[list] = json!([out.data.len() / 4, bytes.len() / 4]);
+                out.data.extend(bytes);
+            }
+            out.meshes.push(own);
+        }
+        out
+    }
+
+    /// The numbers of a list of a mesh.
+    fn bytes(&self, list: &Value) -> &[u8] {
+        let at = |k: usize| 4 * list[k].as_u64().unwrap_or(0) as usize;
+        self.data.get(at(0)..at(0) + at(1)).unwrap_or(&[])
     }
 
     fn one(&mut self, group: &Group, link: Option<usize>, parts: &[&Named]) {

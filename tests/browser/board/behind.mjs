@@ -1,7 +1,7 @@
 // What is behind the panel: the section follows the choice, the solids are there and can be turned, the controls move as the
 // server says, and the least clearance is the one that the fit check tells.
 import { execFileSync } from "node:child_process";
-import { cpSync } from "node:fs";
+import { cpSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { claim, open, pause, serve } from "./hands.mjs";
@@ -78,6 +78,9 @@ export default async function behind(place) {
   })()`);
   const share = await inked();
   claim(share > 0.02 && share < 0.7, "lines are drawn", share);
+  const high = (id) => value(`document.getElementById("${id}").clientHeight`);
+  claim((await high("findings")) >= 150 && (await high("solid-view")) >= 150, "at 1280 x 720 the findings and the solids have room both", [await high("findings"), await high("solid-view")]);
+  claim(await value(`[...document.querySelectorAll("#behind-pane button, #behind-pane input")].filter((e) => e.getClientRects().length).every((e) => { const r = e.getBoundingClientRect(), o = document.getElementById("behind-pane").getBoundingClientRect(); return r.left >= o.left && r.right <= o.right + 1 && r.bottom <= o.bottom + 1; })`), "and nothing of the pane hangs out of it");
   await p.picture("behind-solid-1280");
   await p.audited("with the solids");
 
@@ -109,11 +112,14 @@ export default async function behind(place) {
   // x and y stay; what goes 100 mm aft comes 100 mm nearer to the pilot
   claim(Math.abs(moved[0][14] - rest[0][14] - 100) < 1e-9 && moved[0][12] === rest[0][12], "fore-aft 100 mm aft moves the wheel by that", [rest, moved]);
   claim(moved[1] !== rest[1], "and the least clearance is another", [rest[1], moved[1]]);
-  await click("gap-least");
+  await click("gap-staying");
   await settled();
   const checked = JSON.parse(said(program, "check", file, "--format", "json"));
   const travels = checked.findings.filter((f) => f["in-space"]?.pose?.length && f.measured);
+  // of this panel only what is there already comes near the controls: it is told apart from what is new or moved
   const least = travels.reduce((a, b) => (b.measured.lower < a.measured.lower ? b : a));
+  const ids = await value("[0, 1].map((k) => behind.drivers.least(k)?.id ?? null)");
+  claim(ids[0] === null && ids[1] === least.id && (await value("document.getElementById('gap-least').disabled")), "the least of all is between things that stay, and nothing new has one", [ids, least.id]);
   const gap = await value("behind.drivers.gap.gap");
   const at = await value("Object.fromEntries(behind.drivers.all.map((d, k) => [d.id, behind.drivers.at[k]]))");
   claim(least["in-space"].pose.every((d) => Math.abs(at[d.driver] - d.value) < 1e-9), "least clearance: the pose that check tells", [at, least["in-space"].pose]);
@@ -170,6 +176,40 @@ export default async function behind(place) {
   claim(while_held.length === 0, "and asks for nothing meanwhile", while_held);
   await p.changed(() => p.mouse("mouseReleased", x - 30, y));
   await till("behind.solid.head.revision === board.state.revision", "then the solids are those of the new place");
+  const had = await value("behind.solid.head.meshes.filter((m) => 'had' in m).length");
+  claim(had > 0.8 * (await value("behind.solid.bodies.length")), "most of them were not sent again", [had, await value("behind.solid.bodies.length")]);
+  claim((await value("behind.solid.scene.children.filter((c) => c.name).length")) === 2 * (await value("behind.solid.bodies.length")), "and none is there twice");
+
+  // fingers
+  await value("behind.solid.see('seat'), behind.solid.paint()");
+  const finger = (type, ...points) => p.send("Input.dispatchTouchEvent", { type, touchPoints: points.map(([tx, ty], id) => ({ x: tx, y: ty, id })) });
+  const spot2 = await value(`(() => {
+    const r = document.getElementById("solid").getBoundingClientRect();
+    for (let k = 0.5; k < 0.9; k += 0.01) for (const j of [0.5, 0.6, 0.4]) {
+      const at = [r.left + k * r.width, r.top + j * r.height].map(Math.round);
+      const id = behind.solid.under(...at)?.body.told.id;
+      if (id) return [...at, id];
+    }
+    return null;
+  })()`);
+  const eye0 = await eye();
+  await finger("touchStart", spot2);
+  await finger("touchEnd");
+  await till(`!document.getElementById("solid-name").hidden && document.getElementById("solid-name").textContent.startsWith(${JSON.stringify(spot2[2])})`, "a finger's tap names what lies there");
+  claim((await words("solid-words")).includes(`heavy: ${spot2[2]}`), "and chooses it", [spot2, await words("solid-words")]);
+  await finger("touchStart", spot2);
+  for (let k = 1; k <= 6; k++) await finger("touchMove", [spot2[0] - 8 * k, spot2[1]]);
+  await finger("touchEnd");
+  const turned = await eye();
+  claim(Math.hypot(...turned.map((v, k) => v - eye0[k])) > 1, "one finger turns it", [eye0, turned]);
+  const chosen2 = await words("solid-words");
+  const [fx, fy] = spot2;
+  await finger("touchStart", [fx - 20, fy], [fx + 20, fy]);
+  for (let k = 1; k <= 5; k++) await finger("touchMove", [fx - 20 - 6 * k, fy], [fx + 20 + 6 * k, fy]);
+  await finger("touchEnd");
+  const distance = (v) => value(`Math.hypot(...${JSON.stringify(v)}.map((c, k) => c - behind.solid.orbit.target.toArray()[k]))`);
+  claim((await distance(await eye())) < (await distance(turned)), "two fingers apart come nearer");
+  claim((await words("solid-words")) === chosen2, "and choose nothing");
   p.quiet();
   claim((await s.end("SIGINT")) === 0, "Ctrl-C ends it cleanly");
 
