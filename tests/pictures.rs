@@ -1,6 +1,7 @@
 //! The pictures of the demo panels in `assets/pictures` are what the program draws now.
 //!
-//! `UPDATE=1 cargo test --test pictures` draws them anew: look at each before it is committed.
+//! `UPDATE=1 cargo test --test pictures` draws them anew: look at each before it is committed. Those of the board, which a
+//! browser makes (`node tests/browser/pictures.mjs PROGRAM`), are left as they are.
 
 use panelwright::check::{self, Findings};
 use panelwright::define;
@@ -38,6 +39,9 @@ const PANELS: [&str; 11] = [
     "whinchat/arranged",
     "whinchat/sketched",
 ];
+
+/// Pictures of the board, which the README shows.
+const BOARD: [&str; 3] = ["board-behind.png", "board-held.png", "board-photograph.png"];
 
 fn read(name: &str) -> (Panel, Findings) {
     let files = Disk::new(env!("CARGO_MANIFEST_DIR"));
@@ -106,8 +110,12 @@ fn the_pictures_are_what_the_program_draws() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("assets/pictures");
     let made = pictures();
     if std::env::var_os("UPDATE").is_some() {
-        let _ = std::fs::remove_dir_all(&folder);
         std::fs::create_dir_all(&folder).unwrap();
+        for old in std::fs::read_dir(&folder).unwrap().map(|e| e.unwrap().path()) {
+            if !BOARD.iter().any(|b| old.ends_with(b)) {
+                std::fs::remove_file(old).unwrap();
+            }
+        }
         for (name, bytes) in &made {
             std::fs::write(folder.join(name), bytes).unwrap();
         }
@@ -117,12 +125,27 @@ fn the_pictures_are_what_the_program_draws() {
         .map(|e| e.unwrap().file_name().into_string().unwrap())
         .collect();
     there.sort();
-    assert_eq!(there, made.keys().cloned().collect::<Vec<_>>(), "UPDATE=1 cargo test --test pictures");
+    let mut all: Vec<String> = made.keys().cloned().chain(BOARD.map(String::from)).collect();
+    all.sort();
+    assert_eq!(there, all, "UPDATE=1 cargo test --test pictures");
     for (name, bytes) in &made {
         assert!(
             std::fs::read(folder.join(name)).unwrap() == *bytes,
             "{name} is stale: UPDATE=1 cargo test --test pictures"
         );
+    }
+}
+
+/// Pictures of the board are there to be shown, and are what a browser makes of a window.
+#[test]
+fn the_readme_shows_the_pictures_of_the_board() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let readme = std::fs::read_to_string(root.join("README.md")).unwrap();
+    for name in BOARD {
+        assert!(readme.contains(&format!("(assets/pictures/{name})")), "{name}");
+        let file = std::fs::File::open(root.join("assets/pictures").join(name)).unwrap();
+        let header = ::png::Decoder::new(std::io::BufReader::new(file)).read_info().unwrap();
+        assert!(header.info().width >= 1280 && header.info().height >= 700, "{name}");
     }
 }
 

@@ -125,7 +125,11 @@ wire.on.set("grab", (m) => {
   findings.draw();
 });
 wire.on.set("region", (m) => {
-  if (desk.held?.grab === m.n) sheet.region(m.path);
+  const { held } = desk;
+  if (!held || held.grab !== m.n) return;
+  sheet.region(m.path);
+  // without a path nobody asked, as others come along
+  if (m.path === "") by("did").textContent = `${held.id} fits nowhere on its sheet as it is turned.`;
 });
 wire.on.set("drag", (m) => {
   const { held } = desk;
@@ -170,6 +174,7 @@ export function letGo() {
   if (held) {
     clearTimeout(held.rest);
     wire.ask({ do: "let-go" });
+    by("did").textContent = "";
     for (const [id] of held.follow) sheet.carry(id, null);
     findings.back();
     count(desk.state.counts);

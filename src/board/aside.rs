@@ -119,9 +119,9 @@ pub fn beside(work: impl FnOnce() + Send + 'static) {
     let _ = std::thread::Builder::new().name("beside".into()).spawn(last);
 }
 
-/// The nice value that comes last (setpriority(2)).
+/// A nice value (setpriority(2)) that leaves a tenth of a core beside what is asked for now, so that it comes to an end.
 #[cfg(target_os = "linux")]
-const LAST: i32 = 19;
+const LAST: i32 = 10;
 
 impl Session {
     /// A copy of the panel with its text, to be worked on beside.
