@@ -108,7 +108,7 @@ mod tests {
         for (path, words, told) in [
             ("mass", "0.5", "unit"),
             ("mass", "3 mm", "mm"),
-            ("bodies.can.to", "", "number"),
+            ("bodies.can.to", "", "the value is empty"),
             ("bezel.shape.circle", "-2", "-2"),
             ("bezel.shape.circle", "60 +-1", "-1"),
             ("centre", "1, 2", "3 lengths"),
