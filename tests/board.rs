@@ -1,5 +1,7 @@
 //! The board without a browser: its session on a real disk, and its server asked by those who should not be answered.
 
+#[path = "board/numbers.rs"]
+mod numbers;
 #[path = "board/several.rs"]
 mod several;
 #[path = "board/taken.rs"]

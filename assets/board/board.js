@@ -10,6 +10,7 @@ import "./behind.js";
 import "./guide.js";
 import "./keys.js";
 import "./made.js";
+import "./numbers.js";
 import "./photo-trace.js";
 import "./photo-under.js";
 import "./pointers.js";

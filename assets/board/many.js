@@ -120,6 +120,7 @@ desk.ready = () => {
   button("lock").textContent = n && chosen.every((i) => i.locked) ? "Free" : "Lock";
   const instruments = n > 0 && chosen.every((i) => !i.label);
   button("provision").disabled = !instruments;
+  button("numbers-of").disabled = !instruments || n > 1;
   button("provision").textContent = instruments && chosen.every((i) => i.provision) ? "No provision" : "Provision";
   const on = n > 0 && chosen[0].together !== null && chosen.every((i) => i.together === chosen[0].together);
   button("together").disabled = n < 2 && !on;

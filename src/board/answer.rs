@@ -6,7 +6,7 @@ use super::drag::Drag;
 use super::say::{self, vec2};
 use super::session::{Saved, Session, is_item};
 use super::told::Differences;
-use super::{arranging, shelf, what_if};
+use super::{arranging, numbers, shelf, what_if};
 use crate::check::Findings;
 use crate::edit::{Edit, Refusal};
 use crate::geom::Vec2;
@@ -88,7 +88,7 @@ fn step(m: &Value, panel: &Panel, news: &Differences<'_>, findings: &Findings, o
 }
 
 /// What changes the text: refused while it is not said what becomes of what an earlier run left.
-const CHANGES: [&str; 16] = [
+const CHANGES: [&str; 17] = [
     "layout-back",
     "move",
     "put",
@@ -98,6 +98,7 @@ const CHANGES: [&str; 16] = [
     "bring",
     "mirror",
     "flag",
+    "number",
     "delete",
     "copy",
     "together",
@@ -213,6 +214,7 @@ pub fn answer(session: &mut Session, drag: &mut Option<Drag>, aside: &mut Aside,
             *drag = None;
             super::several::answer(session, &m).unwrap_or_else(strange)
         }
+        ("numbers" | "number", _) => numbers::answer(session, &m),
         ("pose", _) => behind::pose(session, &m),
         ("undo", _) => done(session.undo()),
         ("redo", _) => done(session.redo()),

@@ -11,6 +11,8 @@ pub struct OwnNumber {
     pub written: String,
     /// What the definition says; `None`: nothing.
     pub was: Option<String>,
+    /// The name of its source in the panel's file.
+    pub named: String,
     /// Where it comes from; its place is that in the panel's file.
     pub source: SizeSource,
 }

@@ -8,7 +8,7 @@ import { claim, faults } from "./board/hands.mjs";
 import { start } from "./chromium.mjs";
 
 const [program, folder, largest, ...names] = process.argv.slice(2);
-const ALL = ["by_hand", "by_buttons", "editing", "snap", "touch", "choosing", "turning", "shelf", "layouts", "arrange", "keys", "strangers", "sizes", "photograph", "traced", "behind", "largest", "thousand"];
+const ALL = ["by_hand", "by_buttons", "editing", "snap", "touch", "choosing", "turning", "numbers", "shelf", "layouts", "arrange", "keys", "strangers", "sizes", "photograph", "traced", "behind", "largest", "thousand"];
 for (const name of names.length ? names : ALL) {
   const desk = mkdtempSync(join(tmpdir(), "board-"));
   const profile = mkdtempSync(join(tmpdir(), "board-browser-"));

@@ -11,6 +11,7 @@ mod words;
 pub(in crate::define) use build::{check_sources, sources, unique};
 pub use graft::{Replacement, open_numbers};
 pub use holes::{Head, Holes, Nut, Pattern, Places, Rivets, Round, Turns};
+pub use numbers::number_doc;
 pub(in crate::define) use numbers::{NoNumber, all_numbers, number_at};
 pub use table::{FILE, HOLES, INSTRUMENT};
 pub(in crate::define) use table::{HEAD, ROOM, SIZE, SOURCES, UNITS};

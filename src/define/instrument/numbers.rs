@@ -69,6 +69,27 @@ pub(in crate::define) fn number_at(path: &str) -> Result<&'static Kind, NoNumber
     of_leaf(kind).ok_or(NoNumber::Words)
 }
 
+/// What a number is, in words; empty where there is none.
+pub fn number_doc(path: &str) -> &'static str {
+    let mut kind = &ROOT;
+    let mut doc = "";
+    for step in path.split('.') {
+        kind = match inner(kind) {
+            Kind::Object(record) => match record.field(step) {
+                Some(field) => {
+                    doc = field.doc;
+                    &field.kind
+                }
+                None => return "",
+            },
+            // an element is said by what is said of its list
+            Kind::List { of, .. } => of,
+            _ => return "",
+        };
+    }
+    doc
+}
+
 /// Of what may be a list or a single value, the list: a path goes on through it.
 pub(super) fn inner(kind: &'static Kind) -> &'static Kind {
     match kind {

@@ -128,6 +128,7 @@ impl Built {
             path: n.path.value.to_string(),
             written: n.written(),
             was: was.clone(),
+            named: n.source.name.to_string(),
             source: SizeSource { place: Some(n.place().clone()), ..sources.named(Some(&n.name())) },
         };
         let facts = Facts { numbers: numbers.iter().map(own).collect(), ..(*self.facts).clone() };
